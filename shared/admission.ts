@@ -1,0 +1,97 @@
+import canonicalize from 'canonicalize';
+import { dataSchemas, envelopeSchema, isEventType, type WireEvent } from './events.ts';
+import type { Fact } from './facts.ts';
+import { partsOfSource } from './ids.ts';
+import { MAX_EVENT_BYTES, type QuarantineReason } from './quarantine.ts';
+import type { Unit } from './registry.ts';
+import { type Instant, parseInstant } from './time/instant.ts';
+import { toFact } from './toFact.ts';
+import { firstIssue } from './zodIssue.ts';
+
+/** How far an event's `time` may lie ahead of its receipt. */
+const MAX_AHEAD_MS = 24 * 3_600_000;
+
+/** The verdict on one line: the fact that it states and whose, or why it is quarantined. */
+export type Admission =
+  | { accepted: true; unit: Unit; fact: Fact }
+  | { accepted: false; reason: QuarantineReason; detail: string };
+
+/**
+ * Judges one line of a stream of events on its own; whether it conflicts with another event of the same id is for
+ * whoever holds both (see {@link canonicalContent}).
+ *
+ * @param receivedAt when the live service received it; a replay has no receipt of its own and leaves it out
+ */
+export function admit(line: string, units: ReadonlyMap<string, Unit>, receivedAt?: Instant): Admission {
+  // A character takes at least one byte, so only a line in between needs its bytes counted.
+  if (
+    line.length > MAX_EVENT_BYTES ||
+    (line.length * 3 > MAX_EVENT_BYTES && byteLength(line) > MAX_EVENT_BYTES)
+  ) {
+    return refuse('too-large', `over ${MAX_EVENT_BYTES} bytes`);
+  }
+  let parsed: unknown;
+  try {
+    parsed = JSON.parse(line);
+  } catch (error) {
+    return refuse('not-json', error instanceof Error ? error.message : String(error));
+  }
+  return admitParsed(parsed, units, receivedAt);
+}
+
+/** Judges one event that has been parsed from JSON already, as {@link admit} does. */
+function admitParsed(parsed: unknown, units: ReadonlyMap<string, Unit>, receivedAt?: Instant): Admission {
+  const envelope = envelopeSchema.safeParse(parsed);
+  if (!envelope.success) return refuse('not-an-event', firstIssue(envelope.error));
+  const { id, source, type, time, recordedtime } = envelope.data;
+  if (!isEventType(type)) return refuse('unknown-type', `${shorten(type)} is not a type of this contract`);
+  const { companyId, unitId } = partsOfSource(source);
+  const unit = units.get(unitId);
+  if (!unit) return refuse('unknown-unit', `${unitId} is not in the registry`);
+  if (unit.companyId !== companyId) return refuse('wrong-company', `${unitId} is not a unit of ${companyId}`);
+  const data = dataSchemas[type].safeParse(envelope.data.data);
+  if (!data.success) return refuse('invalid-data', `data.${firstIssue(data.error)}`);
+  // The type has chosen the schema, which the compiler cannot follow through the table.
+  const event = { specversion: '1.0', id, source, type, time, recordedtime, data: data.data } as WireEvent;
+  const fact = toFact(event, unit.zone);
+  if (fact.kind === 'flow-day' && fact.at > fact.time + MAX_AHEAD_MS) {
+    return refuse('invalid-data', 'data.date: that day had not closed at the time of the event');
+  }
+  const ahead = aheadOfReceipt(fact, recordedtime, receivedAt);
+  if (ahead !== undefined) return refuse('in-the-future', ahead);
+  return { accepted: true, unit, fact };
+}
+
+/** The fact on a line that {@link admit} has let through before, without judging it again. */
+export function readmit(line: string, unit: Unit): Fact {
+  return toFact(JSON.parse(line), unit.zone);
+}
+
+/**
+ * The content of an event by which copies of one id are compared: `type`, `time` and `data` as values, in the one
+ * order and spelling of RFC 8785.
+ */
+export function canonicalContent(line: string): string {
+  const { type, time, data } = JSON.parse(line);
+  return canonicalize({ type, time, data }) ?? '';
+}
+
+function aheadOfReceipt(fact: Fact, recordedtime: string | undefined, receivedAt: Instant | undefined) {
+  const receipt = recordedtime === undefined ? receivedAt : parseInstant(recordedtime);
+  if (receipt !== undefined && fact.time > receipt + MAX_AHEAD_MS) {
+    return `time is ${Math.round((fact.time - receipt) / 3_600_000)} h ahead of its receipt`;
+  }
+  return undefined;
+}
+
+function refuse(reason: QuarantineReason, detail: string): Admission {
+  return { accepted: false, reason, detail };
+}
+
+function shorten(text: string): string {
+  return text.length > 64 ? `${text.slice(0, 64)}…` : text;
+}
+
+function byteLength(text: string): number {
+  return new TextEncoder().encode(text).length;
+}

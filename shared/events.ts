@@ -1,0 +1,113 @@
+import * as z from 'zod';
+import { idSchema, sourceSchema } from './ids.ts';
+import {
+  capacitySchema,
+  flowSchema,
+  hardnessSchema,
+  massReadingSchema,
+  massSchema,
+  volumeSchema,
+} from './quantity.ts';
+import { instantSchema } from './time/instant.ts';
+
+/** The CloudEvents 1.0 envelope, before its data is judged. Members that it does not name are let through. */
+export const envelopeSchema = z.object({
+  specversion: z.literal('1.0'),
+  id: z.string().min(1).max(64),
+  source: sourceSchema,
+  type: z.string().min(1),
+  time: instantSchema,
+  recordedtime: instantSchema.optional(),
+  data: z.record(z.string(), z.unknown()),
+});
+
+export type Envelope = z.infer<typeof envelopeSchema>;
+
+const dateSchema = z.iso.date('is not a date that exists (YYYY-MM-DD)');
+const periodSchema = z
+  .object({ from: dateSchema, to: dateSchema })
+  .refine(({ from, to }) => from <= to, { message: 'ends before it begins', path: ['to'] });
+
+const flowDaySchema = z.object({
+  date: dateSchema,
+  volume: volumeSchema,
+  peakFlow: flowSchema.optional(),
+  flowHours: z.int().min(0).max(25).optional(),
+  longestFlowMinutes: z.number().min(0).max(1500).optional(),
+  register: volumeSchema.optional(),
+});
+
+const regenerationSchema = z.object({
+  trigger: z.enum(['metered', 'manual', 'override', 'unknown']),
+  durationMinutes: z.number().min(0).optional(),
+  saltBefore: massReadingSchema.optional(),
+  saltAfter: massReadingSchema.optional(),
+  brineDrawn: volumeSchema.optional(),
+  water: volumeSchema.optional(),
+  volumeSince: volumeSchema.optional(),
+});
+
+const settingsSchema = z.object({
+  hardness: hardnessSchema,
+  capacity: capacitySchema,
+  regenerationHour: z.int().min(0).max(23),
+  clock: z
+    .string()
+    .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'is not HH:MM')
+    .optional(),
+  saltDose: massSchema.optional(),
+  mode: z.enum(['service', 'setup']).optional(),
+});
+
+const saltLevelSchema = z.object({ mass: massReadingSchema });
+
+const powerSchema = z.object({
+  lostAt: instantSchema,
+  restoredAt: instantSchema,
+  settingsKept: z.boolean(),
+});
+
+const serviceVisitSchema = z.object({
+  technician: idSchema,
+  findings: z.array(z.string()),
+  work: z.array(z.string()),
+  saltAdded: massSchema.optional(),
+  rawHardness: hardnessSchema.optional(),
+  coldHardness: hardnessSchema.optional(),
+  hotHardness: hardnessSchema.optional(),
+  notes: z.string().max(2000).optional(),
+});
+
+/** What `data` must be, by event type. */
+export const dataSchemas = {
+  'brinebell.flow-day.v1': flowDaySchema,
+  'brinebell.regeneration.v1': regenerationSchema,
+  'brinebell.settings.v1': settingsSchema,
+  'brinebell.salt-level.v1': saltLevelSchema,
+  'brinebell.power.v1': powerSchema,
+  'brinebell.service-visit.v1': serviceVisitSchema,
+  'brinebell.away.v1': periodSchema,
+  'brinebell.at-home.v1': periodSchema,
+} as const;
+
+export type EventType = keyof typeof dataSchemas;
+
+/** The data of one type of event, as it travels. */
+export type EventData<Type extends EventType> = z.infer<(typeof dataSchemas)[Type]>;
+
+/** One event of a known type, as it travels. */
+export type WireEvent = {
+  [Type in EventType]: Omit<Envelope, 'type' | 'data'> & { type: Type; data: EventData<Type> };
+}[EventType];
+
+/** Whether a text names an event type of this contract. */
+export function isEventType(type: string): type is EventType {
+  return Object.hasOwn(dataSchemas, type);
+}
+
+const [first, ...others] = (Object.keys(dataSchemas) as EventType[]).map((type) =>
+  envelopeSchema.extend({ type: z.literal(type), data: dataSchemas[type] }),
+);
+
+/** A whole event, for the published JSON Schema. Admission judges envelope and data apart, to name the reason. */
+export const eventSchema = z.union(first ? [first, ...others] : []);

@@ -1,0 +1,19 @@
+import * as z from 'zod';
+
+const ID = '[A-Za-z0-9][A-Za-z0-9._-]{0,63}';
+
+/** An id of a company, unit, site, region or technician. */
+export const idSchema = z
+  .string()
+  .regex(new RegExp(`^${ID}$`), 'is not an id (A-Z a-z 0-9 . _ - , 1 to 64 characters)');
+
+/** The `source` of a unit's events. */
+export const sourceSchema = z
+  .string()
+  .regex(new RegExp(`^/companies/${ID}/units/${ID}$`), 'is not /companies/{companyId}/units/{unitId}');
+
+/** Takes a `source` that matches {@link sourceSchema} apart. */
+export function partsOfSource(source: string): { companyId: string; unitId: string } {
+  const [, , companyId = '', , unitId = ''] = source.split('/');
+  return { companyId, unitId };
+}

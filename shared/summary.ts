@@ -1,0 +1,34 @@
+import * as z from 'zod';
+import { CAUSES, type AlertKind } from './alerts.ts';
+import { QUARANTINE_REASONS, type QuarantineReason } from './quarantine.ts';
+import { instantSchema } from './time/instant.ts';
+
+const count = z.int().min(0);
+
+/**
+ * What a replay did. Every event read is accepted, a duplicate or quarantined, and only one of them; blank lines are
+ * not events.
+ */
+export const summarySchema = z.object({
+  read: count,
+  accepted: count,
+  duplicate: count,
+  quarantined: z.object({ total: count, ...countEach(QUARANTINE_REASONS) }),
+  /** Units of the registry that stand, and those of them that an accepted event came from. */
+  units: count,
+  unitsReporting: count,
+  alerts: z.object({ total: count, ...countEach(Object.keys(CAUSES) as AlertKind[]) }),
+  /** The instant at which the replay ended; null if there was none, for want of an accepted event. */
+  until: instantSchema.nullable(),
+  /** Whether events and registry were both read whole. */
+  complete: z.boolean(),
+  elapsedSeconds: z.number().min(0),
+  eventsPerSecond: z.number().min(0),
+  rules: z.record(z.string(), z.unknown()),
+});
+
+export type Summary = z.infer<typeof summarySchema>;
+
+function countEach<Name extends AlertKind | QuarantineReason>(names: readonly Name[]) {
+  return Object.fromEntries(names.map((name) => [name, count])) as Record<Name, typeof count>;
+}

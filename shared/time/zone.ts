@@ -1,0 +1,105 @@
+import { tzOffset } from '@date-fns/tz';
+import type { Instant } from './instant.ts';
+import type { LocalDate } from './localDate.ts';
+
+const MINUTE = 60_000;
+const HOUR = 3_600_000;
+const DAY = 86_400_000;
+/** Offsets are looked up once for a stretch of about a year and kept: asking the runtime each time costs 50 times more. */
+const STRETCH = 400 * DAY;
+
+/**
+ * The local time of one IANA zone. A local day begins at the first instant that carries its date, so where the
+ * clocks skip midnight it begins at one o'clock, and it has 23, 24 or 25 hours (or half an hour more or less).
+ */
+export class Zone {
+  readonly name: string;
+  readonly #stretches = new Map<number, { from: Instant; offset: number }[]>();
+
+  /** Use {@link zoneNamed}, which knows whether the zone exists. */
+  constructor(name: string) {
+    this.name = name;
+  }
+
+  /** What the zone's clocks show beyond UTC, in milliseconds. */
+  offsetAt(instant: Instant): number {
+    const stretch = this.#stretchOf(Math.floor(instant / STRETCH));
+    let offset = 0;
+    for (const change of stretch) {
+      if (change.from > instant) break;
+      offset = change.offset;
+    }
+    return offset;
+  }
+
+  /** The local date at an instant. */
+  dateAt(instant: Instant): LocalDate {
+    return Math.floor((instant + this.offsetAt(instant)) / DAY);
+  }
+
+  /** The local time of day at an instant, in hours: 0 to just under 24. */
+  hourAt(instant: Instant): number {
+    const local = instant + this.offsetAt(instant);
+    return (local - Math.floor(local / DAY) * DAY) / HOUR;
+  }
+
+  /** The first instant of a local date. */
+  startOf(date: LocalDate): Instant {
+    const midnight = date * DAY;
+    const before = this.offsetAt(midnight - DAY);
+    const after = this.offsetAt(midnight + DAY);
+    const early = midnight - before;
+    if (before === after || this.offsetAt(early) === before) return early;
+    const late = midnight - after;
+    // Neither fits where the clocks skip midnight itself: the day then begins at the change.
+    return this.offsetAt(late) === after ? late : Math.max(early, late);
+  }
+
+  #stretchOf(index: number): { from: Instant; offset: number }[] {
+    const known = this.#stretches.get(index);
+    if (known) return known;
+    const changes = changesBetween(this.name, index * STRETCH, (index + 1) * STRETCH);
+    this.#stretches.set(index, changes);
+    return changes;
+  }
+}
+
+const zones = new Map<string, Zone>();
+
+/** The zone of an IANA name, or undefined where the runtime's time-zone data has none of that name. */
+export function zoneNamed(name: string): Zone | undefined {
+  const known = zones.get(name);
+  if (known) return known;
+  // A bare offset such as +02:00 is accepted by the runtime but is no IANA name: it has no summer time.
+  if (!/^[A-Za-z]/.test(name) || Number.isNaN(offsetOf(name, 0))) return undefined;
+  const zone = new Zone(name);
+  zones.set(name, zone);
+  return zone;
+}
+
+function changesBetween(name: string, from: Instant, to: Instant): { from: Instant; offset: number }[] {
+  const changes = [{ from, offset: offsetOf(name, from) }];
+  for (let day = from; day < to; day += DAY) {
+    const offset = offsetOf(name, day + DAY);
+    if (offset === changes.at(-1)?.offset) continue;
+    changes.push({ from: changeWithin(name, day, day + DAY), offset });
+  }
+  return changes;
+}
+
+/** Halves the span until the minute of the change is found. */
+function changeWithin(name: string, from: Instant, to: Instant): Instant {
+  const before = offsetOf(name, from);
+  let low = from;
+  let high = to;
+  while (high - low > MINUTE) {
+    const middle = low + Math.floor((high - low) / 2 / MINUTE) * MINUTE;
+    if (offsetOf(name, middle) === before) low = middle;
+    else high = middle;
+  }
+  return high;
+}
+
+function offsetOf(name: string, instant: Instant): number {
+  return tzOffset(name, new Date(instant)) * MINUTE;
+}
