@@ -1,0 +1,28 @@
+import type { Regeneration } from '../../shared/facts.ts';
+
+/**
+ * A level may rise over a regeneration by its sensor's noise (a standard deviation of up to 3 lb on each reading, so
+ * three of the difference are 13 lb); beyond that salt was put in meanwhile and the difference says nothing.
+ */
+const MOST_RISE_LB = 13;
+/** Under this share of the usual volume no brine was drawn, and so no salt. */
+const NOTHING_DRAWN = 0.15;
+
+/**
+ * Salt that one regeneration used, lb: by the tank's level before and after where both were read, otherwise inferred
+ * from the dose, which is nothing where the brine sensor saw none drawn.
+ *
+ * @param brineShare brine drawn over the usual, null where it is not sensed
+ */
+export function saltUsed(
+  regeneration: Regeneration,
+  saltDoseLb: number,
+  brineShare: number | null,
+): { lb: number; measured: boolean } {
+  const { saltBeforeLb, saltAfterLb } = regeneration;
+  if (saltBeforeLb !== undefined && saltAfterLb !== undefined) {
+    const lb = saltBeforeLb - saltAfterLb;
+    if (lb >= -MOST_RISE_LB) return { lb, measured: true };
+  }
+  return { lb: brineShare !== null && brineShare < NOTHING_DRAWN ? 0 : saltDoseLb, measured: false };
+}

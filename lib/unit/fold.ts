@@ -1,0 +1,183 @@
+import type { Fact, FlowDay, Presence, Regeneration, ServiceVisit, Settings } from '../../shared/facts.ts';
+import type { Unit } from '../../shared/registry.ts';
+import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
+import { wetDay, zeroDay } from '../demand/absence.ts';
+import { shareBefore } from '../demand/dayShare.ts';
+import { expectedUse, homeUse, observe, skip } from '../demand/household.ts';
+import { isInMonth, newMonth } from '../salt/monthAccount.ts';
+import { saltUsed } from '../salt/saltUsed.ts';
+import { compensatedHardnessGpg } from '../softening/iron.ts';
+import { availableGrains, regenerate, setDose, treat } from './bed.ts';
+import { beginDraw, expectedDrawLb, levelSince, saltAdded, setUsualDose, visited } from './brineDraw.ts';
+import { believedGallons } from './control.ts';
+import { actingCapacityGallons, countDay, endCount, forgetLearnt } from './controlCount.ts';
+import type { FoldRules } from './foldRules.ts';
+import { forgetRecent, registerDay } from './registration.ts';
+import { copyState, type UnitState } from './state.ts';
+import { nextStretch, noiseLb, readLevel } from './tankLevel.ts';
+
+/** A meter that registered less than this in a day registered nothing: conversion and rounding, not water. */
+const NOTHING_GALLONS = 0.1;
+/** A gap in the reports is filled with expected use up to this many days; beyond, the ledger begins anew. */
+const LONGEST_GAP_DAYS = 62;
+
+/**
+ * Folds one fact into a unit's state. Pure: `state` is left as it was. Facts come in the order of their place in the
+ * unit's story (see inOrder in history.ts), each flow day once.
+ */
+export function advance(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules): UnitState {
+  const next = copyState(state);
+  fold(unit, next, fact, rules);
+  return next;
+}
+
+/** As {@link advance}, but writes to the state it is given: for a caller that owns it and folds many facts. */
+export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules) {
+  switch (fact.kind) {
+    case 'flow-day':
+      return foldFlowDay(unit, state, fact);
+    case 'regeneration':
+      return foldRegeneration(unit, state, fact, rules);
+    case 'salt-level':
+      return foldLevel(state, fact.lb, rules);
+    case 'settings':
+      return foldSettings(state, fact);
+    case 'service-visit':
+      return foldVisit(unit, state, fact, rules);
+    case 'away':
+    case 'at-home':
+      return foldPresence(state, fact);
+    case 'power':
+      // A control that lost its settings is at its maker's; until it reports them the record is all there is.
+      return fact.settingsKept ? undefined : forgetLearnt(state.count);
+  }
+}
+
+function foldFlowDay(unit: Unit, state: UnitState, day: FlowDay) {
+  fillGap(unit, state, day.date);
+  if (!isInMonth(state.month, day.date)) state.month = newMonth(day.date);
+  takeDay(unit, state, day.date, day.gallons, false);
+  if (day.gallons < NOTHING_GALLONS) {
+    zeroDay(state.absence, day.date);
+  } else {
+    if (state.absence.run) forgetRecent(state.registration);
+    wetDay(state.absence, isStallEnded(unit, state) ? 0 : 1);
+    registerDay(state.registration, day, homeUse(state.household, weekdayOf(day.date)));
+  }
+  state.household = observe(state.household, day.date, day.gallons);
+  state.lastReported = day.date;
+}
+
+/** A run of zero days that a visit fell into, or a household that was there, was a stalled meter and no absence. */
+function isStallEnded(unit: Unit, state: UnitState): boolean {
+  const { run } = state.absence;
+  if (!run) return false;
+  const { atHome, lastVisit } = state;
+  const wasThere = atHome !== null && atHome.to >= run.from && atHome.from <= run.to;
+  return wasThere || (lastVisit !== null && lastVisit >= unit.zone.startOf(run.from));
+}
+
+/** Puts expected use in the place of days without a report before `date`. */
+function fillGap(unit: Unit, state: UnitState, date: LocalDate) {
+  if (state.lastDate === null) return;
+  for (let missing = Math.max(state.lastDate + 1, date - LONGEST_GAP_DAYS); missing < date; missing++) {
+    takeDay(unit, state, missing, expectedUse(state.household, missing), true);
+    state.household = skip(state.household, missing);
+  }
+}
+
+/** Charges both ledgers, the bed's and the control's, with one local day. */
+function takeDay(unit: Unit, state: UnitState, date: LocalDate, gallons: number, imputed: boolean) {
+  const { bed, count, month } = state;
+  const drawnLb = expectedDrawLb(state.draw, bed.saltDoseLb);
+  const share = bed.shareToCome;
+  if (!imputed) {
+    const left = Math.max(0, availableGrains(bed, drawnLb) - bed.usedGrains);
+    const softened = Math.min(gallons * share, left / state.compensatedHardnessGpg) + gallons * (1 - share);
+    month.daysCounted += 1;
+    month.treatedGallons += gallons;
+    month.grainsRemoved += softened * state.rawHardnessGpg;
+  }
+  treat(bed, date, { gallons, hardnessGpg: state.compensatedHardnessGpg, imputed }, drawnLb);
+  const capacity = actingCapacityGallons(count, believedGallons(state.programmed));
+  const regenerated = state.regeneratedOn === date;
+  countDay(
+    count,
+    date,
+    { gallons, share, regenerated, inService: state.inService },
+    capacity,
+    unit.alternating,
+  );
+  state.lastDate = date;
+}
+
+function foldRegeneration(unit: Unit, state: UnitState, regeneration: Regeneration, rules: FoldRules) {
+  const { bed, count, draw, tank } = state;
+  const date = unit.zone.dateAt(regeneration.time);
+  const hour = unit.zone.hourAt(regeneration.time);
+  fillGap(unit, state, date);
+  if (!isInMonth(state.month, date)) state.month = newMonth(date);
+
+  const earlier = shareBefore(hour);
+  const soFar = Math.max(0, earlier - (1 - bed.shareToCome)) * expectedUse(state.household, date);
+  const metered = regeneration.trigger === 'metered' || regeneration.trigger === 'unknown';
+  const countedGallons = regeneration.gallonsSince ?? count.gallons + soFar;
+  endCount(count, { metered, hour, countedGallons, alternating: unit.alternating });
+  regenerate(bed, expectedDrawLb(draw, bed.saltDoseLb), earlier);
+
+  if (regeneration.saltBeforeLb !== undefined) foldLevel(state, regeneration.saltBeforeLb, rules);
+  beginDraw(draw, { brineGallons: regeneration.brineGallons, levelBefore: nextStretch(tank) }, rules.draw);
+  if (regeneration.saltAfterLb !== undefined) foldLevel(state, regeneration.saltAfterLb, rules);
+
+  const salt = saltUsed(regeneration, bed.saltDoseLb, draw.brineShare);
+  state.month.regenerations += 1;
+  state.month.regenerationGallons += regeneration.waterGallons ?? 0;
+  if (salt.measured) state.month.measuredSaltLb += salt.lb;
+  else state.month.inferredSaltLb += salt.lb;
+  state.lastRegeneration = regeneration.time;
+  state.regeneratedOn = date;
+}
+
+function foldLevel(state: UnitState, lb: number, rules: FoldRules) {
+  if (readLevel(state.tank, lb)) saltAdded(state.draw, rules.draw);
+  levelSince(state.draw, state.tank.since, noiseLb(state.tank));
+}
+
+function foldSettings(state: UnitState, settings: Settings) {
+  const { hardnessGpg, capacityGrains, regenerationHour, saltDoseLb, mode } = settings;
+  const now = state.programmed;
+  const changed =
+    hardnessGpg !== now.hardnessGpg ||
+    capacityGrains !== now.capacityGrains ||
+    regenerationHour !== now.regenerationHour;
+  state.programmed = { hardnessGpg, capacityGrains, regenerationHour };
+  if (changed) forgetLearnt(state.count);
+  if (mode !== undefined) state.inService = mode === 'service';
+  if (saltDoseLb !== undefined && saltDoseLb > 0 && saltDoseLb !== state.bed.saltDoseLb) {
+    setDose(state.bed, saltDoseLb);
+    setUsualDose(state.draw, saltDoseLb);
+  }
+}
+
+function foldVisit(unit: Unit, state: UnitState, visit: ServiceVisit, rules: FoldRules) {
+  state.lastVisit = visit.time;
+  visited(state.draw, rules.draw);
+  if (visit.saltAddedLb !== undefined && visit.saltAddedLb > 0) {
+    saltAdded(state.draw, rules.draw);
+    state.tank.since = null;
+  }
+  if (visit.rawHardnessGpg !== undefined && visit.rawHardnessGpg > 0) {
+    state.rawHardnessGpg = visit.rawHardnessGpg;
+    state.compensatedHardnessGpg = compensatedHardnessGpg({
+      hardnessGpg: visit.rawHardnessGpg,
+      ironMgPerL: unit.ironMgPerL,
+      ironAllowanceGpgPerMgPerL: rules.ironAllowanceGpgPerMgPerL,
+    });
+  }
+}
+
+function foldPresence(state: UnitState, presence: Presence) {
+  const period = { from: presence.from, to: presence.to };
+  if (presence.kind === 'away') state.away = period;
+  else state.atHome = period;
+}

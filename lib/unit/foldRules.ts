@@ -1,0 +1,36 @@
+import * as z from 'zod';
+import { DEFAULT_IRON_ALLOWANCE_GPG_PER_MG_PER_L } from '../softening/iron.ts';
+
+const share = z.number().min(0).max(1);
+
+/** The numbers by which a unit's events are read. Each default says why it is what it is. */
+export const foldRulesSchema = z.strictObject({
+  ironAllowanceGpgPerMgPerL: z
+    .number()
+    .min(0)
+    .default(DEFAULT_IRON_ALLOWANCE_GPG_PER_MG_PER_L)
+    .describe('Hardness added for each mg/L of iron; common practice, no source'),
+  draw: z
+    .strictObject({
+      emptyOnset: share
+        .default(0.004)
+        .describe(
+          'A tank runs dry at about one regeneration in 250: once in two or three years. A guess, no source',
+        ),
+      bridgedOnset: share
+        .default(0.002)
+        .describe('Salt bridges about half as often as it runs out. A guess, no source'),
+      notDrawnOnset: share
+        .default(0.002)
+        .describe('Brine line, injector or air check fail as often. A guess, no source'),
+      selfCure: share
+        .default(0.02)
+        .describe('Such faults hardly mend themselves; a refill that no sensor saw does it'),
+      cureByHand: share
+        .default(0.9)
+        .describe('Salt put into an empty tank, or a technician, mostly puts it right'),
+    })
+    .prefault({}),
+});
+
+export type FoldRules = z.infer<typeof foldRulesSchema>;

@@ -1,0 +1,100 @@
+import type { Programmed, Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import { type AbsenceRecord, newAbsenceRecord } from '../demand/absence.ts';
+import { type Household, newHousehold } from '../demand/household.ts';
+import { type MonthAccount, newMonth } from '../salt/monthAccount.ts';
+import { compensatedHardnessGpg } from '../softening/iron.ts';
+import { type Bed, freshBed } from './bed.ts';
+import { type BrineDraw, newBrineDraw } from './brineDraw.ts';
+import { type ControlCount, newCount } from './controlCount.ts';
+import type { FoldRules } from './foldRules.ts';
+import { newRegistration, type Registration } from './registration.ts';
+import { newTankLevel, type TankLevel } from './tankLevel.ts';
+
+/** All that is kept of one unit: plain data, of a size that does not grow with its history. */
+export interface UnitState {
+  /** The last local day in the ledger, reported or imputed. */
+  lastDate: LocalDate | null;
+  /** The last local day that was reported. */
+  lastReported: LocalDate | null;
+  programmed: Programmed;
+  /** Set-up mode: the control does not regenerate by itself. */
+  inService: boolean;
+  rawHardnessGpg: number;
+  /** What each gallon takes from the bed. */
+  compensatedHardnessGpg: number;
+  bed: Bed;
+  count: ControlCount;
+  tank: TankLevel;
+  draw: BrineDraw;
+  household: Household;
+  absence: AbsenceRecord;
+  registration: Registration;
+  /** The household's latest word on when it is away and when it was there. */
+  away: Period | null;
+  atHome: Period | null;
+  lastVisit: Instant | null;
+  lastRegeneration: Instant | null;
+  /** The local date of that. */
+  regeneratedOn: LocalDate | null;
+  month: MonthAccount;
+}
+
+/** A stretch of local days, both ends in it. */
+export interface Period {
+  from: LocalDate;
+  to: LocalDate;
+}
+
+/** A unit as the registry describes it, before its first event: the bed is taken for freshly regenerated. */
+export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
+  return {
+    lastDate: null,
+    lastReported: null,
+    programmed: unit.programmed,
+    inService: true,
+    rawHardnessGpg: unit.hardnessGpg,
+    compensatedHardnessGpg: compensatedHardnessGpg({
+      hardnessGpg: unit.hardnessGpg,
+      ironMgPerL: unit.ironMgPerL,
+      ironAllowanceGpgPerMgPerL: rules.ironAllowanceGpgPerMgPerL,
+    }),
+    bed: freshBed(unit.resinCubicFeet, unit.saltDoseLb, unit.alternating),
+    count: newCount(),
+    tank: newTankLevel(),
+    draw: newBrineDraw(unit.saltDoseLb, rules.draw),
+    household: newHousehold(),
+    absence: newAbsenceRecord(),
+    registration: newRegistration(),
+    away: null,
+    atHome: null,
+    lastVisit: null,
+    lastRegeneration: null,
+    regeneratedOn: null,
+    month: newMonth(unit.installedOn),
+  };
+}
+
+/** A copy that shares nothing that a fold writes to. */
+export function copyState(state: UnitState): UnitState {
+  return {
+    ...state,
+    bed: {
+      ...state.bed,
+      turn: state.bed.turn && { ...state.bed.turn },
+      previous: state.bed.previous && { ...state.bed.previous },
+    },
+    count: {
+      ...state.count,
+      lastDays: [...state.count.lastDays],
+      bounds: [...state.count.bounds],
+      hours: [...state.count.hours],
+    },
+    tank: { ...state.tank },
+    draw: { ...state.draw },
+    absence: { ...state.absence, run: state.absence.run && { ...state.absence.run } },
+    registration: { ...state.registration },
+    month: { ...state.month },
+  };
+}
