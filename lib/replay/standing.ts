@@ -1,0 +1,52 @@
+import { canonicalContent } from '../../shared/admission.ts';
+import type { Received } from './received.ts';
+
+/** What of a unit's lines stands: each event id once. */
+export interface Standing {
+  standing: Received[];
+  /** Lines that say again what stands. */
+  duplicates: number;
+  /** Lines that say something else under the same id. */
+  conflicts: Received[];
+}
+
+/**
+ * Settles which copy of each event id stands, whatever the order of the lines: the one known earliest, then the one
+ * whose content is least in canonical JSON.
+ */
+export function settle(received: readonly Received[]): Standing {
+  const byId = new Map<string, Received[]>();
+  for (const each of received) {
+    const copies = byId.get(each.fact.id);
+    if (copies) copies.push(each);
+    else byId.set(each.fact.id, [each]);
+  }
+  const result: Standing = { standing: [], duplicates: 0, conflicts: [] };
+  for (const copies of byId.values()) {
+    const [only] = copies;
+    if (copies.length === 1 && only) result.standing.push(only);
+    else settleCopies(copies, result);
+  }
+  return result;
+}
+
+function settleCopies(copies: readonly Received[], result: Standing) {
+  const contents = copies.map((received) => ({ received, content: canonicalContent(received.raw) }));
+  contents.sort(
+    (a, b) =>
+      a.received.fact.known - b.received.fact.known ||
+      compare(a.content, b.content) ||
+      a.received.line - b.received.line,
+  );
+  const [first, ...others] = contents;
+  if (!first) return;
+  result.standing.push(first.received);
+  for (const { received, content } of others) {
+    if (content === first.content) result.duplicates += 1;
+    else result.conflicts.push(received);
+  }
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

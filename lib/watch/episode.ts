@@ -1,0 +1,123 @@
+import type { Alert, AlertCause, AlertKind, Severity } from '../../shared/alerts.ts';
+import { SEVERITIES } from '../../shared/alerts.ts';
+import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import type { Evidence, Finding } from './kind.ts';
+
+/** One episode of an alert, from its raising until the condition is over. Plain data. */
+export interface Episode {
+  readonly kind: AlertKind;
+  readonly cause: AlertCause | null;
+  readonly severity: Severity;
+  readonly raisedAt: Instant;
+  readonly clearedAt: Instant | null;
+  readonly history: readonly EpisodeStep[];
+  readonly summary: string;
+  readonly evidence: Evidence;
+  /** What this explains and therefore raised no alert of its own. */
+  readonly consequences: readonly Consequence[];
+}
+
+interface EpisodeStep {
+  readonly at: Instant;
+  readonly severity: Severity;
+  readonly probability: number;
+}
+
+interface Consequence {
+  readonly kind: AlertKind;
+  readonly since: Instant;
+}
+
+/** A change of the probability smaller than this is not written down. */
+const NOTEWORTHY = 0.05;
+/** A severity is kept until the probability has fallen this far below what gave it: no flicker at a threshold. */
+const SEVERITY_HYSTERESIS = 0.1;
+
+/** Raises an episode. */
+export function raise(kind: AlertKind, finding: Finding, severity: Severity, at: Instant): Episode {
+  return {
+    kind,
+    cause: finding.cause,
+    severity,
+    raisedAt: at,
+    clearedAt: null,
+    history: [{ at, severity, probability: finding.probability }],
+    summary: finding.summary(),
+    evidence: finding.evidence(),
+    consequences: [],
+  };
+}
+
+/** Carries an episode on. The same object comes back where nothing noteworthy has changed. */
+export function goOn(episode: Episode, finding: Finding, at: Instant): Episode {
+  const last = episode.history.at(-1);
+  const severity = nextSeverity(episode, finding);
+  const moved = Math.abs(finding.probability - (last?.probability ?? 0)) >= NOTEWORTHY;
+  if (severity === episode.severity && !moved && finding.cause === episode.cause) return episode;
+  const noted = severity !== episode.severity || moved;
+  return {
+    ...episode,
+    cause: finding.cause,
+    severity,
+    history: noted
+      ? [...episode.history, { at, severity, probability: finding.probability }]
+      : episode.history,
+    summary: finding.summary(),
+    evidence: finding.evidence(),
+  };
+}
+
+/** Ends an episode. */
+export function clear(episode: Episode, at: Instant): Episode {
+  return { ...episode, clearedAt: at };
+}
+
+/** Notes a consequence, once. */
+export function explain(episode: Episode, kind: AlertKind, since: Instant): Episode {
+  if (episode.consequences.some((each) => each.kind === kind)) return episode;
+  return { ...episode, consequences: [...episode.consequences, { kind, since }] };
+}
+
+/** An episode as the contract writes it. */
+export function toAlert(unitId: string, episode: Episode): Alert {
+  const { kind, cause, severity, raisedAt, clearedAt, history, summary, evidence, consequences } = episode;
+  return {
+    unitId,
+    kind,
+    cause,
+    severity,
+    raisedAt: formatInstant(raisedAt),
+    clearedAt: clearedAt === null ? null : formatInstant(clearedAt),
+    probability: rounded(history[0]?.probability ?? 0),
+    history: history.map((step) => ({
+      at: formatInstant(step.at),
+      severity: step.severity,
+      probability: rounded(step.probability),
+    })),
+    summary,
+    evidence: {
+      ...Object.fromEntries(Object.entries(evidence).map(([name, value]) => [name, roundedIfNumber(value)])),
+      consequences: consequences.map(({ kind: what, since }) => ({
+        kind: what,
+        since: formatInstant(since),
+      })),
+    },
+  };
+}
+
+function nextSeverity(episode: Episode, finding: Finding): Severity {
+  const asked = finding.severity;
+  if (asked && SEVERITIES.indexOf(asked) >= SEVERITIES.indexOf(episode.severity)) return asked;
+  const given = episode.history.findLast((step) => step.severity === episode.severity);
+  const fallen = (given?.probability ?? 0) - finding.probability;
+  return asked && fallen > SEVERITY_HYSTERESIS ? asked : episode.severity;
+}
+
+function roundedIfNumber(value: Evidence[string]): Evidence[string] {
+  return typeof value === 'number' ? rounded(value) : value;
+}
+
+/** Four decimals: more would be noise. What is not finite has no JSON. */
+function rounded(value: number): number {
+  return Number.isFinite(value) ? Math.round(value * 1e4) / 1e4 : 0;
+}

@@ -1,0 +1,84 @@
+import * as z from 'zod';
+import type { AlertCause } from '../../shared/alerts.ts';
+import { formatInstant } from '../../shared/time/instant.ts';
+import { type Belief, withoutSaltProbability } from '../unit/brineDraw.ts';
+import type { UnitState } from '../unit/state.ts';
+import { noiseLb } from '../unit/tankLevel.ts';
+import { severityOf, type WatchedKind } from './kind.ts';
+
+const probability = z.number().min(0).max(1);
+
+export const noSaltDrawRulesSchema = z.strictObject({
+  soon: probability
+    .default(0.8)
+    .describe('Hard water follows within days, so a fair certainty is enough to go'),
+  urgent: probability
+    .default(0.95)
+    .describe('From the second regeneration without salt on: the water is hard by now'),
+  clear: probability
+    .default(0.3)
+    .describe('A regeneration that drew salt takes the belief well below this at once'),
+});
+
+export type NoSaltDrawRules = z.infer<typeof noSaltDrawRulesSchema>;
+
+/**
+ * A regeneration without the salt it needs. The likelihood is that of the unit's brine draw (lib/unit/brineDraw.ts),
+ * since the bed's ledger needs it too. A unit that senses neither brine nor level stays at the prior and raises
+ * nothing.
+ */
+export const noSaltDraw: WatchedKind<NoSaltDrawRules> = {
+  kind: 'no-salt-draw',
+  consequenceOf: [],
+  look(_unit, state, rules) {
+    const { draw } = state;
+    const probability = withoutSaltProbability(draw);
+    if (probability < rules.clear) return null;
+    const again = draw.withoutSalt > 0;
+    const cause = likeliestCause(draw.belief);
+    return {
+      probability,
+      cause,
+      severity: severityOf(probability, again ? rules : { soon: rules.soon }),
+      lasts: true,
+      summary: () => summary(state, cause),
+      evidence: () => evidence(state),
+    };
+  },
+};
+
+const CAUSE_WORDS: Readonly<Record<string, string>> = {
+  'tank-empty': 'the salt tank looks empty',
+  'salt-bridged': 'the salt has probably bridged: brine is drawn but the salt does not go down',
+  'brine-not-drawn': 'brine does not leave the tank',
+};
+
+function likeliestCause({ empty, bridged, notDrawn }: Belief): AlertCause {
+  if (empty >= bridged && empty >= notDrawn) return 'tank-empty';
+  return bridged >= notDrawn ? 'salt-bridged' : 'brine-not-drawn';
+}
+
+function summary(state: UnitState, cause: AlertCause): string {
+  const count = state.draw.withoutSalt + 1;
+  const times = count === 1 ? 'The last regeneration' : `The last ${count} regenerations`;
+  return `${times} drew no salt: ${CAUSE_WORDS[cause] ?? cause}.`;
+}
+
+function evidence({ draw, bed, tank, lastRegeneration }: UnitState) {
+  return {
+    lastRegeneration: lastRegeneration === null ? null : formatInstant(lastRegeneration),
+    regenerationsWithoutSalt: draw.withoutSalt + 1,
+    saltDoseLb: bed.saltDoseLb,
+    usualSaltDrawnLb: draw.usualSaltLb,
+    tankBeforeLb: draw.levelBefore?.lb ?? null,
+    tankBeforeReadings: draw.levelBefore?.count ?? 0,
+    tankAfterLb: draw.levelAfter?.lb ?? null,
+    tankAfterReadings: draw.levelAfter?.count ?? 0,
+    levelNoiseLb: noiseLb(tank),
+    brineOverUsual: draw.brineShare,
+    usualBrineGallons: draw.usualBrineGallons,
+    probabilityTankEmpty: draw.belief.empty,
+    probabilitySaltBridged: draw.belief.bridged,
+    probabilityBrineNotDrawn: draw.belief.notDrawn,
+  };
+}

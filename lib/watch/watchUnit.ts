@@ -1,0 +1,59 @@
+import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import type { UnitState } from '../unit/state.ts';
+import { clear, type Episode, explain, goOn, raise } from './episode.ts';
+import type { WatchedKind } from './kind.ts';
+import { KINDS } from './kinds.ts';
+import type { Rules } from './rules.ts';
+
+/** The episodes of a unit that are open, and those that have just ended. */
+export interface Watched {
+  readonly open: readonly Episode[];
+  readonly ended: readonly Episode[];
+}
+
+const NONE: readonly Episode[] = [];
+
+/**
+ * Looks at a unit once: raises, carries on and clears its episodes. Pure; `open` comes back as it was where nothing
+ * has changed. A kind that is the consequence of an open episode raises nothing, and what it had raised ends in it.
+ */
+export function watchUnit(
+  unit: Unit,
+  state: UnitState,
+  open: readonly Episode[],
+  at: Instant,
+  rules: Rules,
+): Watched {
+  let now = open;
+  let ended = NONE;
+  for (const kind of KINDS) {
+    const finding = kind.look(unit, state, rules);
+    const episode = now.find((each) => each.kind === kind.kind);
+    if (!finding && !episode) continue;
+    const root = rootOf(kind, now);
+    if (root && finding?.severity) now = replace(now, root, explain(root, kind.kind, at));
+    if (episode) {
+      const over = root !== undefined || !finding?.lasts;
+      if (over) {
+        now = now.filter((each) => each !== episode);
+        ended = [...ended, clear(episode, at)];
+      } else {
+        now = replace(now, episode, goOn(episode, finding, at));
+      }
+    } else if (finding?.severity && !root) {
+      now = [...now, raise(kind.kind, finding, finding.severity, at)];
+    }
+  }
+  return { open: now, ended };
+}
+
+/** The open episode that explains a kind. One that only asks a question explains nothing yet. */
+function rootOf(kind: WatchedKind<Rules>, open: readonly Episode[]): Episode | undefined {
+  if (kind.consequenceOf.length === 0) return undefined;
+  return open.find((each) => each.severity !== 'routine' && kind.consequenceOf.includes(each.kind));
+}
+
+function replace(episodes: readonly Episode[], old: Episode, by: Episode): readonly Episode[] {
+  return old === by ? episodes : episodes.map((each) => (each === old ? by : each));
+}
