@@ -124,17 +124,31 @@ function stepOf(days: number): number {
   );
 }
 
-/**
- * Rate a day of runs that reach a length. Where runs begin is a Poisson process whose rate has a gamma prior; how long
- * they last has a Dirichlet prior about the fleet's habit, so that a home's own long runs count at once.
- */
+/** Rate a day of runs that reach a length: short ones and journeys add up while the run may still be either. */
 function rateOfReaching(record: AbsenceRecord, step: number): number {
-  const start = step >= JOURNEY ? JOURNEY : 0;
-  const runs = reachedBy(record, start);
-  const ownRate = (SHAPE + runs) / ((SHAPE * DAYS_A_YEAR) / perYear(start) + record.daysAtHome);
+  const journeys = rateOf(record, Math.max(step, JOURNEY), JOURNEY, { runs: 0, perYear: 0 });
+  if (step >= JOURNEY) return journeys;
+  const beyond = { runs: reachedBy(record, JOURNEY), perYear: perYear(JOURNEY) };
+  return journeys + rateOf(record, step, 0, beyond);
+}
+
+/**
+ * Rate a day of the runs that begin at the length of `start`, end before those of `beyond`, and reach that of `step`.
+ * Where runs begin is a Poisson process whose rate has a gamma prior; how long they last has a Dirichlet prior about
+ * the fleet's habit, so that a home's own long runs count at once.
+ */
+function rateOf(
+  record: AbsenceRecord,
+  step: number,
+  start: number,
+  beyond: { runs: number; perYear: number },
+): number {
+  const runs = reachedBy(record, start) - beyond.runs;
+  const fleet = perYear(start) - beyond.perYear;
+  const ownRate = (SHAPE + runs) / ((SHAPE * DAYS_A_YEAR) / fleet + record.daysAtHome);
   const rate = goesOn(record) ? Math.max(ownRate, GOES_ON_PER_DAY) : ownRate;
-  const habit = perYear(step) / perYear(start);
-  return (rate * (HABIT_WEIGHT * habit + reachedBy(record, step))) / (HABIT_WEIGHT + runs);
+  const habit = (perYear(step) - beyond.perYear) / fleet;
+  return (rate * (HABIT_WEIGHT * habit + reachedBy(record, step) - beyond.runs)) / (HABIT_WEIGHT + runs);
 }
 
 function goesOn({ run, journeyEnded }: AbsenceRecord): boolean {

@@ -19,7 +19,7 @@ const RANK: Readonly<Record<Fact['kind'], number>> = {
 };
 
 /** Facts since the newest snapshot before a recent one is taken: a fact that comes a day late costs no whole month. */
-const RECENT_FACTS = 12;
+const RECENT_FACTS = 32;
 
 /** The order in which the facts of a unit are folded. */
 export function inOrder(a: Fact, b: Fact): number {

@@ -104,9 +104,10 @@ function causeOf(state: UnitState, lasting: boolean, rules: OverrunRules): Alert
   return (lasting ? count.missedMornings : count.missedBefore) > 0 ? 'regeneration-missed' : 'reserve-short';
 }
 
+/** A reserve that was short of one day is made good at the next hour; the other causes go on until somebody comes. */
 function severity(cause: AlertCause, share: number, lasting: boolean, rules: OverrunRules): Severity {
-  if (lasting && share >= rules.urgentShare) return 'urgent';
-  return cause === 'reserve-short' ? 'routine' : 'soon';
+  if (cause === 'reserve-short') return 'routine';
+  return lasting && share >= rules.urgentShare ? 'urgent' : 'soon';
 }
 
 const CAUSE_WORDS: Readonly<Record<string, string>> = {
