@@ -1,0 +1,123 @@
+import type { Instant } from '../../shared/time/instant.ts';
+import { faultNamed, healthy, spoilt } from './faults.ts';
+import type { UnitPlan } from './plan.ts';
+import { BAG_LB } from './saltTank.ts';
+import type { Softener } from './softener.ts';
+import type { Telemetry } from './telemetry.ts';
+import type { TruthLog } from './truthLog.ts';
+
+/** The unit that a course belongs to. */
+export interface AffectedUnit {
+  readonly plan: UnitPlan;
+  readonly softener: Softener;
+  readonly telemetry: Telemetry;
+  readonly truth: TruthLog;
+  readonly regenerateByHand: (time: Instant) => void;
+}
+
+/** Something that happens at a local hour of a day. */
+export interface Happening {
+  readonly hour: number;
+  readonly happen: (time: Instant) => void;
+}
+
+/** By the day on which it stalls, a sticking meter has come to miss about this share of the water. */
+const DWINDLES_BY = 0.7;
+/** Where use of less than this share of a typical day is not counted, nobody could tell. */
+const TELLING_SHARE = 0.1;
+
+/** The course of the one fault of a unit, if it has any: it creeps in, breaks out, shows, and is mended. */
+export class FaultCourse {
+  readonly #unit: AffectedUnit;
+  #phase: 'to come' | 'on' | 'over';
+
+  constructor(unit: AffectedUnit) {
+    this.#unit = unit;
+    this.#phase = unit.plan.fault ? 'to come' : 'over';
+  }
+
+  get isOn(): boolean {
+    return this.#phase === 'on';
+  }
+
+  /** What happens to the fault on a day. */
+  on(day: number): Happening[] {
+    const { fault } = this.#unit.plan;
+    if (!fault || this.#phase === 'over') return [];
+    if (this.isOn)
+      return this.#isMendedOn(day) ? [{ hour: 13, happen: (time) => this.#mend(day, time) }] : [];
+    const { begins, dwindlingDays } = fault;
+    const daysLeft = begins.day - day;
+    if (daysLeft === 0) return [{ hour: begins.hour, happen: (time) => this.#breakOut(day, time) }];
+    if (daysLeft <= dwindlingDays) this.#creepIn(daysLeft / (dwindlingDays + 1));
+    return [];
+  }
+
+  /** Notes at the end of a day whether the fault has made a difference to it. */
+  judge(day: number): void {
+    const { plan, softener, truth } = this.#unit;
+    if (!this.isOn) return;
+    const unseen = softener.condition.registered === 0 && this.isTelling(day);
+    const misset = softener.condition.programmed !== plan.profile.programmed && softener.overruns.length > 0;
+    if (unseen || misset) truth.shown(plan.start + day);
+  }
+
+  /** Whether so much was used on a day that a meter which counts none of it is found out. */
+  isTelling(day: number): boolean {
+    const { use, profile } = this.#unit.plan;
+    return (use.gallons[day] ?? 0) > TELLING_SHARE * profile.typicalGallons;
+  }
+
+  #creepIn(shareOfDaysLeft: number): void {
+    const { softener } = this.#unit;
+    softener.condition = { ...softener.condition, registered: 1 - DWINDLES_BY * (1 - shareOfDaysLeft) };
+  }
+
+  #breakOut(day: number, time: Instant): void {
+    const { plan, softener, truth } = this.#unit;
+    if (!plan.fault) return;
+    this.#phase = 'on';
+    truth.begun(plan.start + day);
+    softener.condition = spoilt(healthy(plan.profile.programmed), plan.fault, plan.profile.typicalGallons);
+    if (this.#reportIfMisset(time)) truth.shown(plan.start + day);
+  }
+
+  #isMendedOn(day: number): boolean {
+    const { plan, truth } = this.#unit;
+    const after = plan.fault?.mendedAfterDays;
+    return truth.shownOn !== undefined && after !== undefined && plan.start + day >= truth.shownOn + after;
+  }
+
+  #mend(day: number, time: Instant): void {
+    const { plan, softener, telemetry, truth, regenerateByHand } = this.#unit;
+    if (!plan.fault) return;
+    const { name, strength } = plan.fault;
+    const bags = name === 'tank-empty' ? Math.max(2, plan.profile.refillBags) : 0;
+    this.#phase = 'over';
+    truth.mended(plan.start + day);
+    softener.tank.add(bags);
+    // Half of the empty tanks are filled by the household itself.
+    const byHousehold = name === 'tank-empty' && strength < 0.5;
+    if (!byHousehold) {
+      const { named, work } = faultNamed(name);
+      const saltAddedLb = bags * BAG_LB;
+      telemetry.visit(time, { findings: [named(strength).cause], work: [work], saltAddedLb });
+    }
+    const wasMisset = this.#isMisset;
+    softener.condition = healthy(plan.profile.programmed);
+    if (wasMisset) telemetry.settings(time, softener.condition);
+    if (!byHousehold) regenerateByHand(time);
+  }
+
+  get #isMisset(): boolean {
+    const { plan, softener } = this.#unit;
+    return softener.condition.programmed !== plan.profile.programmed || softener.condition.mode !== 'service';
+  }
+
+  #reportIfMisset(time: Instant): boolean {
+    const { plan, softener, telemetry } = this.#unit;
+    if (!this.#isMisset) return false;
+    telemetry.settings(time, softener.condition);
+    return plan.profile.reportsSettings;
+  }
+}

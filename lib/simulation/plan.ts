@@ -1,0 +1,112 @@
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import { believedGallons } from '../unit/control.ts';
+import { Chance, STREAM } from './chance.ts';
+import { SimulationError } from './errors.ts';
+import { assignFaults, type FaultMix } from './faultMix.ts';
+import { type FaultName, type FaultPlan, faultNamed } from './faults.ts';
+import { inventHousehold } from './household.ts';
+import { drawProfile, type UnitProfile } from './profile.ts';
+import { liveAgain, SHORTEST_SERIES_DAYS, type UsageSeries } from './usageSeries.ts';
+import { emptied, typicalGallons, type WaterUse } from './waterUse.ts';
+
+/** Everything that is settled about one unit before its days are lived through. */
+export interface UnitPlan {
+  readonly profile: UnitProfile;
+  readonly use: WaterUse;
+  readonly fault: FaultPlan | undefined;
+  readonly start: LocalDate;
+  readonly days: number;
+  /** What the chance of its days hangs on. */
+  readonly seed: readonly [fleet: number, unit: number];
+}
+
+/** A fleet to simulate. */
+export interface FleetOptions {
+  readonly units: number;
+  readonly days: number;
+  readonly start: LocalDate;
+  /** From 0 to 2^32 - 1. */
+  readonly seed: number;
+  readonly faults: FaultMix;
+  /** Real homes to live again, in turn; without any the households are invented. */
+  readonly usage?: readonly UsageSeries[] | undefined;
+}
+
+/** Faults leave the first 60 days alone, or a third of a short simulation, and have the last 30 to show. */
+const SOUND_DAYS = 60;
+const DAYS_TO_SHOW = 30;
+
+/**
+ * Plans a fleet, the same for the same options. A unit's household, softener and fault each have a stream of chance of
+ * their own, so the same unit of a fleet with other faults is the same household with the same softener.
+ *
+ * @throws SimulationError `usage-too-short` where real homes are asked for and none has days enough
+ */
+export function planFleet(options: FleetOptions): UnitPlan[] {
+  if (options.usage?.length === 0) {
+    throw new SimulationError(
+      'usage-too-short',
+      `none of the meters has ${SHORTEST_SERIES_DAYS} days of use`,
+      'Give longer series, or none for invented homes.',
+    );
+  }
+  const chance = new Chance(options.seed, STREAM.fleet);
+  const faults = chance.shuffled(assignFaults(options.faults, options.units));
+  return faults.map((fault, index) => planUnit(options, index, fault));
+}
+
+function planUnit(
+  { seed, start, days, usage }: FleetOptions,
+  index: number,
+  name: FaultName | undefined,
+): UnitPlan {
+  const stream = (of: number) => new Chance(seed, of, index);
+  const series = usage?.[index % usage.length];
+  const household = stream(STREAM.household);
+  const use = series ? liveAgain(series, start, days, household) : inventHousehold(start, days, household);
+  const typical = Math.max(20, typicalGallons(use));
+  const profile = drawProfile(
+    index + 1,
+    { typicalGallons: typical, occupants: use.occupants },
+    start,
+    stream(STREAM.unit),
+  );
+  const plan = { profile, use, fault: undefined, start, days, seed: [seed, index] as const };
+  return name ? withFault(plan, name, stream(STREAM.fault)) : plan;
+}
+
+/** Plans a fault into a sound unit, on a chance day. */
+function withFault(plan: UnitPlan, name: FaultName, chance: Chance): UnitPlan {
+  const { days, profile, use } = plan;
+  const earliest = Math.min(SOUND_DAYS, Math.floor(days / 3));
+  const day = chance.whole(earliest, Math.max(earliest, days - DAYS_TO_SHOW));
+  const fault: FaultPlan = {
+    name,
+    strength: chance.uniform(),
+    begins: { day, hour: faultNamed(name).by === 'hand' ? chance.whole(8, 19) : 0 },
+    mendedAfterDays: chance.happens(0.8) ? chance.whole(10, 75) : undefined,
+    dwindlingDays: name === 'meter-stalled' && chance.happens(0.3) ? chance.whole(6, 14) : 0,
+  };
+  switch (name) {
+    case 'meter-stalled': {
+      // A stall behind an absence is the hard one: the household is away already when the meter stops.
+      const away = { first: day - chance.whole(1, 5), last: day + chance.whole(-1, 6) };
+      return { ...plan, fault, use: chance.happens(0.3) ? emptied(use, away) : use };
+    }
+    case 'tank-empty': {
+      const lbADay = (profile.saltDoseLb * profile.typicalGallons) / believedGallons(profile.programmed);
+      const tankLb = profile.saltTankLb ?? profile.saltAtStartLb;
+      // Where even a full tank lasts for a few weeks only, the household gives up refilling on the day.
+      if (tankLb < SOUND_DAYS * lbADay) return { ...plan, fault };
+      // Elsewhere it never refills, and what is in the tank at the start is measured out to last until about the day.
+      const saltAtStartLb = Math.min(tankLb, day * lbADay + chance.uniform() * profile.saltDoseLb);
+      return {
+        ...plan,
+        fault: { ...fault, begins: { day: 0, hour: 0 } },
+        profile: { ...profile, saltAtStartLb },
+      };
+    }
+    default:
+      return { ...plan, fault };
+  }
+}

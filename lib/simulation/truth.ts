@@ -1,0 +1,30 @@
+import type { AlertCause, AlertKind } from '../../shared/alerts.ts';
+
+/**
+ * One thing that is true of a simulated fleet, for whoever scores alerts against it. Dates are local to the site and
+ * both included; `to` is null while it still lasts at the end. By `what`:
+ *
+ * - `fault`: an injected fault, with the alert `kind` and `cause` that should name it. `from` is the day on which it
+ *   begins (for an empty tank that of the first short regeneration), `to` the day on which it is mended. `detail`:
+ *   `fault` (its name), `shownOn` (the first day on which it makes a difference: use that is not counted, a
+ *   regeneration short of salt or left out, an overrun, a settings event; null if it never does, and then nothing can
+ *   be expected of anybody), `also` (other kinds and causes that are right as well), and `dwindlingFrom` for a meter
+ *   that registers a falling share before it stalls.
+ * - `regeneration-without-salt`: a regeneration that drew less than its dose. `detail`: `at` (instant), `saltLb`,
+ *   `doseLb`. `kind` and `cause` are those of the fault behind it.
+ * - `overrun`: the bed treated more than its true capacity. `detail.percent`: by how much, of that capacity. Small ones
+ *   happen to healthy units whose reserve was short of a big day.
+ * - `absence`: nobody was at home for 3 days or more. `kind` and `cause` are null.
+ */
+export interface Truth {
+  readonly unitId: string;
+  readonly what: 'fault' | 'regeneration-without-salt' | 'overrun' | 'absence';
+  readonly kind: AlertKind | null;
+  readonly cause: AlertCause | null;
+  readonly from: string;
+  readonly to: string | null;
+  readonly detail: Readonly<Record<string, unknown>>;
+}
+
+/** A shorter absence is not told. */
+export const SHORTEST_ABSENCE_DAYS = 3;

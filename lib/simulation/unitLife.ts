@@ -1,0 +1,169 @@
+import type { Instant } from '../../shared/time/instant.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import { shareBefore } from '../demand/dayShare.ts';
+import { Chance, STREAM } from './chance.ts';
+import { FaultCourse, type Happening } from './faultCourse.ts';
+import { instantAt, winterInstantAt } from './localTime.ts';
+import type { UnitPlan } from './plan.ts';
+import { Softener } from './softener.ts';
+import { Telemetry } from './telemetry.ts';
+import { SHORTEST_ABSENCE_DAYS, type Truth } from './truth.ts';
+import { TruthLog } from './truthLog.ts';
+import type { Span } from './waterUse.ts';
+import type { Sent } from './wire.ts';
+
+const MINUTE = 60_000;
+/** Local hours of what people do and of what a unit sends daily. Invented. */
+const HOUR_OF = { levelReading: 6, settingsReport: 9, refill: 10, checkUp: 11, word: 19 } as const;
+/** How often a day; from common sense, no source. */
+const A_DAY = {
+  settingsReport: 1 / 150,
+  checkUp: 0.1 / 365,
+  powerFailure: 0.3 / 365,
+  stallNoticed: 0.02,
+} as const;
+const ABSENCES_ANNOUNCED = 0.2;
+
+/** Lives through the days of one unit: what truly happens, and what is sent of it. */
+export class UnitLife {
+  readonly softener: Softener;
+  readonly #plan: UnitPlan;
+  readonly #chance: Chance;
+  readonly #telemetry: Telemetry;
+  readonly #truth: TruthLog;
+  readonly #fault: FaultCourse;
+  readonly #announced: ReadonlyMap<number, Span>;
+  #day = 0;
+  #hour = 0;
+
+  constructor(plan: UnitPlan) {
+    this.#plan = plan;
+    this.#chance = new Chance(plan.seed[0], STREAM.telemetry, plan.seed[1]);
+    this.softener = new Softener(plan.profile);
+    this.#telemetry = new Telemetry(plan.profile, this.#chance);
+    this.#truth = new TruthLog(plan);
+    this.#fault = new FaultCourse({
+      plan,
+      softener: this.softener,
+      telemetry: this.#telemetry,
+      truth: this.#truth,
+      regenerateByHand: (time) => this.#regenerate(time + 40 * MINUTE, 'manual'),
+    });
+    const announced = plan.use.absences.filter(
+      ({ first, last }) =>
+        last - first + 1 >= SHORTEST_ABSENCE_DAYS && this.#chance.happens(ABSENCES_ANNOUNCED),
+    );
+    // The evening before.
+    this.#announced = new Map(announced.map((span) => [span.first - 1, span]));
+  }
+
+  /** Lives through the next day; returns what is sent of it. */
+  nextDay(): Sent[] {
+    const day = this.#day;
+    this.#hour = 0;
+    for (const { hour, happen } of this.#happenings().sort((a, b) => a.hour - b.hour)) {
+      this.#drawUntil(hour);
+      happen(this.#instantAt(hour));
+    }
+    this.#drawUntil(24);
+    this.#fault.judge(day);
+    const { registered } = this.softener.condition;
+    const reported = !this.#plan.use.unreported.has(day);
+    this.#telemetry.flowDay(this.#date, this.softener.closeDay(), registered, reported);
+    this.#day += 1;
+    return this.#telemetry.take();
+  }
+
+  /** What is true of the unit, once its days are over. */
+  truth(): Truth[] {
+    for (const overrun of this.softener.overruns) this.#truth.overrun(overrun, null);
+    return this.#truth.all();
+  }
+
+  get #date(): LocalDate {
+    return this.#plan.start + this.#day;
+  }
+
+  /** What happens today, in no order. */
+  #happenings(): Happening[] {
+    const chance = this.#chance;
+    const day = this.#day;
+    const telemetry = this.#telemetry;
+    const happenings = [...this.#fault.on(day), this.#control()];
+    const at = (hour: number, happen: (time: Instant) => void) => happenings.push({ hour, happen });
+
+    at(HOUR_OF.levelReading, (time) => telemetry.saltLevel(time, this.softener.tank.lb));
+    at(HOUR_OF.refill, () => this.#lookAfterSalt());
+    if (day === 0 || chance.happens(A_DAY.settingsReport)) {
+      at(HOUR_OF.settingsReport, (time) => telemetry.settings(time, this.softener.condition));
+    }
+    if (chance.happens(A_DAY.checkUp) && !this.#fault.isOn) {
+      at(HOUR_OF.checkUp, (time) =>
+        telemetry.visit(time, { findings: [], work: ['routine check'], saltAddedLb: 0 }),
+      );
+    }
+    if (chance.happens(A_DAY.powerFailure)) {
+      at(chance.whole(0, 19), (time) => telemetry.power(time, chance.whole(3, 240)));
+    }
+    const absence = this.#announced.get(day);
+    if (absence) at(HOUR_OF.word, (time) => this.#tell(time, 'away', absence));
+    const stalled = this.softener.condition.registered === 0 && this.#fault.isTelling(day);
+    if (stalled && chance.happens(A_DAY.stallNoticed)) {
+      at(HOUR_OF.word, (time) => this.#tell(time, 'at-home', { first: day, last: day }));
+    }
+    return happenings;
+  }
+
+  /** The control acts when its clock shows its hour, which is an hour later in summer where nobody sets the clock. */
+  #control(): Happening {
+    const { zone, followsSummerTime, startsLateMinutes, programmed } = this.#plan.profile;
+    const atHour = followsSummerTime ? instantAt : winterInstantAt;
+    const time = atHour(zone, this.#date, programmed.regenerationHour) + startsLateMinutes * MINUTE;
+    return { hour: zone.hourAt(time), happen: () => this.#askControl(time) };
+  }
+
+  #askControl(time: Instant): void {
+    if (!this.softener.isDue) return;
+    if (!this.softener.condition.regenerates) this.#truth.shown(this.#date);
+    else if (!this.#plan.profile.alternating) this.#regenerate(time, 'metered');
+  }
+
+  /** Draws the water of the day up to an hour. A pair of beds changes over the moment its count is used up. */
+  #drawUntil(hour: number): void {
+    const { use, profile } = this.#plan;
+    let gallons = (use.gallons[this.#day] ?? 0) * (shareBefore(hour) - shareBefore(this.#hour));
+    while (profile.alternating && this.softener.condition.regenerates) {
+      const untilDue = Math.max(0, this.softener.leftGallons / this.softener.condition.registered);
+      if (!(gallons >= untilDue)) break;
+      this.softener.treat(untilDue, this.#date);
+      this.#hour += (hour - this.#hour) * (gallons > 0 ? untilDue / gallons : 0);
+      gallons -= untilDue;
+      this.#regenerate(this.#instantAt(this.#hour), 'metered');
+    }
+    this.softener.treat(gallons, this.#date);
+    this.#hour = hour;
+  }
+
+  #regenerate(time: Instant, trigger: 'metered' | 'manual'): void {
+    const regeneration = this.softener.regenerate();
+    if (regeneration.saltLb < this.#plan.profile.saltDoseLb) {
+      this.#truth.shown(this.#date);
+      this.#truth.short(this.#date, time, regeneration.saltLb);
+    }
+    if (regeneration.endedOverrun) this.#truth.overrun(regeneration.endedOverrun, this.#date);
+    this.#telemetry.regeneration(time, trigger, regeneration);
+  }
+
+  #lookAfterSalt(): void {
+    const { tank, condition, profile } = this.softener;
+    if (condition.refilled) tank.lookAfter(this.#day, profile.saltDoseLb, this.#chance);
+  }
+
+  #tell(time: Instant, who: 'away' | 'at-home', { first, last }: Span): void {
+    this.#telemetry.presence(time, who, this.#plan.start + first, this.#plan.start + last);
+  }
+
+  #instantAt(hour: number): Instant {
+    return instantAt(this.#plan.profile.zone, this.#date, hour);
+  }
+}

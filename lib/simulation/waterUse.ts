@@ -1,0 +1,53 @@
+/** Days of a simulation, both included, counted from 0 at its first. */
+export interface Span {
+  readonly first: number;
+  readonly last: number;
+}
+
+/** What a household truly draws, day by day. Plain data, whether invented or taken from a real home. */
+export interface WaterUse {
+  /** US gallons of treated water, by day of the simulation. */
+  readonly gallons: readonly number[];
+  /** Days whose flow day never arrives, although water may have been drawn. */
+  readonly unreported: ReadonlySet<number>;
+  /** Runs of days on which nobody is at home; what is drawn then (nothing, or a trickle) is in `gallons`. */
+  readonly absences: readonly Span[];
+  readonly occupants?: number | undefined;
+}
+
+/** Mean use of a day with somebody at home, US gallons. */
+export function typicalGallons({ gallons, absences }: WaterUse): number {
+  const away = daysOf(absences);
+  const home = gallons.filter((_, day) => !away.has(day));
+  return home.reduce((sum, each) => sum + each, 0) / Math.max(1, home.length);
+}
+
+/** The same household, but nobody is at home during `span`. */
+export function emptied(use: WaterUse, span: Span): WaterUse {
+  const within = (day: number) => day >= span.first && day <= span.last;
+  const away = daysOf(use.absences);
+  const days = use.gallons.map((_, day) => within(day) || away.has(day));
+  return {
+    ...use,
+    gallons: use.gallons.map((each, day) => (within(day) ? 0 : each)),
+    absences: runsOf(days),
+  };
+}
+
+/** The runs of days that are true. */
+export function runsOf(days: readonly boolean[]): Span[] {
+  const runs: { first: number; last: number }[] = [];
+  days.forEach((yes, day) => {
+    if (!yes) return;
+    const run = runs.at(-1);
+    if (run?.last === day - 1) run.last = day;
+    else runs.push({ first: day, last: day });
+  });
+  return runs;
+}
+
+function daysOf(spans: readonly Span[]): Set<number> {
+  return new Set(
+    spans.flatMap(({ first, last }) => Array.from({ length: last - first + 1 }, (_, i) => first + i)),
+  );
+}

@@ -1,0 +1,208 @@
+import { describe, expect, test } from 'vitest';
+import { FAULT_NAMES, type FAULTS, faultNamed } from '../../../lib/simulation/faults.ts';
+import type { UnitPlan } from '../../../lib/simulation/plan.ts';
+import type { Truth } from '../../../lib/simulation/truth.ts';
+import { brineGallonsForDose } from '../../../lib/softening/brine.ts';
+import { bedCapacityGrains } from '../../../lib/softening/capacity.ts';
+import { compensatedHardnessGpg } from '../../../lib/softening/iron.ts';
+import { CAUSES } from '../../../shared/alerts.ts';
+import { parseLocalDate } from '../../../shared/time/localDate.ts';
+import { forUnits, live, only, UNITS_CHECKED } from './units.ts';
+
+/** Everything is sensed and nothing is blurred, so that the condition itself can be read. */
+const LAID_BARE = {
+  senses: ['salt-level', 'brine-draw', 'peak-flow'],
+  levelNoiseLb: 0,
+  brineNoise: 0,
+  reportsSettings: true,
+  metric: false,
+} as const satisfies Partial<UnitPlan['profile']>;
+
+/** A unit with a fault, and what happened while it lasted: from the day after it began to the day before its end. */
+function suffer(plan: UnitPlan) {
+  const unit = live(plan);
+  const fault = unit.truth.find(({ what }) => what === 'fault');
+  const from = dateOf(fault?.from) ?? Infinity;
+  const to = dateOf(fault?.to) ?? Infinity;
+  const during = <Item extends { date: number }>(items: Item[]) =>
+    items.filter(({ date }) => date > from && date < to);
+  return {
+    ...unit,
+    fault,
+    from,
+    to,
+    regenerationsDuring: during(unit.regenerations),
+    flowDuring: during(unit.flowDays),
+    overruns: unit.truth.filter(({ what, cause }) => what === 'overrun' && cause !== 'reserve-short'),
+  };
+}
+
+function dateOf(text: string | null | undefined): number | undefined {
+  return parseLocalDate(text ?? '');
+}
+
+function percents(overruns: readonly Truth[]): number[] {
+  return overruns.map(({ detail }) => Number(detail.percent));
+}
+
+/** Grains that the household draws between two dates, the first included, over the bed's capacity. */
+function bedsDrawn({ use, profile, start }: UnitPlan, from: number, to: number): number {
+  const gallons = use.gallons.slice(from - start, Math.min(to - start, use.gallons.length));
+  const grains = gallons.reduce((sum, each) => sum + each, 0) * compensatedHardnessGpg(profile);
+  return grains / (profile.bedFactor * bedCapacityGrains(profile));
+}
+
+describe.each(FAULT_NAMES)('%s', (name) => {
+  test('is told once, under a name of the contract, after some sound weeks', () => {
+    let shown = 0;
+    forUnits({ faults: only(name) }, (plan) => {
+      const { truth, fault, from } = suffer(plan);
+      expect(truth.filter(({ what }) => what === 'fault').length).toBeLessThanOrEqual(1);
+      if (!fault?.kind) return;
+      for (const { kind, cause } of [fault, ...faultNamed(name).also]) {
+        if (kind) expect(CAUSES[kind]).toContain(cause);
+      }
+      // A tank runs dry as its household draws water, which may be more than it used to.
+      expect(from - plan.start).toBeGreaterThanOrEqual(name === 'tank-empty' ? 20 : 60);
+      if (fault.detail.shownOn !== null) shown += 1;
+    });
+    expect(shown).toBeGreaterThanOrEqual(0.9 * UNITS_CHECKED);
+  });
+
+  test('is over once it is mended', () => {
+    forUnits({ change: LAID_BARE, faults: only(name) }, (plan) => {
+      const { to, regenerations, flowDays, truth } = suffer(plan);
+      const after = truth.filter((each) => (dateOf(each.from) ?? 0) > to && each.what !== 'absence');
+      expect(after.filter(({ cause }) => cause !== 'reserve-short')).toEqual([]);
+      const tested = regenerations.filter(({ date }) => date > to);
+      for (const { saltBeforeLb, saltAfterLb } of tested) {
+        expect(
+          Math.abs((saltBeforeLb ?? 0) - (saltAfterLb ?? 0) - plan.profile.saltDoseLb),
+        ).toBeLessThanOrEqual(1);
+      }
+      for (const { date, gallons } of flowDays.filter((day) => day.date > to)) {
+        expect(Math.abs(gallons - (plan.use.gallons[date - plan.start] ?? 0))).toBeLessThan(0.1);
+      }
+    });
+  });
+});
+
+describe('what the faults do', () => {
+  const each = (
+    name: keyof typeof FAULTS,
+    check: (suffered: ReturnType<typeof suffer>, plan: UnitPlan) => void,
+  ) => forUnits({ change: LAID_BARE, faults: only(name) }, (plan) => check(suffer(plan), plan));
+
+  test('a stalled meter counts nothing, so the control never regenerates and the bed runs over', () => {
+    each('meter-stalled', ({ flowDuring, regenerationsDuring, overruns, from, to }, plan) => {
+      for (const day of flowDuring) {
+        expect(day).toMatchObject({ gallons: 0, peakGpm: 0, flowHours: 0, longestFlowMinutes: 0 });
+      }
+      expect(regenerationsDuring).toEqual([]);
+      // On its first day the control may still act on what it counted before.
+      const beds = bedsDrawn(plan, from + 1, to);
+      if (beds > 1) expect(Math.max(...percents(overruns))).toBeGreaterThan(100 * (beds - 1) - 1);
+    });
+  });
+
+  test('an empty tank gives its usual volume of water without the salt', () => {
+    each('tank-empty', ({ regenerationsDuring, truth, from }, plan) => {
+      const short = truth.filter(({ what }) => what === 'regeneration-without-salt');
+      expect(dateOf(short[0]?.from) ?? Infinity).toBe(from);
+      for (const { saltBeforeLb, saltAfterLb, brineGallons } of regenerationsDuring) {
+        expect(saltBeforeLb).toBe(0);
+        expect(saltAfterLb).toBe(0);
+        expect(brineGallons).toBeCloseTo(brineGallonsForDose(plan.profile.saltDoseLb), 1);
+      }
+    });
+  });
+
+  test('a bridge lets the usual volume through, keeps the level and gives no salt', () => {
+    each('salt-bridged', ({ regenerationsDuring }, plan) => {
+      for (const { saltBeforeLb, saltAfterLb, brineGallons } of regenerationsDuring) {
+        expect(saltAfterLb).toBe(saltBeforeLb);
+        expect(brineGallons).toBeCloseTo(brineGallonsForDose(plan.profile.saltDoseLb), 1);
+      }
+    });
+  });
+
+  test('where no brine is drawn, neither volume nor level moves', () => {
+    each('brine-not-drawn', ({ regenerationsDuring }, plan) => {
+      for (const { saltBeforeLb, saltAfterLb, brineGallons } of regenerationsDuring) {
+        expect(saltAfterLb).toBe(saltBeforeLb);
+        expect(brineGallons ?? Infinity).toBeLessThan(0.1 * brineGallonsForDose(plan.profile.saltDoseLb));
+      }
+    });
+  });
+
+  test.each(['tank-empty', 'salt-bridged', 'brine-not-drawn'] as const)(
+    '%s lets the bed run over',
+    (name) => {
+      each(name, ({ regenerationsDuring, overruns, to }, plan) => {
+        const [first] = regenerationsDuring;
+        if (!first || plan.profile.alternating) return;
+        const beds = bedsDrawn(plan, first.date + 1, to);
+        if (beds > 1) expect(Math.max(...percents(overruns))).toBeGreaterThan(100 * (beds - 1) - 1);
+      });
+    },
+  );
+
+  test.each([
+    { name: 'capacity-setting', low: 1.2, high: 1.65 },
+    // 1 / 0.75 to 1 / 0.55; hardness is programmed in whole grains.
+    { name: 'hardness-understated', low: 1.25, high: 2 },
+  ] as const)(
+    '$name makes the control believe in too much, and overruns of 15 % follow',
+    ({ name, low, high }) => {
+      let cases = 0;
+      let over = 0;
+      each(name, ({ settings, overruns, from, to, regenerationsDuring }, plan) => {
+        const { programmed, zone } = plan.profile;
+        for (const told of settings.filter(
+          ({ time }) => zone.dateAt(time) > from && zone.dateAt(time) < to,
+        )) {
+          const factor =
+            told.capacityGrains / told.hardnessGpg / (programmed.capacityGrains / programmed.hardnessGpg);
+          expect(factor).toBeGreaterThan(low);
+          expect(factor).toBeLessThan(high);
+        }
+        if (regenerationsDuring.length < 3) return;
+        cases += 1;
+        if (Math.max(...percents(overruns)) >= 15) over += 1;
+      });
+      expect(over).toBeGreaterThanOrEqual(0.95 * cases);
+      expect(cases).toBeGreaterThan(10);
+    },
+  );
+
+  test('a control that is out of service or has a broken drive lets its hour pass', () => {
+    each('regeneration-missed', ({ regenerationsDuring, overruns, from, to, fault, settings }, plan) => {
+      expect(regenerationsDuring).toEqual([]);
+      const beds = bedsDrawn(plan, from + 1, to);
+      if (beds > 1) expect(Math.max(...percents(overruns))).toBeGreaterThan(100 * (beds - 1) - 1);
+      const modes = settings
+        .filter(({ time }) => plan.profile.zone.dateAt(time) > from && plan.profile.zone.dateAt(time) < to)
+        .map(({ mode }) => mode);
+      const expected = fault?.cause === 'not-in-service' ? 'setup' : 'service';
+      expect(modes).toEqual(modes.map(() => expected));
+    });
+  });
+
+  test('a meter that dwindles before it stalls registers a falling share', () => {
+    let dwindling = 0;
+    each('meter-stalled', ({ fault, flowDays, from }, plan) => {
+      const since = dateOf(String(fault?.detail.dwindlingFrom));
+      if (since === undefined) return;
+      dwindling += 1;
+      const shares = flowDays
+        .filter(({ date }) => date >= since && date < from)
+        .flatMap(({ date, gallons }) => {
+          const drawn = plan.use.gallons[date - plan.start] ?? 0;
+          // A trickle is lost in rounding.
+          return drawn > 10 ? [gallons / drawn] : [];
+        });
+      expect(shares.every((share, i) => share < (shares[i - 1] ?? 1))).toBe(true);
+    });
+    expect(dwindling).toBeGreaterThan(0);
+  });
+});
