@@ -1,0 +1,84 @@
+// Makes a clone ready to run, with nothing but node: installs the packages and builds dist/ where either is
+// missing or out of date. In an installed package, which has neither lockfile nor sources, there is nothing to do.
+import { spawnSync } from 'node:child_process';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = join(dirname(fileURLToPath(import.meta.url)), '..');
+const SOURCES = ['shared', 'lib', 'bin'];
+const BUILT = ['brinebell.js', 'replayWorker.js'];
+
+/** Installs and builds as far as needed; what it says goes to standard error. Ends the process if either fails. */
+export function ready() {
+  if (!packagesCurrent()) run('Installing packages (npm ci)', 'npm', ['ci', '--no-audit', '--no-fund']);
+  if (!buildCurrent()) run('Building dist/', process.execPath, [join(root, 'bin/build.js')]);
+}
+
+/** Whether node_modules holds what the lockfile asks for; by content, since a fresh clone has any times. */
+function packagesCurrent() {
+  const wanted = packagesIn('package-lock.json');
+  if (!wanted) return true;
+  const installed = packagesIn('node_modules/.package-lock.json');
+  if (!installed) return false;
+  return Object.entries(wanted).every(([path, entry]) => {
+    if (path === '' || entry.link) return true;
+    const found = installed[path];
+    return found ? found.version === entry.version : Boolean(entry.optional);
+  });
+}
+
+/**
+ * @param {string} lockfile
+ * @returns {Record<string, { version?: string, optional?: boolean, link?: boolean }> | undefined}
+ */
+function packagesIn(lockfile) {
+  const path = join(root, lockfile);
+  return existsSync(path) ? JSON.parse(readFileSync(path, 'utf8')).packages : undefined;
+}
+
+function buildCurrent() {
+  if (!existsSync(join(root, 'shared'))) return true;
+  const built = BUILT.map((name) => join(root, 'dist', name));
+  if (!built.every((path) => existsSync(path))) return false;
+  const oldest = Math.min(...built.map(timeOf));
+  return SOURCES.every((folder) => newestIn(join(root, folder)) <= oldest);
+}
+
+/**
+ * @param {string} folder
+ * @returns {number}
+ */
+function newestIn(folder) {
+  if (!existsSync(folder)) return 0;
+  // A folder's own time tells of files that were removed.
+  const times = readdirSync(folder, { withFileTypes: true }).map((entry) => {
+    const path = join(folder, entry.name);
+    return entry.isDirectory() ? newestIn(path) : timeOf(path);
+  });
+  return Math.max(timeOf(folder), ...times);
+}
+
+/** @param {string} path */
+function timeOf(path) {
+  return statSync(path).mtimeMs;
+}
+
+/**
+ * @param {string} what
+ * @param {string} command
+ * @param {string[]} args
+ */
+function run(what, command, args) {
+  process.stderr.write(`${what} ...\n`);
+  // npm is a script on Windows, which only a shell starts. Standard output is the command's own.
+  const { status } = spawnSync(command, args, {
+    cwd: root,
+    stdio: ['ignore', 2, 2],
+    shell: process.platform === 'win32' && command === 'npm',
+  });
+  if (status !== 0) {
+    process.stderr.write(`${what} failed: see above.\n`);
+    process.exit(1);
+  }
+}

@@ -1,0 +1,60 @@
+import { RegionAccounts, type RegionMonth } from '../../lib/salt/regionAccounts.ts';
+import type { Alert } from '../../shared/alerts.ts';
+import type { Engine } from './engine.ts';
+import type { Fleet } from './fleet.ts';
+import type { FoldOptions } from './foldUnits.ts';
+import { inOrder } from './inOrder.ts';
+import type { OutputFile } from './outputFile.ts';
+import type { Progress } from './progress.ts';
+import type { LateRejections } from './rejections.ts';
+import type { Shuffle } from './shuffle.ts';
+
+/** What became of the fleet. */
+export interface FoldedFleet {
+  accepted: number;
+  duplicates: number;
+  unitsReporting: number;
+  /** By the instant at which they were raised, then by unit. */
+  alerts: Alert[];
+  salt: RegionMonth[];
+}
+
+/** The second phase of a replay: folds every unit, in the order of the registry. */
+export async function foldFleet(
+  fleet: Fleet,
+  shuffle: Shuffle,
+  options: FoldOptions,
+  engine: Engine,
+  outputs: { forecasts: OutputFile; late: LateRejections; progress: Progress },
+): Promise<FoldedFleet> {
+  const accounts = new RegionAccounts(options.until);
+  const result: FoldedFleet = { accepted: 0, duplicates: 0, unitsReporting: 0, alerts: [], salt: [] };
+  let done = 0;
+  outputs.progress.begin('Folding units', fleet.units.length);
+  await inOrder(
+    shuffle.ranges(),
+    engine.atOnce,
+    (range) => engine.fold(range, options),
+    async (folded) => {
+      outputs.forecasts.add(folded.forecasts);
+      for (const rejection of folded.conflicts) outputs.late.add(rejection);
+      result.accepted += folded.accepted;
+      result.duplicates += folded.duplicates;
+      result.alerts.push(...folded.alerts);
+      for (const { months, firstDate, reporting } of folded.accounts) {
+        const unit = fleet.units[done++];
+        if (unit) accounts.add(unit, months, firstDate);
+        if (reporting) result.unitsReporting += 1;
+      }
+      outputs.progress.reach(done);
+    },
+  );
+  outputs.progress.end();
+  result.alerts.sort((a, b) => compare(a.raisedAt, b.raisedAt) || compare(a.unitId, b.unitId));
+  result.salt = accounts.rows();
+  return result;
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

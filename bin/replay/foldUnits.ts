@@ -1,0 +1,64 @@
+import type { Received } from '../../lib/replay/received.ts';
+import { replayUnit } from '../../lib/replay/replayUnit.ts';
+import type { MonthAccount } from '../../lib/salt/monthAccount.ts';
+import type { Rules } from '../../lib/watch/rules.ts';
+import type { Alert } from '../../shared/alerts.ts';
+import type { Rejection } from '../../shared/quarantine.ts';
+import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import { forecastLine } from './forecastLine.ts';
+
+/** What became of neighbouring units, in the order of the registry. */
+export interface Folded {
+  accepted: number;
+  duplicates: number;
+  alerts: Alert[];
+  /** Lines of forecasts.ndjson. */
+  forecasts: string;
+  conflicts: Rejection[];
+  /** By unit. */
+  accounts: { months: MonthAccount[]; firstDate: LocalDate | undefined; reporting: boolean }[];
+}
+
+export interface FoldOptions {
+  rules: Rules;
+  until: Instant;
+}
+
+/** Folds units, each from what it received. */
+export function foldUnits(
+  units: readonly Unit[],
+  received: readonly (readonly Received[])[],
+  options: FoldOptions,
+): Folded {
+  const folded: Folded = {
+    accepted: 0,
+    duplicates: 0,
+    alerts: [],
+    forecasts: '',
+    conflicts: [],
+    accounts: [],
+  };
+  units.forEach((unit, index) => {
+    const replayed = replayUnit(unit, received[index] ?? [], {
+      ...options,
+      onForecast: (forecast) => {
+        folded.forecasts += forecastLine(forecast);
+      },
+    });
+    folded.accepted += replayed.accepted;
+    folded.duplicates += replayed.duplicates;
+    folded.alerts.push(...replayed.alerts);
+    for (const { line, raw, fact } of replayed.conflicts) {
+      const detail = `another event of the id ${fact.id} stands`;
+      folded.conflicts.push({ line, reason: 'conflicting-duplicate', detail, raw });
+    }
+    folded.accounts.push({
+      months: replayed.months,
+      firstDate: replayed.firstDate,
+      reporting: replayed.accepted > 0,
+    });
+  });
+  return folded;
+}

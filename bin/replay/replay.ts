@@ -1,0 +1,122 @@
+import type { RegionMonth } from '../../lib/salt/regionAccounts.ts';
+import type { Rules } from '../../lib/watch/rules.ts';
+import type { Alert } from '../../shared/alerts.ts';
+import { type Registry, RegistryError, readRegistry } from '../../shared/registry.ts';
+import type { Summary } from '../../shared/summary.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import { CommandError } from '../errors.ts';
+import { type Engine, here, inThreads } from './engine.ts';
+import { type Fleet, fleetOf } from './fleet.ts';
+import { type FoldedFleet, foldFleet } from './foldFleet.ts';
+import { OutputFolder } from './outputFolder.ts';
+import { Progress } from './progress.ts';
+import { LateRejections, RejectionLog } from './rejections.ts';
+import { saltCsv } from './saltCsv.ts';
+import { Shuffle } from './shuffle.ts';
+import { openSource, readText } from './source.ts';
+import { summaryOf } from './summary.ts';
+import { takeIn } from './takeIn.ts';
+
+/** What is to be replayed, and how. */
+export interface ReplayRequest {
+  /** Path of the events, or `-`. */
+  events: string;
+  /** Path of the registry. */
+  units: string;
+  /** Folder of the outputs. */
+  out: string;
+  rules: Rules;
+  /** The end; by default the last instant at which an accepted event became known. */
+  until: Instant | undefined;
+  threads: number;
+  /** Characters of text that are held in memory before they go into files. */
+  heldCharacters: number;
+}
+
+/** What a replay found, beside the files that it wrote. */
+export interface Replayed {
+  fleet: Fleet;
+  registry: Registry;
+  summary: Summary;
+  until: Instant | undefined;
+  alerts: readonly Alert[];
+  salt: readonly RegionMonth[];
+  /** Why the events could not be read to their end, if so. */
+  broken: CommandError | undefined;
+}
+
+/**
+ * Replays stored events through the same code as the live service and writes what section 3 of the contract says.
+ * What is written depends neither on the order of the lines nor on the threads and the memory that are used.
+ *
+ * @throws CommandError if an input cannot be read at all or the folder cannot be used; nothing is written then
+ */
+export async function replay(request: ReplayRequest): Promise<Replayed> {
+  const began = performance.now();
+  const registryText = await readText(request.units);
+  const registry = registryOf(request.units, registryText);
+  const fleet = fleetOf(registry);
+  const source = await openSource(request.events);
+  const folder = new OutputFolder(request.out);
+  let engine: Engine | undefined;
+  try {
+    const shuffle = new Shuffle(fleet.units, folder.passing('chunk'), request.heldCharacters);
+    const rejections = new RejectionLog(folder.passing('rejections-by-line'));
+    const late = new LateRejections(folder.passing('rejections-by-unit'));
+    const progress = new Progress();
+    engine =
+      request.threads > 1
+        ? await inThreads(
+            request.threads,
+            { registry: registryText, folder: folder.path },
+            shuffle,
+            rejections,
+          )
+        : here(fleet, shuffle, rejections);
+
+    const { read, broken } = await takeIn(source, engine, progress);
+    rejections.close();
+    shuffle.seal();
+
+    const alertLines = folder.output('alerts.ndjson');
+    const forecasts = folder.output('forecasts.ndjson');
+    const salt = folder.output('salt.csv');
+    const rejected = folder.output('rejected.ndjson');
+    const summaryFile = folder.output('summary.json');
+
+    const until = request.until ?? shuffle.lastStanding();
+    const outputs = { forecasts, late, progress };
+    const folded: FoldedFleet =
+      until === undefined
+        ? { accepted: 0, duplicates: 0, unitsReporting: 0, alerts: [], salt: [] }
+        : await foldFleet(fleet, shuffle, { rules: request.rules, until }, engine, outputs);
+    for (const alert of folded.alerts) alertLines.add(`${JSON.stringify(alert)}\n`);
+    salt.add(saltCsv(folded.salt));
+    await late.mergeInto(rejected, rejections);
+    const summary = summaryOf(folded, {
+      read,
+      rejections: rejections.counts,
+      conflicts: late.count,
+      units: fleet.units.length,
+      until,
+      complete: !broken && registry.problems.length === 0,
+      rules: request.rules,
+      seconds: (performance.now() - began) / 1000,
+    });
+    summaryFile.add(`${JSON.stringify(summary, null, 2)}\n`);
+    folder.publish();
+    return { fleet, registry, summary, until, alerts: folded.alerts, salt: folded.salt, broken };
+  } finally {
+    await engine?.close();
+    folder.discard();
+  }
+}
+
+function registryOf(path: string, text: string): Registry {
+  try {
+    return readRegistry(text);
+  } catch (error) {
+    if (!(error instanceof RegistryError)) throw error;
+    throw new CommandError('registry-unreadable', `${path}: ${error.message}`, 'Nothing was replayed.');
+  }
+}

@@ -1,0 +1,47 @@
+import type { Rules } from '../../lib/watch/rules.ts';
+import { type AlertKind, CAUSES } from '../../shared/alerts.ts';
+import { QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
+import type { Summary } from '../../shared/summary.ts';
+import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import type { FoldedFleet } from './foldFleet.ts';
+
+/** What a summary says beside what became of the fleet. */
+export interface Run {
+  read: number;
+  /** Of the lines that were rejected on their own. */
+  rejections: ReadonlyMap<QuarantineReason, number>;
+  conflicts: number;
+  units: number;
+  until: Instant | undefined;
+  complete: boolean;
+  rules: Rules;
+  seconds: number;
+}
+
+/** Counts what a replay did. */
+export function summaryOf(folded: FoldedFleet, run: Run): Summary {
+  const reasons = new Map(run.rejections).set('conflicting-duplicate', run.conflicts);
+  const kinds = new Map<AlertKind, number>();
+  for (const { kind } of folded.alerts) kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
+  return {
+    read: run.read,
+    accepted: folded.accepted,
+    duplicate: folded.duplicates,
+    quarantined: tally(QUARANTINE_REASONS, reasons),
+    units: run.units,
+    unitsReporting: folded.unitsReporting,
+    alerts: tally(Object.keys(CAUSES) as AlertKind[], kinds),
+    until: run.until === undefined ? null : formatInstant(run.until),
+    complete: run.complete,
+    elapsedSeconds: Number(run.seconds.toFixed(3)),
+    eventsPerSecond: Math.round(run.read / run.seconds),
+    rules: run.rules,
+  };
+}
+
+/** Counts by name, each name once and zeros too, after their total. */
+function tally<Name extends string>(names: readonly Name[], counts: ReadonlyMap<Name, number>) {
+  const entries = names.map((name) => [name, counts.get(name) ?? 0] as const);
+  const total = entries.reduce((sum, [, count]) => sum + count, 0);
+  return { total, ...(Object.fromEntries(entries) as Record<Name, number>) };
+}
