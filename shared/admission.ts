@@ -1,10 +1,11 @@
 import canonicalize from 'canonicalize';
-import { dataSchemas, envelopeSchema, isEventType, type WireEvent } from './events.ts';
+import { whyNotCanonical } from './canonical.ts';
+import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.ts';
 import type { Fact } from './facts.ts';
 import { partsOfSource } from './ids.ts';
 import { MAX_EVENT_BYTES, type QuarantineReason } from './quarantine.ts';
 import type { Unit } from './registry.ts';
-import { type Instant, parseInstant } from './time/instant.ts';
+import type { Instant } from './time/instant.ts';
 import { toFact } from './toFact.ts';
 import { firstIssue } from './zodIssue.ts';
 
@@ -41,25 +42,34 @@ export function admit(line: string, units: ReadonlyMap<string, Unit>, receivedAt
 
 /** Judges one event that has been parsed from JSON already, as {@link admit} does. */
 function admitParsed(parsed: unknown, units: ReadonlyMap<string, Unit>, receivedAt?: Instant): Admission {
+  if (!isWireEvent(parsed)) return whyRefused(parsed, units);
+  const { companyId, unitId } = partsOfSource(parsed.source);
+  const unit = units.get(unitId);
+  if (unit?.companyId !== companyId) return whyRefused(parsed, units);
+  // Members that the schema does not name are content too.
+  const obstacle = whyNotCanonical(parsed.data);
+  if (obstacle !== undefined) return refuse('invalid-data', `data ${obstacle}`);
+  const fact = toFact(parsed, unit.zone);
+  if (fact.kind === 'flow-day' && fact.at > fact.time + MAX_AHEAD_MS) {
+    return refuse('invalid-data', 'data.date: that day had not closed at the time of the event');
+  }
+  const ahead = aheadOfReceipt(fact, parsed.recordedtime ? fact.known : receivedAt);
+  if (ahead !== undefined) return refuse('in-the-future', ahead);
+  return { accepted: true, unit, fact };
+}
+
+/** The first reason against what is no event of a known unit, in the order of QUARANTINE_REASONS. */
+function whyRefused(parsed: unknown, units: ReadonlyMap<string, Unit>): Admission {
   const envelope = envelopeSchema.safeParse(parsed);
   if (!envelope.success) return refuse('not-an-event', firstIssue(envelope.error));
-  const { id, source, type, time, recordedtime } = envelope.data;
+  const { source, type } = envelope.data;
   if (!isEventType(type)) return refuse('unknown-type', `${shorten(type)} is not a type of this contract`);
   const { companyId, unitId } = partsOfSource(source);
   const unit = units.get(unitId);
   if (!unit) return refuse('unknown-unit', `${unitId} is not in the registry`);
   if (unit.companyId !== companyId) return refuse('wrong-company', `${unitId} is not a unit of ${companyId}`);
   const data = dataSchemas[type].safeParse(envelope.data.data);
-  if (!data.success) return refuse('invalid-data', `data.${firstIssue(data.error)}`);
-  // The type has chosen the schema, which the compiler cannot follow through the table.
-  const event = { specversion: '1.0', id, source, type, time, recordedtime, data: data.data } as WireEvent;
-  const fact = toFact(event, unit.zone);
-  if (fact.kind === 'flow-day' && fact.at > fact.time + MAX_AHEAD_MS) {
-    return refuse('invalid-data', 'data.date: that day had not closed at the time of the event');
-  }
-  const ahead = aheadOfReceipt(fact, recordedtime, receivedAt);
-  if (ahead !== undefined) return refuse('in-the-future', ahead);
-  return { accepted: true, unit, fact };
+  return refuse('invalid-data', data.success ? 'data does not fit' : `data.${firstIssue(data.error)}`);
 }
 
 /** The fact on a line that {@link admit} has let through before, without judging it again. */
@@ -70,18 +80,17 @@ export function readmit(line: string, unit: Unit): Fact {
 /**
  * The content of an event by which copies of one id are compared: `type`, `time` and `data` as values, in the one
  * order and spelling of RFC 8785.
+ *
+ * @param line one that {@link admit} has let through; of any other it may throw
  */
 export function canonicalContent(line: string): string {
   const { type, time, data } = JSON.parse(line);
   return canonicalize({ type, time, data }) ?? '';
 }
 
-function aheadOfReceipt(fact: Fact, recordedtime: string | undefined, receivedAt: Instant | undefined) {
-  const receipt = recordedtime === undefined ? receivedAt : parseInstant(recordedtime);
-  if (receipt !== undefined && fact.time > receipt + MAX_AHEAD_MS) {
-    return `time is ${Math.round((fact.time - receipt) / 3_600_000)} h ahead of its receipt`;
-  }
-  return undefined;
+function aheadOfReceipt(fact: Fact, receipt: Instant | undefined): string | undefined {
+  if (receipt === undefined || fact.time <= receipt + MAX_AHEAD_MS) return undefined;
+  return `time is ${Math.round((fact.time - receipt) / 3_600_000)} h ahead of its receipt`;
 }
 
 function refuse(reason: QuarantineReason, detail: string): Admission {

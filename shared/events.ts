@@ -8,16 +8,18 @@ import {
   massSchema,
   volumeSchema,
 } from './quantity.ts';
+import { textSchema } from './text.ts';
 import { instantSchema } from './time/instant.ts';
 
 /** The CloudEvents 1.0 envelope, before its data is judged. Members that it does not name are let through. */
 export const envelopeSchema = z.object({
   specversion: z.literal('1.0'),
-  id: z.string().min(1).max(64),
+  id: textSchema(1, 64),
   source: sourceSchema,
-  type: z.string().min(1),
+  type: z.string().refine((type) => type !== '', 'is empty'),
   time: instantSchema,
-  recordedtime: instantSchema.optional(),
+  // CloudEvents has null mean the same as an attribute that is left out.
+  recordedtime: instantSchema.nullish(),
   data: z.record(z.string(), z.unknown()),
 });
 
@@ -75,7 +77,7 @@ const serviceVisitSchema = z.object({
   rawHardness: hardnessSchema.optional(),
   coldHardness: hardnessSchema.optional(),
   hotHardness: hardnessSchema.optional(),
-  notes: z.string().max(2000).optional(),
+  notes: textSchema(0, 2000).optional(),
 });
 
 /** What `data` must be, by event type. */
@@ -105,9 +107,17 @@ export function isEventType(type: string): type is EventType {
   return Object.hasOwn(dataSchemas, type);
 }
 
-const [first, ...others] = (Object.keys(dataSchemas) as EventType[]).map((type) =>
-  envelopeSchema.extend({ type: z.literal(type), data: dataSchemas[type] }),
+/** A whole event of each type. */
+const eventSchemas = Object.entries(dataSchemas).map(([type, data]) =>
+  envelopeSchema.extend({ type: z.literal(type), data }),
 );
+const schemaOf = new Map(eventSchemas.map((schema) => [schema.shape.type.value, schema]));
 
-/** A whole event, for the published JSON Schema. Admission judges envelope and data apart, to name the reason. */
-export const eventSchema = z.union(first ? [first, ...others] : []);
+/** A whole event of any type, for the published JSON Schema. */
+export const eventSchema = z.union(eventSchemas);
+
+/** Whether a value is an event that fits its type's schema: quicker than judging envelope and data apart. */
+export function isWireEvent(value: unknown): value is WireEvent {
+  if (typeof value !== 'object' || value === null || !('type' in value)) return false;
+  return typeof value.type === 'string' && schemaOf.get(value.type)?.safeParse(value).success === true;
+}

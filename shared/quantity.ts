@@ -24,6 +24,8 @@ const FACTORS = {
   grains: { '[gr]': 1, g: 1 / GRAMS_PER_GRAIN },
 } as const;
 
+const LARGEST = 1e300;
+
 /** One side of the edge: what a schema of this file has let through. */
 export interface Quantity {
   value: number;
@@ -51,7 +53,9 @@ export const gpgOf = converter(FACTORS.gpg);
 export const grainsOf = converter(FACTORS.grains);
 
 function quantity<Factors extends Record<string, number>>(factors: Factors, value: z.ZodNumber) {
-  return z.object({ value, unit: z.enum(Object.keys(factors) as (keyof Factors & string)[]) });
+  // What is too large for a double in the trade's units is no quantity of water or salt.
+  const bounded = value.min(Math.max(value.minValue ?? -LARGEST, -LARGEST)).max(LARGEST);
+  return z.object({ value: bounded, unit: z.enum(Object.keys(factors) as (keyof Factors & string)[]) });
 }
 
 function converter(factors: Readonly<Record<string, number>>) {

@@ -84,20 +84,24 @@ export class RegistryError extends Error {
 }
 
 /**
- * Reads a registry: a JSON array, or NDJSON. A bad record is set aside and named; its neighbours stand. Of records
- * that share a unit id none stands if they differ, since nothing tells which is right; the same record twice counts
- * once and is named.
+ * Reads a registry: a JSON array, or NDJSON. A bad record, or a line that is not JSON, is set aside and named; its
+ * neighbours stand. Of records that share a unit id none stands if they differ, since nothing tells which is right;
+ * the same record twice counts once and is named. An empty text is a registry without units.
  *
- * @throws RegistryError if the text is neither a JSON array nor NDJSON
+ * @throws RegistryError if the text begins as a JSON array but is none, or if no line of it is JSON
  */
 export function readRegistry(text: string): Registry {
   const units = new Map<string, Unit>();
   const problems: RegistryProblem[] = [];
   const seen = new Map<string, { record: number; text: string }>();
-  recordsOf(text).forEach((raw, index) => {
+  recordsOf(text).forEach((read, index) => {
     const record = index + 1;
-    const parsed = unitRecordSchema.safeParse(raw);
-    const unitId = unitIdOf(raw);
+    if ('broken' in read) {
+      problems.push({ record, message: `is not JSON: ${read.broken}` });
+      return;
+    }
+    const parsed = unitRecordSchema.safeParse(read.value);
+    const unitId = unitIdOf(read.value);
     if (!parsed.success) {
       problems.push({ record, unitId, message: firstIssue(parsed.error) });
       return;
@@ -109,11 +113,10 @@ export function readRegistry(text: string): Registry {
       units.set(parsed.data.unitId, toUnit(parsed.data));
       return;
     }
-    const same = twin.text === canonical;
-    if (!same) units.delete(parsed.data.unitId);
-    const verdict = same
+    if (twin.text !== canonical) units.delete(parsed.data.unitId);
+    const verdict = units.has(parsed.data.unitId)
       ? 'the same record twice, counted once'
-      : 'the two differ, so neither stands: keep one';
+      : 'they differ, so none stands: keep one';
     problems.push({
       record,
       unitId,
@@ -123,29 +126,46 @@ export function readRegistry(text: string): Registry {
   return { units, problems };
 }
 
-function recordsOf(text: string): unknown[] {
-  const trimmed = text.replace(/^\uFEFF/, '').trim();
-  if (trimmed === '') return [];
+/** One record as it was read: its value, or why it is not JSON. */
+type Read = { value: unknown } | { broken: string };
+
+function recordsOf(text: string): Read[] {
+  // A byte order mark counts as white space here.
+  const trimmed = text.trim();
   if (trimmed.startsWith('[')) {
-    const parsed = parseJson(trimmed, 'the JSON array');
-    if (Array.isArray(parsed)) return parsed;
+    const whole = readJson(trimmed);
+    if ('broken' in whole) throw unreadable(`the JSON array is not JSON: ${whole.broken}`);
+    if (Array.isArray(whole.value)) return whole.value.map((value) => ({ value }));
   }
-  return trimmed
+  const records = trimmed
     .split(/\r?\n/)
     .filter((line) => line.trim() !== '')
-    .map((line, index) => parseJson(line, `record ${index + 1}`));
+    .map(readJson);
+  const [first] = records;
+  if (first && 'broken' in first && records.every((record) => 'broken' in record)) {
+    throw unreadable(`no line of it is JSON; the first: ${first.broken}`);
+  }
+  return records;
 }
 
-function parseJson(text: string, what: string): unknown {
+function readJson(text: string): Read {
   try {
-    return JSON.parse(text);
+    return { value: JSON.parse(text) };
   } catch (error) {
-    throw new RegistryError(`${what} is not JSON: ${error instanceof Error ? error.message : String(error)}`);
+    return { broken: error instanceof Error ? error.message : String(error) };
   }
 }
 
+function unreadable(why: string): RegistryError {
+  return new RegistryError(
+    `the registry cannot be read: ${why}. Give it as a JSON array of unit records, or as one record a line.`,
+  );
+}
+
+const named = z.object({ unitId: z.string() });
+
 function unitIdOf(raw: unknown): string | undefined {
-  const parsed = z.object({ unitId: z.string() }).safeParse(raw);
+  const parsed = named.safeParse(raw);
   return parsed.success ? parsed.data.unitId.slice(0, 64) : undefined;
 }
 

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { CAUSES, type AlertKind } from './alerts.ts';
+import { type AlertKind, CAUSES } from './alerts.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from './quarantine.ts';
 import { instantSchema } from './time/instant.ts';
 

@@ -11,7 +11,7 @@ import type { Zone } from './time/zone.ts';
  */
 export function toFact(event: WireEvent, zone: Zone): Fact {
   const time = instantOf(event.time);
-  const known = event.recordedtime === undefined ? time : instantOf(event.recordedtime);
+  const known = event.recordedtime ? instantOf(event.recordedtime) : time;
   const accepted = { id: event.id, time, known, at: time };
   switch (event.type) {
     case 'brinebell.flow-day.v1': {

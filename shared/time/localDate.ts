@@ -5,20 +5,42 @@
 export type LocalDate = number;
 
 const MS_A_DAY = 86_400_000;
+/** From 0000-03-01 to 1970-01-01. */
+const DAYS_FROM_MARCH_0_TO_1970 = 719_468;
+/** Dates that were written lately: a forecast writes seven, over and over the same. */
+const written = new Map<LocalDate, string>();
+const MOST_WRITTEN = 10_000;
+/** After which the Gregorian calendar repeats itself. */
+const DAYS_IN_400_YEARS = 146_097;
 const PATTERN = /^(\d{4})-(\d{2})-(\d{2})$/;
 
 /** Reads `YYYY-MM-DD`. Returns undefined for any other text and for a date that does not exist (2026-02-30). */
 export function parseLocalDate(text: string): LocalDate | undefined {
   const match = PATTERN.exec(text);
-  if (!match) return undefined;
-  const ms = Date.UTC(Number(match[1]), Number(match[2]) - 1, Number(match[3]));
-  // Date.UTC reads the years 0 to 99 as 1900 to 1999 and rolls 30 February over; neither survives the way back.
-  return formatLocalDate(ms / MS_A_DAY) === text ? ms / MS_A_DAY : undefined;
+  return match ? localDateOf(Number(match[1]), Number(match[2]), Number(match[3])) : undefined;
+}
+
+/** The date of a year from 0 to 9999, a month from 1 and a day from 1. Returns undefined if there is no such day. */
+export function localDateOf(year: number, month: number, day: number): LocalDate | undefined {
+  const days = daysInMonth(year, month);
+  if (!(year >= 0 && day >= 1 && day <= days)) return undefined;
+  // Years counted from 1 March, so that the leap day ends one: days before a month are then a straight line, rounded.
+  const march = month <= 2 ? year - 1 : year;
+  const era = Math.floor(march / 400);
+  const yearOfEra = march - era * 400;
+  const dayOfYear = Math.floor((153 * (month + (month > 2 ? -3 : 9)) + 2) / 5) + day - 1;
+  const dayOfEra = yearOfEra * 365 + Math.floor(yearOfEra / 4) - Math.floor(yearOfEra / 100) + dayOfYear;
+  return era * DAYS_IN_400_YEARS + dayOfEra - DAYS_FROM_MARCH_0_TO_1970;
 }
 
 /** Writes `YYYY-MM-DD`. */
 export function formatLocalDate(date: LocalDate): string {
-  return new Date(date * MS_A_DAY).toISOString().slice(0, 10);
+  const known = written.get(date);
+  if (known !== undefined) return known;
+  const text = new Date(date * MS_A_DAY).toISOString().slice(0, 10);
+  if (written.size >= MOST_WRITTEN) written.clear();
+  written.set(date, text);
+  return text;
 }
 
 /** Day of the week, 0 = Sunday to 6 = Saturday. */
@@ -30,4 +52,12 @@ export function weekdayOf(date: LocalDate): number {
 /** The month a date lies in, as `YYYY-MM`. */
 export function monthOf(date: LocalDate): string {
   return formatLocalDate(date).slice(0, 7);
+}
+
+const MONTH_LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
+
+/** Days of a month, 0 of one that does not exist. */
+function daysInMonth(year: number, month: number): number {
+  const leap = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  return leap ? 29 : (MONTH_LENGTHS[month - 1] ?? 0);
 }

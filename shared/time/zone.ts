@@ -51,8 +51,8 @@ export class Zone {
     const early = midnight - before;
     if (before === after || this.offsetAt(early) === before) return early;
     const late = midnight - after;
-    // Neither fits where the clocks skip midnight itself: the day then begins at the change.
-    return this.offsetAt(late) === after ? late : Math.max(early, late);
+    // Neither fits where the clocks skip midnight itself: the day then begins at the change, when it would have been.
+    return this.offsetAt(late) === after ? late : early;
   }
 
   #stretchOf(index: number): { from: Instant; offset: number }[] {
@@ -71,10 +71,19 @@ export function zoneNamed(name: string): Zone | undefined {
   const known = zones.get(name);
   if (known) return known;
   // A bare offset such as +02:00 is accepted by the runtime but is no IANA name: it has no summer time.
-  if (!/^[A-Za-z]/.test(name) || Number.isNaN(offsetOf(name, 0))) return undefined;
+  if (!/^[A-Za-z]/.test(name) || !isKnown(name)) return undefined;
   const zone = new Zone(name);
   zones.set(name, zone);
   return zone;
+}
+
+/** Asks the runtime itself: tzOffset would read "Nowhere+02:00" as an offset. */
+function isKnown(name: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone: name }) !== undefined;
+  } catch {
+    return false;
+  }
 }
 
 function changesBetween(name: string, from: Instant, to: Instant): { from: Instant; offset: number }[] {
