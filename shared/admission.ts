@@ -1,5 +1,4 @@
 import canonicalize from 'canonicalize';
-import { whyNotCanonical } from './canonical.ts';
 import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.ts';
 import type { Fact } from './facts.ts';
 import { partsOfSource } from './ids.ts';
@@ -46,9 +45,6 @@ function admitParsed(parsed: unknown, units: ReadonlyMap<string, Unit>, received
   const { companyId, unitId } = partsOfSource(parsed.source);
   const unit = units.get(unitId);
   if (unit?.companyId !== companyId) return whyRefused(parsed, units);
-  // Members that the schema does not name are content too.
-  const obstacle = whyNotCanonical(parsed.data);
-  if (obstacle !== undefined) return refuse('invalid-data', `data ${obstacle}`);
   const fact = toFact(parsed, unit.zone);
   if (fact.kind === 'flow-day' && fact.at > fact.time + MAX_AHEAD_MS) {
     return refuse('invalid-data', 'data.date: that day had not closed at the time of the event');
@@ -79,13 +75,18 @@ export function readmit(line: string, unit: Unit): Fact {
 
 /**
  * The content of an event by which copies of one id are compared: `type`, `time` and `data` as values, in the one
- * order and spelling of RFC 8785.
+ * order and spelling of RFC 8785. What that cannot write (half of a surrogate pair, a number too large for a double,
+ * nesting that exhausts the stack; all in members that no schema names, or in notes) is compared by its line.
  *
  * @param line one that {@link admit} has let through; of any other it may throw
  */
 export function canonicalContent(line: string): string {
   const { type, time, data } = JSON.parse(line);
-  return canonicalize({ type, time, data }) ?? '';
+  try {
+    return canonicalize({ type, time, data }) ?? line;
+  } catch {
+    return line;
+  }
 }
 
 function aheadOfReceipt(fact: Fact, receipt: Instant | undefined): string | undefined {

@@ -14,6 +14,9 @@ export const sourceSchema = z
 
 /** Takes a `source` that matches {@link sourceSchema} apart. */
 export function partsOfSource(source: string): { companyId: string; unitId: string } {
-  const [, , companyId = '', , unitId = ''] = source.split('/');
-  return { companyId, unitId };
+  const units = source.indexOf('/units/');
+  return {
+    companyId: source.slice('/companies/'.length, units),
+    unitId: source.slice(units + '/units/'.length),
+  };
 }

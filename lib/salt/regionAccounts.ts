@@ -2,7 +2,7 @@ import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { chlorideLb } from '../softening/chloride.ts';
-import { isInMonth, type MonthAccount, newMonth } from './monthAccount.ts';
+import { type MonthAccount, newMonth } from './monthAccount.ts';
 
 /** One row of `salt.csv`: a region's month. A ratio without anything to divide by is null. */
 export interface RegionMonth {
@@ -22,11 +22,18 @@ export interface RegionMonth {
   chloride_lb: number;
 }
 
-interface Sum extends Omit<MonthAccount, 'from' | 'until'> {
-  region: string;
+interface Sum extends MonthAccount {
   unitsReporting: number;
-  daysExpected: number;
 }
+
+/** The local days of which a unit owes a report, both ends in it. */
+interface Span {
+  first: LocalDate;
+  last: LocalDate;
+}
+
+/** A region that reported nothing for longer than this has no rows for the months between: one odd date is no century. */
+const LONGEST_SILENCE_MONTHS = 24;
 
 /**
  * Salt accounts of regions, added up unit by unit. From its first flow day on, a unit owes one for every local day of
@@ -34,7 +41,8 @@ interface Sum extends Omit<MonthAccount, 'from' | 'until'> {
  */
 export class RegionAccounts {
   readonly #until: Instant;
-  readonly #sums = new Map<string, Sum>();
+  readonly #sums = new Map<string, Map<string, Sum>>();
+  readonly #spans = new Map<string, Span[]>();
 
   /** @param until the replay's end */
   constructor(until: Instant) {
@@ -48,18 +56,35 @@ export class RegionAccounts {
     firstDate: LocalDate | undefined,
   ) {
     for (const account of months) this.#addMonth(unit.region, account);
-    if (firstDate !== undefined) this.#expectDays(unit.region, firstDate, unit.zone.dateAt(this.#until) - 1);
+    if (firstDate === undefined) return;
+    const span = { first: firstDate, last: unit.zone.dateAt(this.#until) - 1 };
+    const spans = this.#spans.get(unit.region);
+    if (spans) spans.push(span);
+    else this.#spans.set(unit.region, [span]);
   }
 
   /** The rows, by region and month. */
   rows(): RegionMonth[] {
-    return [...this.#sums.values()]
-      .map(toRow)
-      .sort((a, b) => compare(a.region, b.region) || compare(a.month, b.month));
+    return [...this.#sums]
+      .sort(([a], [b]) => compare(a, b))
+      .flatMap(([region, sums]) => {
+        const spans = this.#spans.get(region) ?? [];
+        const last = Math.max(...spans.map((span) => span.last));
+        return monthsOf(
+          [...sums.values()].map(({ from }) => from),
+          last,
+        ).map((month) => {
+          const owed = spans.reduce((days, span) => days + daysIn(month, span), 0);
+          return toRow(region, sums.get(month.month) ?? newSum(month), owed);
+        });
+      });
   }
 
   #addMonth(region: string, account: MonthAccount) {
-    const sum = this.#sumOf(region, account.month);
+    const sums = this.#sums.get(region) ?? new Map<string, Sum>();
+    this.#sums.set(region, sums);
+    const sum = sums.get(account.month) ?? newSum(account);
+    sums.set(account.month, sum);
     if (account.daysCounted > 0) sum.unitsReporting += 1;
     sum.daysCounted += account.daysCounted;
     sum.regenerations += account.regenerations;
@@ -69,45 +94,42 @@ export class RegionAccounts {
     sum.regenerationGallons += account.regenerationGallons;
     sum.grainsRemoved += account.grainsRemoved;
   }
-
-  #expectDays(region: string, first: LocalDate, last: LocalDate) {
-    let month = newMonth(first);
-    for (let date = first; date <= last; date = month.until) {
-      if (!isInMonth(month, date)) month = newMonth(date);
-      this.#sumOf(region, month.month).daysExpected += Math.min(month.until - 1, last) - date + 1;
-    }
-  }
-
-  #sumOf(region: string, month: string): Sum {
-    const key = `${region} ${month}`;
-    const known = this.#sums.get(key);
-    if (known) return known;
-    const sum: Sum = {
-      region,
-      month,
-      unitsReporting: 0,
-      daysExpected: 0,
-      daysCounted: 0,
-      regenerations: 0,
-      treatedGallons: 0,
-      measuredSaltLb: 0,
-      inferredSaltLb: 0,
-      regenerationGallons: 0,
-      grainsRemoved: 0,
-    };
-    this.#sums.set(key, sum);
-    return sum;
-  }
 }
 
-function toRow(sum: Sum): RegionMonth {
+function newSum({ from }: Pick<MonthAccount, 'from'>): Sum {
+  return { ...newMonth(from), unitsReporting: 0 };
+}
+
+/** The months that begin at `starts`, and those between and until `last` in which nobody reported. */
+function monthsOf(starts: readonly LocalDate[], last: LocalDate): MonthAccount[] {
+  const months: MonthAccount[] = [];
+  const sorted = [...starts].sort((a, b) => a - b);
+  sorted.forEach((start, index) => {
+    let month = newMonth(start);
+    months.push(month);
+    const end = sorted[index + 1] ?? last + 1;
+    const silent: MonthAccount[] = [];
+    while (month.until < end && silent.length <= LONGEST_SILENCE_MONTHS) {
+      month = newMonth(month.until);
+      silent.push(month);
+    }
+    if (silent.length <= LONGEST_SILENCE_MONTHS) months.push(...silent);
+  });
+  return months;
+}
+
+function daysIn(month: MonthAccount, span: Span): number {
+  return Math.max(0, Math.min(month.until - 1, span.last) - Math.max(month.from, span.first) + 1);
+}
+
+function toRow(region: string, sum: Sum, daysOwed: number): RegionMonth {
   const salt = sum.measuredSaltLb + sum.inferredSaltLb;
   return {
-    region: sum.region,
+    region,
     month: sum.month,
     units_reporting: sum.unitsReporting,
     unit_days: sum.daysCounted,
-    unit_days_missing: Math.max(0, sum.daysExpected - sum.daysCounted),
+    unit_days_missing: Math.max(0, daysOwed - sum.daysCounted),
     regenerations: sum.regenerations,
     water_treated_gal: sum.treatedGallons,
     salt_used_lb: salt,

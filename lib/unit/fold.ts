@@ -18,6 +18,8 @@ import { nextStretch, noiseLb, readLevel } from './tankLevel.ts';
 
 /** A meter that registered less than this in a day registered nothing: conversion and rounding, not water. */
 const NOTHING_GALLONS = 0.1;
+/** More than any house's main carries in a day: what is beyond is a fault of the meter and teaches nothing of its people. */
+const MOST_GALLONS = 1e6;
 /** A gap in the reports is filled with expected use up to this many days; beyond, the ledger begins anew. */
 const LONGEST_GAP_DAYS = 62;
 
@@ -64,7 +66,7 @@ function foldFlowDay(unit: Unit, state: UnitState, day: FlowDay) {
     wetDay(state.absence, isStallEnded(unit, state) ? 0 : 1);
     registerDay(state.registration, day, homeUse(state.household, weekdayOf(day.date)));
   }
-  state.household = observe(state.household, day.date, day.gallons);
+  state.household = observe(state.household, day.date, Math.min(day.gallons, MOST_GALLONS));
   state.lastReported = day.date;
 }
 

@@ -27,7 +27,7 @@ export const noFlowRulesSchema = z.strictObject({
   soonAtStalledDays: z
     .number()
     .positive()
-    .default(7)
+    .default(6)
     .describe(
       'So many days of a stalled meter to be expected (days without flow, times the probability) send one too: the harm grows',
     ),

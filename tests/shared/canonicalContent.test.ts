@@ -54,4 +54,13 @@ describe('the content of an event', () => {
     }
     expect(canonicalContent(line.replace('80', '80.000000000001'))).not.toBe(canonicalContent(line));
   });
+
+  it.each([
+    ['half of a surrogate pair', '"\\uD83E"'],
+    ['a number too large for a double', '1e999'],
+    ['deep nesting', '['.repeat(30_000) + ']'.repeat(30_000)],
+  ])('of what RFC 8785 cannot write (%s) is the line itself', (_, value) => {
+    const line = JSON.stringify(wire('salt-level', 'e-1', TIME, { x: 'N' })).replace('"N"', value);
+    expect(canonicalContent(line)).toBe(line);
+  });
 });
