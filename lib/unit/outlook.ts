@@ -27,6 +27,10 @@ export function controlCapacityGallons(state: UnitState): number {
   return actingCapacityGallons(state.count, believedGallons(state.programmed));
 }
 
+/** A control that was due on so many mornings and did not regenerate is not expected to on the next. */
+const IDLE_MORNINGS = 3;
+const NEVER = { p10: null, p50: null, p90: null };
+
 /** What is expected of a unit after the last local day counted, `asOf`. */
 export function outlook(unit: Unit, state: UnitState, asOf: LocalDate): Forecast {
   const { household, count } = state;
@@ -39,6 +43,8 @@ export function outlook(unit: Unit, state: UnitState, asOf: LocalDate): Forecast
     shareBeforeHour: shareBefore(hour),
     reserve: !unit.alternating,
   };
+  // It does not regenerate by itself; the bed runs out before somebody comes.
+  const idle = !state.inService || count.missedMornings >= IDLE_MORNINGS;
   const ranOut = state.bed.exhaustedOn;
   const exhaustion =
     remaining <= 0 ? atOnce(ranOut ?? asOf) : dates(exhaustionDays(household, asOf, remaining), asOf);
@@ -48,9 +54,11 @@ export function outlook(unit: Unit, state: UnitState, asOf: LocalDate): Forecast
     nextDayUse: nextDayUse(household, asOf),
     remaining,
     reserve,
-    nextRegeneration: dates(regenerationDays(household, asOf, control), asOf),
+    nextRegeneration: idle ? NEVER : dates(regenerationDays(household, asOf, control), asOf),
     exhaustion,
-    overrunProbability: overrunProbability(household, asOf, { ...control, remainingGallons: remaining }),
+    overrunProbability: idle
+      ? 1
+      : overrunProbability(household, asOf, { ...control, remainingGallons: remaining }),
   };
 }
 

@@ -67,19 +67,25 @@ export const noFlow: WatchedKind<NoFlowRules> = {
     const { run } = state.absence;
     if (!run) return null;
     const probability = stallProbability(unit, state, run, rules);
+    const severity = severityAt(state, run, probability, rules);
     return {
       probability,
       cause: 'meter-stalled',
-      severity: severity(state, run, probability, rules),
+      severity,
       lasts: probability >= rules.clear,
-      summary: () => summary(run, probability, rules),
+      summary: () => summary(run, severity),
       evidence: () => evidence(state, run),
     };
   },
 };
 
 /** A technician goes when a stall is nearly certain, or likely enough for the harm that it does by now. */
-function severity(state: UnitState, run: ZeroRun, probability: number, rules: NoFlowRules): Severity | null {
+function severityAt(
+  state: UnitState,
+  run: ZeroRun,
+  probability: number,
+  rules: NoFlowRules,
+): Severity | null {
   const asked = severityOf(probability, rules);
   const { daysAtHome, daysAway } = state.absence;
   if (asked && daysAtHome < rules.soonAfterDays) return 'routine';
@@ -146,10 +152,10 @@ function overlaps(a: { from: number; to: number }, b: { from: number; to: number
   return a.from <= b.to && b.from <= a.to;
 }
 
-function summary(run: ZeroRun, probability: number, rules: NoFlowRules): string {
+function summary(run: ZeroRun, severity: Severity | null): string {
   const what = `The meter has registered nothing for ${lengthOf(run)} days, since ${formatLocalDate(run.from)}`;
-  return probability >= rules.soon
-    ? `${what}: it has most likely stalled, and the control will not regenerate until it counts again.`
+  return severity === 'soon'
+    ? `${what}: it has probably stalled, and the control will not regenerate until it counts again.`
     : `${what}: ask the household whether it is away; if not, the meter has stalled.`;
 }
 

@@ -1,0 +1,165 @@
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import { UnitGammaTail } from './gamma.ts';
+import { awayUse, type Household } from './household.ts';
+import { type ReserveAhead, reserveAhead } from './reserve.ts';
+import { type UseAhead, useAhead } from './useAhead.ts';
+
+/** Days are left out as long as their mean lies more than this many standard deviations short of the bed. */
+const SHORT_DEVIATIONS = 1.3;
+/** Mornings are taken together within this many standard deviations of the use. */
+const STRIDE_DEVIATIONS = 1.2;
+/** A stretch of mornings in which the bed is less likely than this to run out shares the answer of the one before. */
+const RARE = 0.03;
+/** Beyond this probability of having run out, what remains is taken to go as the last mornings went. */
+const NEARLY_ALL = 0.9;
+/** So is what remains after this many mornings. */
+const LAST_MORNING = 60;
+
+/**
+ * Probability that a bed runs out before a control that holds a reserve regenerates it: over the mornings, that it
+ * runs out between this morning's hour and the next, times the share of such beds that were not due this morning.
+ */
+export function reserveOverrun(
+  household: Household,
+  lastCounted: LocalDate,
+  control: ReserveAhead,
+  remainingGallons: number,
+): number {
+  if (household.away > 0.5) return overrunOnReturn(household, lastCounted, control, remainingGallons);
+  const ahead = useAhead(household, lastCounted);
+  const reserve = reserveAhead(ahead, control);
+  const share = control.shareBeforeHour;
+  const race = new Race(ahead, household, share, remainingGallons);
+  let overrun = 0;
+  let outBefore = 0;
+  let dayBefore = 0;
+  let stride = 1;
+  let missed = 1;
+  for (let day = 1; day <= LAST_MORNING; day += stride) {
+    const due = reserve.gallonsBy(day) <= 0;
+    const deviation = ahead.deviation(day);
+    if (due || ahead.mean(day) + SHORT_DEVIATIONS * deviation > remainingGallons) {
+      if (outBefore === 0) stride = Math.max(Math.round((STRIDE_DEVIATIONS * deviation) / ahead.homeDay(day)), 1);
+      const ranOut = outBy(ahead, day, share, remainingGallons) - outBefore;
+      const middle = (dayBefore + day) >> 1;
+      if (middle > 0 && ranOut > RARE) {
+        const outByMiddle = outBefore + (ranOut * (middle - dayBefore)) / (day - dayBefore);
+        missed = race.missed(middle, reserve.gallonsBy(middle), outByMiddle);
+      }
+      overrun += ranOut * missed;
+      outBefore += ranOut;
+      if (due) return overrun;
+      if (outBefore > NEARLY_ALL) break;
+    }
+    dayBefore = day;
+  }
+  if (outBefore === 0) missed = race.missed(LAST_MORNING, reserve.gallonsBy(LAST_MORNING), 0);
+  return overrun + (1 - outBefore) * missed;
+}
+
+/** Probability that the whole days before a morning and the share of its own day have used `gallons`. */
+function outBy(ahead: UseAhead, morning: number, share: number, gallons: number): number {
+  if (morning === 1) return share > 0 ? ahead.reaches(1, gallons / share) : 0;
+  const before = ahead.roughlyReaches(morning - 1, gallons);
+  return before + share * (ahead.roughlyReaches(morning, gallons) - before);
+}
+
+/**
+ * Nothing happens until the household is back, but that the reserve forgets how much it used: on the whole as after
+ * a short and a long stay, the quartiles of those to expect.
+ */
+function overrunOnReturn(
+  household: Household,
+  lastCounted: LocalDate,
+  control: ReserveAhead,
+  remainingGallons: number,
+): number {
+  const returning = household.returning.reduce((sum, each) => sum + each, 0) / 7;
+  let overrun = 0;
+  for (const quartile of QS) {
+    const days = Math.min(Math.floor(Math.log1p(-quartile) / Math.log1p(-returning)), 7);
+    const lastSevenDays = [...control.lastSevenDays, ...new Array<number>(days).fill(awayUse(household))];
+    const onReturn = { ...control, lastSevenDays: lastSevenDays.slice(-7) };
+    overrun += reserveOverrun({ ...household, away: 0 }, lastCounted + days, onReturn, remainingGallons) / QS.length;
+  }
+  return overrun;
+}
+
+/** Beds that run out between the hour of one morning and the next, and how many of them were not due at the first. */
+class Race {
+  private readonly ahead: UseAhead;
+  private readonly share: number;
+  private readonly remaining: number;
+  private readonly known: number;
+  private readonly day: UnitGammaTail;
+
+  constructor(ahead: UseAhead, household: Household, share: number, remaining: number) {
+    const { level, levelVariance, spread } = household;
+    this.ahead = ahead;
+    this.share = share;
+    this.remaining = remaining;
+    // How far the level is known by then from the use itself, which also narrows the day.
+    this.known = levelVariance / (levelVariance + spread / Math.max(remaining / level - 1, 1));
+    const spreadBetweenHours = spread * ((1 - share) ** 2 + share ** 2);
+    this.day = new UnitGammaTail(Math.sqrt(spreadBetweenHours + levelVariance * (1 - this.known)));
+  }
+
+  /**
+   * Of the beds that run out after this morning's hour and by the next: the share that is not due at the first,
+   * where `trigger` is what the whole days before must have used for that. `out` of all beds have run out by it.
+   */
+  missed(morning: number, trigger: number, out: number): number {
+    const left = this.remaining - this.share * this.ahead.homeDay(morning);
+    if (morning === 1) return 1 - Math.min(this.ahead.reaches(1, trigger) / this.ahead.reaches(1, left), 1);
+    if (trigger >= left) return 1;
+    return morning === 2 ? this.summed(left, trigger) : this.estimated(morning, left, trigger, out);
+  }
+
+  /** The density of the use so far is taken as even above the trigger, and as even for a stretch below it. */
+  private estimated(morning: number, left: number, trigger: number, out: number): number {
+    const { ahead, day } = this;
+    const margin = left - trigger;
+    const unit = this.dayAfter(morning, trigger - 0.3 * ahead.homeDay(morning));
+    const longer = day.probability(margin / unit);
+    if (longer < 1e-3) return 0;
+    const excess = day.excess(margin / unit);
+    const stretch = Math.min((1.5 * unit * excess) / longer, 0.99 * trigger);
+    const due = ahead.roughlyReaches(morning - 1, trigger);
+    const missed = ((ahead.roughlyReaches(morning - 1, trigger - stretch) - due) / stretch) * excess;
+    const caught = (Math.max(due - out, 0) / margin) * (1 - excess);
+    // Where next to none are there to tell by: a day met in proportion to its length (the renewal theorem).
+    return missed + caught > 1e-9 ? Math.max(missed, 0) / (Math.max(missed, 0) + caught) : excess;
+  }
+
+  /** After a single day that density bends too much: summed over what was used on it. */
+  private summed(left: number, trigger: number): number {
+    const { ahead, day } = this;
+    const least = 0.02 * trigger;
+    let missed = 0;
+    let all = 0;
+    let from = left;
+    let reaching = ahead.reaches(1, left);
+    let longer = 1;
+    for (let step = 1; step <= STEPS; step++) {
+      const to = left - (step / STEPS) * (left - least);
+      const reachingTo = ahead.reaches(1, to);
+      const longerTo = day.probability((left - to) / this.dayAfter(2, to));
+      const ranOut = ((reachingTo - reaching) * (longer + longerTo)) / 2;
+      all += ranOut;
+      missed += ranOut * Math.min(Math.max((trigger - to) / (from - to), 0), 1);
+      from = to;
+      reaching = reachingTo;
+      longer = longerTo;
+    }
+    const away = (1 - reaching) * longer;
+    return all + away > 0 ? (missed + away) / (all + away) : 0;
+  }
+
+  /** Mean use of a home day on which the days before it had used `gallons`. */
+  private dayAfter(morning: number, gallons: number): number {
+    const { ahead, known } = this;
+    return ahead.homeDay(morning) * (1 + known * (gallons / ahead.mean(morning - 1) - 1));
+  }
+}
+const STEPS = +(process.env.STEPS ?? 10);
+const QS = (process.env.QS ?? '0.25,0.75').split(',').map(Number);

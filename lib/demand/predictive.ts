@@ -1,0 +1,41 @@
+import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
+import { unitGammaQuantile } from './gamma.ts';
+import { awayNext, awayUse, driftedVariance, type Household, homeUse } from './household.ts';
+
+/** Quantiles and mean of one day's use, gallons. */
+export interface DayUse {
+  readonly p10: number;
+  readonly p50: number;
+  readonly p90: number;
+  readonly mean: number;
+}
+
+/**
+ * Use to expect on the day after `lastCounted`, the last day folded into the household: with some probability an
+ * away day, which draws nothing or next to it, else a gamma about the use of a home day on that weekday.
+ */
+export function nextDayUse(household: Household, lastCounted: LocalDate): DayUse {
+  const day = weekdayOf(lastCounted + 1);
+  const away = awayNext(household, household.away, day);
+  const home = homeUse(household, day);
+  const levelVariance = driftedVariance(household.spread, household.levelVariance);
+  const cv = homeDayDeviation(levelVariance, household.spread);
+  const quantile = (p: number) =>
+    p < away ? awayQuantile(household, p / away) : home * unitGammaQuantile((p - away) / (1 - away), cv);
+  return {
+    p10: quantile(0.1),
+    p50: quantile(0.5),
+    p90: quantile(0.9),
+    mean: (1 - away) * home + away * awayUse(household),
+  };
+}
+
+/** Coefficient of variation of a home day, seen through an uncertain level. */
+export function homeDayDeviation(levelVariance: number, spread: number): number {
+  return Math.sqrt((1 + levelVariance) * (1 + spread) - 1);
+}
+
+/** An away day draws nothing, or else an exponentially distributed trifle. */
+function awayQuantile({ awayDry, awayUse }: Household, p: number): number {
+  return p <= awayDry ? 0 : -awayUse * Math.log1p((awayDry - p) / (1 - awayDry));
+}

@@ -1,0 +1,214 @@
+import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
+import { normalProbability, PLACE_WIDTH, place, placedCdf } from './gamma.ts';
+import { awayUse, driftedVariance, type Household, newHousehold } from './household.ts';
+
+/** How far ahead one may look. */
+export const HORIZON_DAYS = 365;
+
+/** A way of using water below this probability is left out. */
+const NEGLIGIBLE = 0.005;
+
+// What is known of the sum of the next n days is row n of a table, one column each:
+/** Mean and standard deviation, gallons; mean of the last of the days if it is a home day. */
+const MEAN = 0;
+const DEVIATION = 1;
+const HOME_DAY = 2;
+/** Probability that all the days are away, or all at home; that the last one is away. */
+const ALL_AWAY = 3;
+const ALL_HOME = 4;
+const AWAY = 5;
+/** Variance of the belief about the last day's level. */
+const LEVEL_VARIANCE = 6;
+/** For a level of 1: mean; variance if the level were known; variance from the level; covariance with later levels. */
+const PART = 7;
+const SCATTER = 8;
+const WANDER = 9;
+const DRAG = 10;
+/** Covariance with being at home on the last day. */
+const PULL = 11;
+/** PART to DRAG of the same days, all at home. */
+const HOME_PART = 12;
+const HOME_SCATTER = 13;
+const HOME_WANDER = 14;
+const HOME_DRAG = 15;
+/** Places of the two gammas: all at home, and some of both. Not yet found where SHAPED is 0. */
+const SHAPED = 16;
+const HOME = 17;
+const BOTH = HOME + PLACE_WIDTH;
+const WIDTH = BOTH + PLACE_WIDTH;
+
+/**
+ * The use of the next n days together, for every n. Mean and variance are those of the model: two regimes that
+ * persist, weekdays, a day-to-day spread, and a level that is not known exactly and wanders meanwhile. Three ways
+ * make a sum up, each with its probability: at home throughout, away throughout, and some of both; the first and
+ * the last are taken as gammas. Each row is worked out from the one before, when it is first asked for.
+ */
+class UseAhead {
+  household = newHousehold();
+  lastCounted = 0;
+  private readonly table = new Float64Array((HORIZON_DAYS + 1) * WIDTH);
+  /** How many households it has stood for: tells whether what was worked out from it still holds. */
+  begun = 0;
+  private days = 0;
+  // The household as the loop over the days reads it: factor, leaving and returning by weekday, and what follows.
+  private readonly week = new Float64Array(21);
+  private weekday = 0;
+  private level = 0;
+  private spread = 0;
+  private trifle = 0;
+
+  /** Starts over for a household, after `lastCounted`. */
+  begin(household: Household, lastCounted: LocalDate): void {
+    this.household = household;
+    this.lastCounted = lastCounted;
+    this.begun += 1;
+    this.days = 0;
+    this.weekday = weekdayOf(lastCounted);
+    for (let day = 0; day < 7; day++) {
+      this.week[day] = household.weekday[day] as number;
+      this.week[7 + day] = household.leaving[day] as number;
+      this.week[14 + day] = household.returning[day] as number;
+    }
+    this.level = household.level;
+    this.spread = household.spread;
+    this.trifle = awayUse(household);
+    const { table } = this;
+    table.fill(0, 0, WIDTH);
+    table[ALL_AWAY] = household.away;
+    table[ALL_HOME] = 1 - household.away;
+    table[AWAY] = household.away;
+    table[LEVEL_VARIANCE] = household.levelVariance;
+  }
+
+  /** Mean use of the next `days` days (0 to the horizon), gallons. */
+  mean(days: number): number {
+    return this.table[this.row(days) + MEAN] as number;
+  }
+
+  /** Standard deviation of the use of the next `days` days, gallons. */
+  deviation(days: number): number {
+    return this.table[this.row(days) + DEVIATION] as number;
+  }
+
+  /** Mean use of the `day`-th day from now (1 or more) if it is a home day, gallons. */
+  homeDay(day: number): number {
+    return this.table[this.row(day) + HOME_DAY] as number;
+  }
+
+  /** Whether the next `days` days are hardly ever all away, so that their sum has one hump. */
+  seldomAway(days: number): boolean {
+    return (this.table[this.row(days) + ALL_AWAY] as number) < 0.06;
+  }
+
+  /** Probability that the next `days` days use `gallons` or more. */
+  reaches(days: number, gallons: number): number {
+    if (gallons <= 0) return 1;
+    if (days === 0) return 0;
+    const at = this.row(days);
+    const { table } = this;
+    if (table[at + SHAPED] === 0) this.shape(at, days);
+    const root = Math.sqrt(gallons);
+    const allAway = table[at + ALL_AWAY] as number;
+    const allHome = table[at + ALL_HOME] as number;
+    const both = 1 - allAway - allHome;
+    let reaching = allHome * (1 - placedCdf(table, at + HOME, root));
+    if (both > NEGLIGIBLE) reaching += both * (1 - placedCdf(table, at + BOTH, root));
+    // Away throughout: nothing at all, or else an exponentially distributed trifle.
+    const { awayDry, awayUse } = this.household;
+    if (allAway > NEGLIGIBLE && awayUse > 0) {
+      reaching += allAway * (1 - awayDry) * Math.exp(-gallons / (days * awayUse));
+    }
+    return reaching;
+  }
+
+  /** The same within a few hundredths, at a fraction of the cost: after some days at home a sum is near normal. */
+  roughlyReaches(days: number, gallons: number): number {
+    if (days < 4 || !this.seldomAway(days)) return this.reaches(days, gallons);
+    return normalProbability((this.mean(days) - gallons) / this.deviation(days));
+  }
+
+  /** What is left of mean and variance when the other ways are taken out goes to the gamma of both. */
+  private shape(at: number, days: number): void {
+    const { table, level } = this;
+    const allAway = table[at + ALL_AWAY] as number;
+    const allHome = table[at + ALL_HOME] as number;
+    const both = 1 - allAway - allHome;
+    const home = level * (table[at + HOME_PART] as number);
+    const homeVariance =
+      level * level * ((table[at + HOME_SCATTER] as number) + (table[at + HOME_WANDER] as number));
+    place(table, at + HOME, home, Math.sqrt(homeVariance) / home);
+    table[at + SHAPED] = 1;
+    if (both <= NEGLIGIBLE) return;
+    const mean = table[at + MEAN] as number;
+    const deviation = table[at + DEVIATION] as number;
+    const away = days * this.trifle;
+    const rest = (mean - allAway * away - allHome * home) / both;
+    const square =
+      deviation * deviation + mean * mean - allAway * away * away - allHome * (homeVariance + home * home);
+    place(table, at + BOTH, rest, Math.sqrt(Math.max(square / both / (rest * rest) - 1, 1e-6)));
+  }
+
+  private row(days: number): number {
+    while (this.days < days) this.advance();
+    return days * WIDTH;
+  }
+
+  private advance(): void {
+    const { table, week, level, spread, trifle } = this;
+    this.weekday = this.weekday === 6 ? 0 : this.weekday + 1;
+    const factor = week[this.weekday] as number;
+    const leaving = week[7 + this.weekday] as number;
+    const returning = week[14 + this.weekday] as number;
+    const was = this.days * WIDTH;
+    const at = was + WIDTH;
+    this.days += 1;
+
+    const awayBefore = table[was + AWAY] as number;
+    const away = awayBefore * (1 - returning) + (1 - awayBefore) * leaving;
+    const levelVariance = driftedVariance(spread, table[was + LEVEL_VARIANCE] as number);
+    const noise = spread * (1 + levelVariance) * factor * factor;
+    // Being at home adds this much over being away.
+    const gap = factor - trifle / level;
+    const part = (1 - away) * gap;
+    const pull = (table[was + PULL] as number) * (1 - leaving - returning);
+    const drag = table[was + DRAG] as number;
+    const homeDrag = table[was + HOME_DRAG] as number;
+    const parts = (table[was + PART] as number) + part;
+    const scatter = (table[was + SCATTER] as number) + (1 - away) * noise + gap * (part * away + 2 * pull);
+    const wander = (table[was + WANDER] as number) + part * (part * levelVariance + 2 * drag);
+
+    table[at + MEAN] = level * parts + this.days * trifle;
+    table[at + DEVIATION] = level * Math.sqrt(scatter + wander);
+    table[at + HOME_DAY] = level * factor;
+    table[at + ALL_AWAY] = was === 0 ? away : (table[was + ALL_AWAY] as number) * (1 - returning);
+    table[at + ALL_HOME] = was === 0 ? 1 - away : (table[was + ALL_HOME] as number) * (1 - leaving);
+    table[at + AWAY] = away;
+    table[at + LEVEL_VARIANCE] = levelVariance;
+    table[at + PART] = parts;
+    table[at + SCATTER] = scatter;
+    table[at + WANDER] = wander;
+    table[at + DRAG] = drag + part * levelVariance;
+    table[at + PULL] = pull + part * away;
+    table[at + HOME_PART] = (table[was + HOME_PART] as number) + factor;
+    table[at + HOME_SCATTER] = (table[was + HOME_SCATTER] as number) + noise;
+    table[at + HOME_WANDER] =
+      (table[was + HOME_WANDER] as number) + factor * (factor * levelVariance + 2 * homeDrag);
+    table[at + HOME_DRAG] = homeDrag + factor * levelVariance;
+    table[at + SHAPED] = 0;
+  }
+}
+
+export type { UseAhead };
+
+const workspace = new UseAhead();
+
+/**
+ * What lies ahead of a household. One table serves all, a household after the other, as a fleet is forecast:
+ * what is returned is good until the next call for another household or date.
+ */
+export function useAhead(household: Household, lastCounted: LocalDate): UseAhead {
+  if (workspace.household !== household || workspace.lastCounted !== lastCounted) {
+    workspace.begin(household, lastCounted);
+  }
+  return workspace;
+}
