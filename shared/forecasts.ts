@@ -18,6 +18,3 @@ export const forecastSchema = z.object({
 });
 
 export type Forecast = z.infer<typeof forecastSchema>;
-
-/** A date further away than this is not forecast. */
-export const HORIZON_DAYS = 365;

@@ -13,7 +13,8 @@ export class Chance {
 
   /** @param key whole numbers from 0 to 2^32 - 1 */
   constructor(...key: number[]) {
-    const whole = mt19937.factory({ seed: key });
+    // A key of one number is taken for the number itself, which may not be 0 then.
+    const whole = mt19937.factory({ seed: key.length > 1 ? key : [...key, 0] });
     // The generator gives whole numbers from 1 to 2^32 - 1.
     this.#next = () => (whole() - 1) / 0xffff_ffff;
     this.#normal = normal.factory({ prng: this.#next });

@@ -1,4 +1,4 @@
-import { type Registry, readRegistry, type Unit } from '../../shared/registry.ts';
+import { type Registry, readRegistry } from '../../shared/registry.ts';
 
 /** A registry record of an invented unit, as it travels. */
 export function unitRecord(over: Record<string, unknown> = {}) {
@@ -26,11 +26,4 @@ export function unitRecord(over: Record<string, unknown> = {}) {
 /** A registry of such records. */
 export function registryOf(...records: unknown[]): Registry {
   return readRegistry(JSON.stringify(records));
-}
-
-/** One such unit, in the trade's units. */
-export function unitOf(over: Record<string, unknown> = {}): Unit {
-  const [unit] = registryOf(unitRecord(over)).units.values();
-  if (!unit) throw new Error('the record does not pass its schema');
-  return unit;
 }

@@ -20,7 +20,7 @@ function unitOf(seed: number, change: Partial<UnitPlan['profile']> = {}, faults:
   return { ...plan, profile: { ...plan.profile, ...change } };
 }
 
-/** Checks something of many units. A counterexample is the seed of one. */
+/** Checks something of many units. A counterexample is the number that one grows from. */
 export function forUnits(
   { change = {}, faults = {} }: { change?: Partial<UnitPlan['profile']>; faults?: FaultMix },
   check: (plan: UnitPlan) => void,
