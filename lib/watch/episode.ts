@@ -48,12 +48,11 @@ export function raise(kind: AlertKind, finding: Finding, severity: Severity, at:
   };
 }
 
-/** Carries an episode on. The same object comes back where nothing noteworthy has changed. */
+/** Carries an episode on: its words and evidence are those of now, its history has what is noteworthy. */
 export function goOn(episode: Episode, finding: Finding, at: Instant): Episode {
   const last = episode.history.at(-1);
   const severity = nextSeverity(episode, finding);
   const moved = Math.abs(finding.probability - (last?.probability ?? 0)) >= NOTEWORTHY;
-  if (severity === episode.severity && !moved && finding.cause === episode.cause) return episode;
   const noted = severity !== episode.severity || moved;
   return {
     ...episode,

@@ -15,8 +15,8 @@ export interface Watched {
 const NONE: readonly Episode[] = [];
 
 /**
- * Looks at a unit once: raises, carries on and clears its episodes. Pure; `open` comes back as it was where nothing
- * has changed. A kind that is the consequence of an open episode raises nothing, and what it had raised ends in it.
+ * Looks at a unit once: raises, carries on and clears its episodes. Pure; `open` comes back as it was where there is
+ * nothing to see. A kind that is the consequence of an open episode raises nothing, and what it had raised ends in it.
  */
 export function watchUnit(
   unit: Unit,
