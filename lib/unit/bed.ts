@@ -22,8 +22,6 @@ export interface Bed {
    * service drew at its own, before the last. Null for a single bed.
    */
   turn: { otherLeftGrains: number; drawnLb: number } | null;
-  /** False until a regeneration has been seen: what the bed held before the first event is taken for a whole dose. */
-  cycleSeen: boolean;
   usedGallons: number;
   usedGrains: number;
   /** The part of `usedGrains` that stands for days without a report. */
@@ -54,7 +52,6 @@ export function freshBed(resinCubicFeet: number, saltDoseLb: number, alternating
     capacityGrains,
     leftBeforeGrains: capacityGrains,
     turn: alternating ? { otherLeftGrains: capacityGrains, drawnLb: saltDoseLb } : null,
-    cycleSeen: false,
     usedGallons: 0,
     usedGrains: 0,
     imputedGrains: 0,
@@ -115,7 +112,6 @@ export function regenerate(bed: Bed, drawnLb: number, shareBefore: number) {
     bed.turn.drawnLb = drawnLb;
   }
   setLeft(bed, Math.max(0, available - bed.usedGrains));
-  bed.cycleSeen = true;
   bed.usedGallons = 0;
   bed.usedGrains = 0;
   bed.imputedGrains = 0;

@@ -12,7 +12,7 @@ export const RESERVE_DAYS = 7;
 
 /** US gallons that a freshly regenerated bed treats, as the control believes; infinite at a hardness of 0. */
 export function believedGallons({ capacityGrains, hardnessGpg }: Programmed): number {
-  return capacityGrains / hardnessGpg;
+  return hardnessGpg > 0 ? capacityGrains / hardnessGpg : Number.POSITIVE_INFINITY;
 }
 
 /** The reserve in US gallons: the mean of the previous days' use, the last seven of those given. 0 without any. */

@@ -9,6 +9,8 @@ import { isDue, RESERVE_DAYS, reserveGallons } from './control.ts';
 export interface ControlCount {
   /** Treated water since the last regeneration, US gallons. */
   gallons: number;
+  /** Whether this cycle's begin was not reported but assumed: it says nothing of the control's capacity. */
+  isAssumed: boolean;
   /** Use of the previous days, at most seven, oldest first. */
   lastDays: number[];
   /** Count plus reserve on the last morning that the control let pass since its last regeneration. */
@@ -44,6 +46,7 @@ const HOURS_KEPT = 3;
 export function newCount(): ControlCount {
   return {
     gallons: 0,
+    isAssumed: false,
     lastDays: [],
     letPassGallons: 0,
     missedMornings: 0,
@@ -91,7 +94,7 @@ export function endCount(
   count: ControlCount,
   regeneration: { metered: boolean; hour: number; countedGallons: number; alternating: boolean },
 ) {
-  if (regeneration.metered) {
+  if (regeneration.metered && !count.isAssumed) {
     const upToGallons = regeneration.countedGallons + reserveOf(count, regeneration.alternating);
     keep(
       count.bounds,
@@ -103,6 +106,7 @@ export function endCount(
   count.missedBefore = count.missedMornings;
   count.endedByItself = regeneration.metered;
   count.gallons = 0;
+  count.isAssumed = false;
   count.letPassGallons = 0;
   count.missedMornings = 0;
   count.missedSince = null;

@@ -6,12 +6,12 @@ import { shareBefore } from '../demand/dayShare.ts';
 import { expectedUse, homeUse, observe, skip } from '../demand/household.ts';
 import { isInMonth, newMonth } from '../salt/monthAccount.ts';
 import { saltUsed } from '../salt/saltUsed.ts';
-import { compensatedHardnessGpg } from '../softening/iron.ts';
 import { availableGrains, regenerate, setDose, treat } from './bed.ts';
 import { beginDraw, expectedDrawLb, levelSince, saltAdded, setUsualDose, visited } from './brineDraw.ts';
-import { believedGallons } from './control.ts';
-import { actingCapacityGallons, countDay, endCount, forgetLearnt } from './controlCount.ts';
+import { believedGallons, isDue } from './control.ts';
+import { actingCapacityGallons, countDay, endCount, forgetLearnt, reserveOf } from './controlCount.ts';
 import type { FoldRules } from './foldRules.ts';
+import { hardnessOfWater } from './hardnessOfWater.ts';
 import { forgetRecent, registerDay } from './registration.ts';
 import { copyState, type UnitState } from './state.ts';
 import { nextStretch, noiseLb, readLevel } from './tankLevel.ts';
@@ -79,13 +79,33 @@ function isStallEnded(unit: Unit, state: UnitState): boolean {
   return wasThere || (lastVisit !== null && lastVisit >= unit.zone.startOf(run.from));
 }
 
-/** Puts expected use in the place of days without a report before `date`. */
+/**
+ * Puts expected use in the place of days without a report before `date`. Regenerations may have gone unreported with
+ * them: a control that was sound before the gap is taken to have regenerated on each morning on which it was due.
+ */
 function fillGap(unit: Unit, state: UnitState, date: LocalDate) {
   if (state.lastDate === null) return;
+  const { count } = state;
+  const wasSound = state.inService && count.missedMornings === 0;
   for (let missing = Math.max(state.lastDate + 1, date - LONGEST_GAP_DAYS); missing < date; missing++) {
-    takeDay(unit, state, missing, expectedUse(state.household, missing), true);
+    const gallons = expectedUse(state.household, missing);
+    const left = actingCapacityGallons(count, believedGallons(state.programmed)) - count.gallons;
+    const isReported = state.regeneratedOn === missing;
+    if (wasSound && !isReported && isDue(left, reserveOf(count, unit.alternating))) {
+      assumeRegeneration(unit, state, gallons);
+    }
+    takeDay(unit, state, missing, gallons, true);
     state.household = skip(state.household, missing);
   }
+}
+
+/** A regeneration that nobody reported; its day may be another, so a day's use stands as a guess. */
+function assumeRegeneration(unit: Unit, state: UnitState, gallons: number) {
+  const { bed, count } = state;
+  endCount(count, { metered: false, hour: 0, countedGallons: count.gallons, alternating: unit.alternating });
+  count.isAssumed = true;
+  regenerate(bed, expectedDrawLb(state.draw, bed.saltDoseLb), 0);
+  bed.imputedGrains = gallons * state.compensatedHardnessGpg;
 }
 
 /** Charges both ledgers, the bed's and the control's, with one local day. */
@@ -170,11 +190,7 @@ function foldVisit(unit: Unit, state: UnitState, visit: ServiceVisit, rules: Fol
   }
   if (visit.rawHardnessGpg !== undefined && visit.rawHardnessGpg > 0) {
     state.rawHardnessGpg = visit.rawHardnessGpg;
-    state.compensatedHardnessGpg = compensatedHardnessGpg({
-      hardnessGpg: visit.rawHardnessGpg,
-      ironMgPerL: unit.ironMgPerL,
-      ironAllowanceGpgPerMgPerL: rules.ironAllowanceGpgPerMgPerL,
-    });
+    state.compensatedHardnessGpg = hardnessOfWater(visit.rawHardnessGpg, unit.ironMgPerL, rules);
   }
 }
 

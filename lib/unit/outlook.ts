@@ -37,14 +37,15 @@ export function outlook(unit: Unit, state: UnitState, asOf: LocalDate): Forecast
   const remaining = remainingGallons(state);
   const reserve = reserveOf(count, unit.alternating);
   const hour = actingHour(count, state.programmed.regenerationHour);
+  const capacityGallons = controlCapacityGallons(state);
   const control = {
-    believedGallons: controlCapacityGallons(state) - count.gallons,
+    believedGallons: capacityGallons - count.gallons,
     lastSevenDays: count.lastDays,
     shareBeforeHour: shareBefore(hour),
     reserve: !unit.alternating,
   };
   // It does not regenerate by itself; the bed runs out before somebody comes.
-  const idle = !state.inService || count.missedMornings >= IDLE_MORNINGS;
+  const idle = !state.inService || count.missedMornings >= IDLE_MORNINGS || !Number.isFinite(capacityGallons);
   const ranOut = state.bed.exhaustedOn;
   const exhaustion =
     remaining <= 0 ? atOnce(ranOut ?? asOf) : dates(exhaustionDays(household, asOf, remaining), asOf);

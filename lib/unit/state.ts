@@ -4,11 +4,11 @@ import type { LocalDate } from '../../shared/time/localDate.ts';
 import { type AbsenceRecord, newAbsenceRecord } from '../demand/absence.ts';
 import { type Household, newHousehold } from '../demand/household.ts';
 import { type MonthAccount, newMonth } from '../salt/monthAccount.ts';
-import { compensatedHardnessGpg } from '../softening/iron.ts';
 import { type Bed, freshBed } from './bed.ts';
 import { type BrineDraw, newBrineDraw } from './brineDraw.ts';
 import { type ControlCount, newCount } from './controlCount.ts';
 import type { FoldRules } from './foldRules.ts';
+import { hardnessOfWater } from './hardnessOfWater.ts';
 import { newRegistration, type Registration } from './registration.ts';
 import { newTankLevel, type TankLevel } from './tankLevel.ts';
 
@@ -55,11 +55,7 @@ export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
     programmed: unit.programmed,
     inService: true,
     rawHardnessGpg: unit.hardnessGpg,
-    compensatedHardnessGpg: compensatedHardnessGpg({
-      hardnessGpg: unit.hardnessGpg,
-      ironMgPerL: unit.ironMgPerL,
-      ironAllowanceGpgPerMgPerL: rules.ironAllowanceGpgPerMgPerL,
-    }),
+    compensatedHardnessGpg: hardnessOfWater(unit.hardnessGpg, unit.ironMgPerL, rules),
     bed: freshBed(unit.resinCubicFeet, unit.saltDoseLb, unit.alternating),
     count: newCount(),
     tank: newTankLevel(),

@@ -118,7 +118,7 @@ const CAUSE_WORDS: Readonly<Record<string, string>> = {
 };
 
 function summary(state: UnitState, cause: AlertCause, share: number, lasting: boolean): string {
-  const percent = `${Math.round(share * 100)} %`;
+  const percent = share > 10 ? 'over 1000 %' : `${Math.round(share * 100)} %`;
   const { exhaustedOn, previous } = state.bed;
   const since = lasting ? exhaustedOn : (previous?.exhaustedOn ?? null);
   const when = since === null ? '' : `, from ${formatLocalDate(since)}`;

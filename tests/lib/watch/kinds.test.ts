@@ -167,4 +167,17 @@ describe('overrun', () => {
   it('raises nothing while every cycle stays within', () => {
     expect(alertsOf({ days: 120, gallons: lively })).toEqual([]);
   });
+
+  it('accuses nobody of what went unreported, with its regenerations, for days or weeks', () => {
+    const events = play({ days: 140, gallons: lively });
+    for (let gap = 1; gap <= 45; gap += 4) {
+      for (let from = 60; from < 66; from++) {
+        const reported = events.filter(({ time }) => {
+          const day = zone.dateAt(Date.parse(time) - 1) - FIRST_DATE;
+          return day < from || day >= from + gap;
+        });
+        expect(replayLines(linesOf(reported), registry).alerts, `${gap} days from ${from}`).toEqual([]);
+      }
+    }
+  });
 });
