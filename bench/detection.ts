@@ -85,9 +85,22 @@ function stalls() {
       const raised = unit.zone.dateAt(at(alert.raisedAt));
       const real = spans.some(({ from, to }) => raised > from && raised <= to + 1);
       if (!real) needless += 1;
-      if (!real && values.verbose) console.log('needless', unit.unitId, alert.raisedAt.slice(0, 10), alert.probability, alert.clearedAt?.slice(0, 10), JSON.stringify(alert.evidence));
+      if (!real && values.verbose)
+        console.log(
+          'needless',
+          unit.unitId,
+          alert.raisedAt.slice(0, 10),
+          alert.probability,
+          alert.clearedAt?.slice(0, 10),
+          JSON.stringify(alert.evidence),
+        );
       const sent = alert.history.find(({ severity }) => severity !== 'routine');
-      if (sent && !spans.some(({ from, to }) => unit.zone.dateAt(at(sent.at)) > from && unit.zone.dateAt(at(sent.at)) <= to + 1)) {
+      if (
+        sent &&
+        !spans.some(
+          ({ from, to }) => unit.zone.dateAt(at(sent.at)) > from && unit.zone.dateAt(at(sent.at)) <= to + 1,
+        )
+      ) {
         falseTrips += 1;
         if (values.verbose) console.log('false trip', unit.unitId, alert.raisedAt, alert.evidence);
       }
@@ -95,15 +108,21 @@ function stalls() {
     for (const { from, to } of spans) {
       if (to - from < 21) continue;
       stalled += 1;
-      const mine = alerts.filter(({ kind, clearedAt }) => kind === 'no-flow' && (clearedAt === null || unit.zone.dateAt(at(clearedAt)) > from));
-      const asked = mine.map((alert) => unit.zone.dateAt(at(alert.raisedAt)) - from).find((delay) => delay <= to - from);
+      const mine = alerts.filter(
+        ({ kind, clearedAt }) =>
+          kind === 'no-flow' && (clearedAt === null || unit.zone.dateAt(at(clearedAt)) > from),
+      );
+      const asked = mine
+        .map((alert) => unit.zone.dateAt(at(alert.raisedAt)) - from)
+        .find((delay) => delay <= to - from);
       const sent = mine
         .flatMap(({ history }) => history.filter(({ severity }) => severity !== 'routine'))
         .map((step) => unit.zone.dateAt(at(step.at)) - from)
         .sort((a, b) => a - b)[0];
       if (asked !== undefined) delaysAsked.push(Math.max(0, asked));
       if (sent !== undefined) delaysSent.push(sent);
-      if (values.verbose && (sent === undefined || sent > 21)) console.log('late', unit.unitId, sent, mine[0]?.evidence);
+      if (values.verbose && (sent === undefined || sent > 21))
+        console.log('late', unit.unitId, sent, mine[0]?.evidence);
     }
   }
   console.log(`stalled meters that last 21 days or more: ${stalled}`);
@@ -119,9 +138,16 @@ function salt() {
   for (const { unit, truth, alerts, regenerations } of scored) {
     const mine = alerts.filter(({ kind }) => kind === 'no-salt-draw');
     const faults = truth.filter(({ what, kind }) => what === 'fault' && kind === 'no-salt-draw');
-    const short = truth.filter(({ what }) => what === 'regeneration-without-salt').map(({ detail }) => at(String(detail.at)));
+    const short = truth
+      .filter(({ what }) => what === 'regeneration-without-salt')
+      .map(({ detail }) => at(String(detail.at)));
     for (const alert of mine) {
-      if (short.some((instant) => Math.abs(instant - at(alert.raisedAt)) < 12 * 864e5 && instant <= at(alert.raisedAt))) continue;
+      if (
+        short.some(
+          (instant) => Math.abs(instant - at(alert.raisedAt)) < 12 * 864e5 && instant <= at(alert.raisedAt),
+        )
+      )
+        continue;
       falseAlarms += 1;
       if (values.verbose) console.log('false no-salt', unit.unitId, alert.raisedAt, alert.evidence);
     }
@@ -130,18 +156,26 @@ function salt() {
       const first = short[0];
       if (first === undefined) continue;
       const raised = mine.map(({ raisedAt }) => at(raisedAt)).find((instant) => instant >= first);
-      const nth = raised === undefined ? Infinity : regenerations.filter((instant) => instant >= first && instant <= raised).length;
+      const nth =
+        raised === undefined
+          ? Infinity
+          : regenerations.filter((instant) => instant >= first && instant <= raised).length;
       const key = `${sensed}`;
       // A spell that ends before there was anything to go by is not counted.
       if (short.length < (sensed === 'level only' ? 8 : 2)) continue;
       groups.set(key, [...(groups.get(key) ?? []), nth]);
-      if (values.verbose && sensed !== 'nothing' && nth > 8) console.log('late no-salt', unit.unitId, fault.cause, short.length, nth, unit.senses);
+      if (values.verbose && sensed !== 'nothing' && nth > 8)
+        console.log('late no-salt', unit.unitId, fault.cause, short.length, nth, unit.senses);
     }
   }
   for (const [sensed, nths] of groups) {
     console.log(`regenerations without salt, ${sensed}: ${nths.length} spells`);
     show('told at all', share(nths.filter((nth) => nth < Infinity).length, nths.length), '>= 0.95');
-    show('told by the 2nd / 8th', `${share(nths.filter((nth) => nth <= 2).length, nths.length)} / ${share(nths.filter((nth) => nth <= 8).length, nths.length)}`, sensed === 'brine' ? '>= 0.95 by the 2nd' : '>= 0.95 by the 8th');
+    show(
+      'told by the 2nd / 8th',
+      `${share(nths.filter((nth) => nth <= 2).length, nths.length)} / ${share(nths.filter((nth) => nth <= 8).length, nths.length)}`,
+      sensed === 'brine' ? '>= 0.95 by the 2nd' : '>= 0.95 by the 8th',
+    );
     show('regeneration at which, median', median(nths), '');
   }
   show('false no-salt alarms a unit-year', falseAlarms / unitYears, '');
@@ -177,13 +211,16 @@ function overruns() {
         const key = `${cause} told as ${alert.cause}`;
         causes.set(key, (causes.get(key) ?? 0) + 1);
       } else if (roots.some(covers)) explained += 1;
-      else if (values.verbose) console.log('missed overrun', unit.unitId, cause, from, to, detail, unit.senses, unit.alternating);
+      else if (values.verbose)
+        console.log('missed overrun', unit.unitId, cause, from, to, detail, unit.senses, unit.alternating);
     }
     for (const alert of mine) {
       const raised = unit.zone.dateAt(at(alert.raisedAt));
-      if (spells.some(({ from, to }) => raised >= dayOf(from) && raised <= (to ? dayOf(to) + 12 : Infinity))) continue;
+      if (spells.some(({ from, to }) => raised >= dayOf(from) && raised <= (to ? dayOf(to) + 12 : Infinity)))
+        continue;
       falseAlarms += 1;
-      if (values.verbose) console.log('false overrun', unit.unitId, alert.raisedAt, alert.summary, alert.evidence);
+      if (values.verbose)
+        console.log('false overrun', unit.unitId, alert.raisedAt, alert.summary, alert.evidence);
     }
   }
   console.log(`overruns of 15 % or more: ${real}`);

@@ -70,8 +70,8 @@ export function placedCdf(places: Float64Array, at: number, root: number): numbe
 }
 
 /**
- * P(X <= x) of a gamma variable of mean 1 and coefficient of variation `cv` > 0. Within 0.001 of @stdlib's up to a
- * `cv` of 1, and within 0.01 beyond.
+ * P(X <= x) of a gamma variable of mean 1 and coefficient of variation `cv` > 0. Within 0.001 of @stdlib's from a `cv`
+ * of 0.1 to 1, within 0.01 beyond, and within 0.02 below, where a day's use hardly ever lies.
  */
 export function unitGammaCdf(x: number, cv: number): number {
   place(unit, 0, 1, cv);

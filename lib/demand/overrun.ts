@@ -14,6 +14,10 @@ const RARE = 0.03;
 const NEARLY_ALL = 0.9;
 /** So is what remains after this many mornings. */
 const LAST_MORNING = 60;
+/** A stay away is taken for a short and a long one: the quartiles of those to expect. */
+const QUARTILES_OF_STAY = [0.25, 0.75] as const;
+/** Steps in which a reserve is integrated over. */
+const STEPS = 10;
 
 /**
  * Probability that a bed runs out before a control that holds a reserve regenerates it: over the mornings, that it
@@ -39,7 +43,8 @@ export function reserveOverrun(
     const due = reserve.gallonsBy(day) <= 0;
     const deviation = ahead.deviation(day);
     if (due || ahead.mean(day) + SHORT_DEVIATIONS * deviation > remainingGallons) {
-      if (outBefore === 0) stride = Math.max(Math.round((STRIDE_DEVIATIONS * deviation) / ahead.homeDay(day)), 1);
+      if (outBefore === 0)
+        stride = Math.max(Math.round((STRIDE_DEVIATIONS * deviation) / ahead.homeDay(day)), 1);
       const ranOut = outBy(ahead, day, share, remainingGallons) - outBefore;
       const middle = (dayBefore + day) >> 1;
       if (middle > 0 && ranOut > RARE) {
@@ -76,11 +81,13 @@ function overrunOnReturn(
 ): number {
   const returning = household.returning.reduce((sum, each) => sum + each, 0) / 7;
   let overrun = 0;
-  for (const quartile of QS) {
+  for (const quartile of QUARTILES_OF_STAY) {
     const days = Math.min(Math.floor(Math.log1p(-quartile) / Math.log1p(-returning)), 7);
     const lastSevenDays = [...control.lastSevenDays, ...new Array<number>(days).fill(awayUse(household))];
     const onReturn = { ...control, lastSevenDays: lastSevenDays.slice(-7) };
-    overrun += reserveOverrun({ ...household, away: 0 }, lastCounted + days, onReturn, remainingGallons) / QS.length;
+    overrun +=
+      reserveOverrun({ ...household, away: 0 }, lastCounted + days, onReturn, remainingGallons) /
+      QUARTILES_OF_STAY.length;
   }
   return overrun;
 }
@@ -161,5 +168,3 @@ class Race {
     return ahead.homeDay(morning) * (1 + known * (gallons / ahead.mean(morning - 1) - 1));
   }
 }
-const STEPS = +(process.env.STEPS ?? 10);
-const QS = (process.env.QS ?? '0.25,0.75').split(',').map(Number);

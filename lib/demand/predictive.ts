@@ -31,7 +31,7 @@ export function nextDayUse(household: Household, lastCounted: LocalDate): DayUse
 }
 
 /** Coefficient of variation of a home day, seen through an uncertain level. */
-export function homeDayDeviation(levelVariance: number, spread: number): number {
+function homeDayDeviation(levelVariance: number, spread: number): number {
   return Math.sqrt((1 + levelVariance) * (1 + spread) - 1);
 }
 
