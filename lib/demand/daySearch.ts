@@ -22,6 +22,7 @@ export interface Target {
  */
 const PROBABILITIES = [0.1, 0.5, 0.9] as const;
 const DEVIATIONS = [1.29, -0.04, -1.2] as const;
+const SURE_DEVIATIONS = 0.3;
 
 /** The first days by which a target is reached with 10, 50 and 90 % probability. */
 export function daysUntil(ahead: UseAhead, target: Target): DayQuantiles {
@@ -32,7 +33,7 @@ export function daysUntil(ahead: UseAhead, target: Target): DayQuantiles {
     const short = target.gallonsBy(day) - ahead.mean(days);
     const deviation = ahead.deviation(days);
     if (ahead.seldomAway(days)) {
-      while (short <= (DEVIATIONS[found.length] ?? Number.NEGATIVE_INFINITY) * deviation) found.push(day);
+      while (found.length < 3 && isLikely(found.length, short / deviation, ahead, days, target, day)) found.push(day);
     } else {
       // By Cantelli's inequality it cannot be reached yet if it is so far off.
       const variance = deviation * deviation;
@@ -47,6 +48,12 @@ export function daysUntil(ahead: UseAhead, target: Target): DayQuantiles {
   }
   const [p10 = null, p50 = null, p90 = null] = found;
   return { p10, p50, p90 };
+}
+
+function isLikely(index: number, short: number, ahead: UseAhead, days: number, target: Target, day: number) {
+  const off = short - (DEVIATIONS[index] as number);
+  if (Math.abs(off) > SURE_DEVIATIONS) return off < 0;
+  return ahead.reaches(days, target.gallonsBy(day)) >= (PROBABILITIES[index] as number);
 }
 
 /** The first day from `from` on by which a target is reached with probability `p`: by strides that double, then halves. */

@@ -14,8 +14,8 @@ const RARE = 0.03;
 const NEARLY_ALL = 0.9;
 /** So is what remains after this many mornings. */
 const LAST_MORNING = 60;
-/** A stay away is taken for a short and a long one: the quartiles of those to expect. */
-const QUARTILES_OF_STAY = [0.25, 0.75] as const;
+/** A stay away is taken for a short, a middling and a long one: the middles of the thirds of those to expect. */
+const QUANTILES_OF_STAY = [1 / 6, 1 / 2, 5 / 6] as const;
 /** Steps in which a reserve is integrated over. */
 const STEPS = 10;
 
@@ -29,9 +29,13 @@ export function reserveOverrun(
   control: ReserveAhead,
   remainingGallons: number,
 ): number {
-  if (household.away > 0.5) return overrunOnReturn(household, lastCounted, control, remainingGallons);
   const ahead = useAhead(household, lastCounted);
   const reserve = reserveAhead(ahead, control);
+  // A control that is due already does not wait for the household to be back.
+  const isDue = reserve.gallonsBy(1) <= 0;
+  if (household.away > 0.5 && !isDue) {
+    return overrunOnReturn(household, lastCounted, control, remainingGallons);
+  }
   const share = control.shareBeforeHour;
   const race = new Race(ahead, household, share, remainingGallons);
   let overrun = 0;
@@ -71,7 +75,7 @@ function outBy(ahead: UseAhead, morning: number, share: number, gallons: number)
 
 /**
  * Nothing happens until the household is back, but that the reserve forgets how much it used: on the whole as after
- * a short and a long stay, the quartiles of those to expect.
+ * a short, a middling and a long stay.
  */
 function overrunOnReturn(
   household: Household,
@@ -81,13 +85,13 @@ function overrunOnReturn(
 ): number {
   const returning = household.returning.reduce((sum, each) => sum + each, 0) / 7;
   let overrun = 0;
-  for (const quartile of QUARTILES_OF_STAY) {
-    const days = Math.min(Math.floor(Math.log1p(-quartile) / Math.log1p(-returning)), 7);
+  for (const quantile of QUANTILES_OF_STAY) {
+    const days = Math.min(Math.floor(Math.log1p(-quantile) / Math.log1p(-returning)), 7);
     const lastSevenDays = [...control.lastSevenDays, ...new Array<number>(days).fill(awayUse(household))];
     const onReturn = { ...control, lastSevenDays: lastSevenDays.slice(-7) };
     overrun +=
       reserveOverrun({ ...household, away: 0 }, lastCounted + days, onReturn, remainingGallons) /
-      QUARTILES_OF_STAY.length;
+      QUANTILES_OF_STAY.length;
   }
   return overrun;
 }

@@ -44,8 +44,10 @@ describe('a household', () => {
         expect(p10).toBeGreaterThanOrEqual(0);
         expect(p50).toBeGreaterThanOrEqual(p10);
         expect(p90).toBeGreaterThanOrEqual(p50);
-        for (const value of [p90, mean, expectedUse(fold(days), last + 1)])
+        for (const value of [p90, mean, expectedUse(fold(days), last + 1)]) {
           expect(Number.isFinite(value)).toBe(true);
+          expect(value).toBeGreaterThanOrEqual(0);
+        }
       }),
     );
   });
