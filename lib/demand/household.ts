@@ -55,7 +55,7 @@ const AWAY_GAIN = 0.1;
 /** Visits to a weekday that its own leaving and returning must make before they outweigh those of the whole week. */
 const WEEKDAY_REGIME_DAYS = 10;
 
-/** Told when a household is given a use that cannot be. */
+/** Told when a household is given a use that cannot be (`impossible-use`), or a score is not defined (`undefined-score`). */
 export class DemandError extends Error {
   readonly code: 'impossible-use' | 'undefined-score';
   constructor(code: DemandError['code'], message: string) {

@@ -81,7 +81,10 @@ class Reserve implements Target {
       const left = window === 0 ? believedGallons : believedGallons - known / window;
       return left / Math.max(shareBeforeHour, 1e-6);
     }
-    const left = believedGallons - shareBeforeHour * ahead.homeDay(morning);
+    // An absent household may not be back by then.
+    const isAway = ahead.household.away > 0.5;
+    const day = isAway ? ahead.mean(morning) - ahead.mean(whole) : ahead.homeDay(morning);
+    const left = believedGallons - shareBeforeHour * day;
     const rolled = whole > WINDOW_DAYS ? 1 - ahead.mean(whole - WINDOW_DAYS) / ahead.mean(whole) : 1;
     const trigger = (left * window - known) / (window + rolled);
     // What made it due on the first morning was seen on the same day's use.

@@ -52,7 +52,8 @@ export function intervalScore(alpha: number, lower: number, upper: number, actua
  * series. Source: Hyndman & Koehler 2006.
  *
  * @param season lag of the naive forecast, 1 for the last value
- * @throws DemandError `undefined-score` where the training series is too short, or constant over the lag
+ * @throws DemandError `undefined-score` where the training series is too short, or constant over the lag, or where there
+ * is no forecast or not one actual value for each
  */
 export function mase(
   training: readonly number[],
@@ -68,12 +69,21 @@ export function mase(
       `The training series must be longer than ${season} and must not repeat itself at that lag.`,
     );
   }
-  const errors = forecasts.map((forecast, index) => Math.abs(forecast - (actuals[index] ?? forecast)));
+  if (forecasts.length === 0 || forecasts.length !== actuals.length)
+    throw new DemandError('undefined-score', 'Give one actual value for each forecast, and at least one.');
+  const errors = forecasts.map((forecast, index) => Math.abs(forecast - (actuals[index] as number)));
   return errors.reduce((sum, each) => sum + each, 0) / errors.length / scale;
 }
 
-/** Brier score of probabilities against what happened (true) or did not: the mean square. Source: Brier 1950. */
+/**
+ * Brier score of probabilities against what happened (true) or did not: the mean square. Source: Brier 1950; from
+ * memory, unverified.
+ *
+ * @throws DemandError `undefined-score` where there is no forecast
+ */
 export function brier(forecasts: readonly { probability: number; happened: boolean }[]): number {
+  if (forecasts.length === 0)
+    throw new DemandError('undefined-score', 'Without forecasts there is no score: give at least one.');
   const squares = forecasts.map(({ probability, happened }) => (probability - (happened ? 1 : 0)) ** 2);
   return squares.reduce((sum, each) => sum + each, 0) / squares.length;
 }

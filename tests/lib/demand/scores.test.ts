@@ -61,8 +61,15 @@ describe('scores', () => {
   });
 
   it('are refused where they are not defined', () => {
-    expect(() => mase([5, 5, 5], [5], [5])).toThrow(expect.objectContaining({ code: 'undefined-score' }));
-    expect(() => mase([5], [5], [5])).toThrow(expect.objectContaining({ code: 'undefined-score' }));
-    expect(() => crpsOfEnsemble([], 1)).toThrow(expect.objectContaining({ code: 'undefined-score' }));
+    for (const score of [
+      () => mase([5, 5, 5], [5], [5]),
+      () => mase([5], [5], [5]),
+      () => mase([5, 6], [5, 6], [5]),
+      () => mase([5, 6], [], []),
+      () => crpsOfEnsemble([], 1),
+      () => brier([]),
+    ]) {
+      expect(score).toThrow(expect.objectContaining({ code: 'undefined-score' }));
+    }
   });
 });
