@@ -1,10 +1,10 @@
 import canonicalize from 'canonicalize';
-import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.ts';
+import { dataSchemas, envelopeSchema, isEventType, isWireEvent, type WireEvent } from './events.ts';
 import type { Fact } from './facts.ts';
 import { partsOfSource } from './ids.ts';
 import { MAX_EVENT_BYTES, type QuarantineReason } from './quarantine.ts';
 import type { Unit } from './registry.ts';
-import type { Instant } from './time/instant.ts';
+import { formatInstant, type Instant, parseInstant } from './time/instant.ts';
 import { toFact } from './toFact.ts';
 import { firstIssue } from './zodIssue.ts';
 
@@ -49,7 +49,7 @@ function admitParsed(parsed: unknown, units: ReadonlyMap<string, Unit>, received
   if (fact.kind === 'flow-day' && fact.at > fact.time + MAX_AHEAD_MS) {
     return refuse('invalid-data', 'data.date: that day had not closed at the time of the event');
   }
-  const ahead = aheadOfReceipt(fact, parsed.recordedtime ? fact.known : receivedAt);
+  const ahead = aheadOfReceipt(fact, receiptOf(parsed, fact, receivedAt));
   if (ahead !== undefined) return refuse('in-the-future', ahead);
   return { accepted: true, unit, fact };
 }
@@ -87,6 +87,24 @@ export function canonicalContent(line: string): string {
   } catch {
     return line;
   }
+}
+
+/** When an event was received: as it says itself, but never later than it was. */
+function receiptOf(event: WireEvent, { known }: Fact, receivedAt: Instant | undefined): Instant | undefined {
+  if (!event.recordedtime) return receivedAt;
+  return receivedAt === undefined ? known : Math.min(known, receivedAt);
+}
+
+/**
+ * Writes into an event when it was received, where it does not say so itself, or says that it will be: its
+ * `recordedtime`. All else stays as it was sent, to the letter; of two members of one name, JSON's readers take the last.
+ *
+ * @param line one that {@link admit} has let through with that receipt
+ */
+export function withReceipt(line: string, receivedAt: Instant): string {
+  const { recordedtime } = JSON.parse(line);
+  if (recordedtime && (parseInstant(recordedtime) ?? 0) <= receivedAt) return line;
+  return `${line.trimEnd().slice(0, -1)},"recordedtime":"${formatInstant(receivedAt)}"}`;
 }
 
 function aheadOfReceipt(fact: Fact, receipt: Instant | undefined): string | undefined {

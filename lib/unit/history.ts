@@ -21,8 +21,10 @@ const RANK: Readonly<Record<Fact['kind'], number>> = {
 /** Facts since the newest snapshot before a recent one is taken: a fact that comes a day late costs no whole month. */
 const RECENT_FACTS = 32;
 
+type Place = Pick<Fact, 'kind' | 'at' | 'time' | 'id'>;
+
 /** The order in which the facts of a unit are folded. */
-export function inOrder(a: Fact, b: Fact): number {
+export function inOrder(a: Place, b: Place): number {
   return (
     a.at - b.at || RANK[a.kind] - RANK[b.kind] || a.time - b.time || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0)
   );
@@ -46,6 +48,7 @@ interface Snapshot {
 export class UnitHistory {
   readonly #unit: Unit;
   readonly #rules: FoldRules;
+  readonly #start: UnitState;
   readonly #facts: Fact[] = [];
   readonly #days = new Map<LocalDate, FlowDay>();
   /** One at the end of each month, which is also where that month's account is closed. */
@@ -53,10 +56,12 @@ export class UnitHistory {
   #recent: Snapshot[] = [];
   #state: UnitState;
 
-  constructor(unit: Unit, rules: FoldRules) {
+  /** @param start the fold of all that stands before, where the history does not begin with the unit */
+  constructor(unit: Unit, rules: FoldRules, start: UnitState = newUnitState(unit, rules)) {
     this.#unit = unit;
     this.#rules = rules;
-    this.#state = newUnitState(unit, rules);
+    this.#start = start;
+    this.#state = copyState(start);
   }
 
   /** The state after all that is known. It belongs to the history: read it before the next fact. */
@@ -94,7 +99,7 @@ export class UnitHistory {
   }
 
   #apply(fact: Fact, index: number) {
-    if (index > 0 && closesMonth(this.#unit, this.#state, fact)) {
+    if (closesMonth(this.#unit, this.#state, fact)) {
       this.#months.push({ count: index, state: copyState(this.#state) });
     }
     if (index % RECENT_FACTS === 0) {
@@ -107,7 +112,7 @@ export class UnitHistory {
     this.#months = this.#months.filter(({ count }) => count <= place);
     this.#recent = this.#recent.filter(({ count }) => count <= place);
     const from = [this.#months.at(-1), this.#recent.at(-1)].reduce(newer, undefined);
-    this.#state = from ? copyState(from.state) : newUnitState(this.#unit, this.#rules);
+    this.#state = copyState(from ? from.state : this.#start);
     // Taken again where it was; the one that is kept must not be there twice.
     const start = from?.count ?? 0;
     this.#months = this.#months.filter(({ count }) => count < start);

@@ -1,0 +1,148 @@
+import type { Fact } from '../../shared/facts.ts';
+import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import type { Received } from '../replay/received.ts';
+import { settle } from '../replay/standing.ts';
+import type { Rules } from '../watch/rules.ts';
+import { differenceOf } from './difference.ts';
+import { byKnown, type Followed, follow, goesOnFrom, standsAfter } from './follow.ts';
+import { type Head, newHead } from './head.ts';
+import { alertIdOf } from './transitions.ts';
+
+/** What has been kept of a unit's past, and what to follow it by. */
+export interface Past {
+  readonly unit: Unit;
+  readonly rules: Rules;
+  /** Names a head by its content. */
+  keyOf(head: Head): string;
+  /** The stored lines of an event id, each as a fact: every copy that was ever received. */
+  copies(id: string): Promise<readonly Received[]>;
+  /** The head that was put away under a key. */
+  checkpoint(key: string): Promise<Head>;
+}
+
+/** All copies of one event id, and which of them stands. */
+export interface Settled {
+  readonly id: string;
+  readonly standing: Fact;
+  readonly copies: readonly Fact[];
+  /** Copies that say something else. */
+  readonly conflicts: readonly Received[];
+}
+
+/** What facts have made of a unit, and the alerts that they show never to have been. */
+export interface Absorbed extends Followed {
+  readonly withdrawn: readonly string[];
+}
+
+/** Settles the copies of an event id, of which there is at least one. */
+export function settled(id: string, received: readonly Received[]): Settled {
+  const { standing, conflicts } = settle(received);
+  const [only] = standing;
+  if (!only) throw new RangeError(`there is no copy of the event ${id}`);
+  return { id, standing: only.fact, copies: received.map(({ fact }) => fact), conflicts };
+}
+
+/**
+ * Takes in what is stored under some event ids. Goes on from the head where every fact is new and in order; else goes
+ * back through the checkpoints, as far as the facts are late, and follows the unit on from there. What comes out is
+ * what a replay of all facts gives. Undefined where nothing is new.
+ */
+export async function absorb(
+  head: Head,
+  touched: readonly Settled[],
+  past: Past,
+): Promise<Absorbed | undefined> {
+  const news = touched.filter((each) => !isFolded(head, each));
+  if (news.length === 0) return undefined;
+  if (news.every((each) => each.copies.length === 1 && isUntouchedBy(head, each))) {
+    return { ...follow(past.unit, head, inOrderOf(news), past), withdrawn: [] };
+  }
+  const gone = await goBack(head, news, past);
+  if (!gone) return undefined;
+  const { base, before, now } = gone;
+  const followed = follow(past.unit, base, inOrderOf(now), past);
+  const told = follow(past.unit, base, before.sort(byKnown), { rules: past.rules });
+  return { ...followed, ...differenceOf(past.unit.unitId, told, followed) };
+}
+
+/** Whether the copy that stands is among the facts that were folded since the last checkpoint. */
+function isFolded({ journal }: Pick<Head, 'journal'>, { id, standing, copies }: Settled): boolean {
+  if (!journal.some(([journaled, known]) => journaled === id && known === standing.known)) return false;
+  // Of two copies known at one instant the journal cannot tell which it folded.
+  return copies.filter(({ known }) => known === standing.known).length === 1;
+}
+
+/** Whether no copy of an id can be in a head, so that it can be followed on from there. */
+function isUntouchedBy(head: Head, { standing, copies }: Settled): boolean {
+  return goesOnFrom(head, standing) && copies.every((copy) => standsAfter(head.place, copy));
+}
+
+/**
+ * The newest checkpoint that none of the facts touches, and what has been and is now to be folded after it. Undefined
+ * where they turn out to have been folded: they came again.
+ */
+async function goBack(
+  head: Head,
+  news: readonly Settled[],
+  past: Past,
+): Promise<{ base: Head; before: Fact[]; now: Settled[] } | undefined> {
+  let base = head;
+  let unseen = news;
+  const journal = new Map<string, Instant>();
+  const pool = new Map(news.map((each) => [each.id, each]));
+  while (![...pool.values()].every((each) => isUntouchedBy(base, each))) {
+    const undone = base.journal;
+    unseen = unseen.filter((each) => !isFolded(base, each));
+    if (unseen.length === 0) return undefined;
+    for (const [id, known] of undone) journal.set(id, known);
+    const missing = undone.map(([id]) => id).filter((id) => !pool.has(id));
+    const copies = await Promise.all(missing.map((id) => past.copies(id)));
+    missing.forEach((id, index) => {
+      pool.set(id, settled(id, copies[index] ?? []));
+    });
+    base =
+      base.previous === null ? newHead(past.unit, past.rules.fold) : await past.checkpoint(base.previous);
+  }
+  const before = [...journal].flatMap(([id, known]) => foldedCopy(pool.get(id), known) ?? []);
+  return { base, before, now: [...pool.values()] };
+}
+
+/** The copy of an id that was folded. */
+function foldedCopy(settled: Settled | undefined, known: Instant): Fact | undefined {
+  if (settled?.standing.known === known) return settled.standing;
+  return settled?.copies.find((copy) => copy.known === known);
+}
+
+function inOrderOf(settled: readonly Settled[]): Fact[] {
+  return settled.map(({ standing }) => standing).sort(byKnown);
+}
+
+/**
+ * Follows a unit anew from nothing, because its record or the rules have changed. People are told of what is open now
+ * and was not, and the other way round; not of the past again.
+ *
+ * @param told the head by which people were told of alerts
+ * @param listed the alerts of the unit that are listed
+ */
+export function refold(told: Head, listed: readonly string[], all: readonly Settled[], past: Past): Absorbed {
+  const followed = follow(past.unit, newHead(past.unit, past.rules.fold), inOrderOf(all), past);
+  const { withdrawn, transitions } = differenceOf(past.unit.unitId, toldBy(told), followed);
+  const wasOpen = new Set(told.open.map(alertIdOf));
+  const isOpen = new Set(followed.head.open.map(alertIdOf));
+  const real = new Set([...followed.ended, ...followed.head.open].map(alertIdOf));
+  return {
+    ...followed,
+    withdrawn: [...new Set([...withdrawn, ...listed.filter((alertId) => !real.has(alertId))])],
+    transitions: transitions.filter(({ change, alertId }) => {
+      if (change === 'withdrawn') return true;
+      return change === 'cleared'
+        ? wasOpen.has(alertId)
+        : change === 'raised' && isOpen.has(alertId) && !wasOpen.has(alertId);
+    }),
+  };
+}
+
+function toldBy(head: Head): Followed {
+  return { head, checkpoints: [], ended: [], transitions: [], months: [] };
+}

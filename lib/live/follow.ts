@@ -1,0 +1,110 @@
+import type { Fact } from '../../shared/facts.ts';
+import type { Unit } from '../../shared/registry.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import type { MonthAccount } from '../salt/monthAccount.ts';
+import { inOrder, UnitHistory } from '../unit/history.ts';
+import type { UnitState } from '../unit/state.ts';
+import { copyState } from '../unit/state.ts';
+import type { Episode } from '../watch/episode.ts';
+import type { Rules } from '../watch/rules.ts';
+import { watchUnit } from '../watch/watchUnit.ts';
+import type { Head, JournalEntry, Place } from './head.ts';
+import { type Transition, transitionsOf } from './transitions.ts';
+
+/** Facts between two checkpoints: few, so that a late fact refolds little; enough that putting one away costs little. */
+const FACTS_A_CHECKPOINT = 16;
+
+/** What facts have made of a unit. */
+export interface Followed {
+  readonly head: Head;
+  /** Heads put away on the way, each under its key, oldest first. */
+  readonly checkpoints: readonly { readonly key: string; readonly head: Head }[];
+  /** Episodes that were open at the beginning or raised since, and are over. */
+  readonly ended: readonly Episode[];
+  readonly transitions: readonly Transition[];
+  /** Accounts of the months that facts fell into: closed ones, and that of the month that runs. */
+  readonly months: readonly MonthAccount[];
+}
+
+export interface FollowOptions {
+  readonly rules: Rules;
+  /** Names a head to be put away, by its content; without it none is. */
+  readonly keyOf?: ((head: Head) => string) | undefined;
+  /** Called when a local day is first counted, with the state then. */
+  readonly onDay?: ((state: UnitState, date: LocalDate) => void) | undefined;
+}
+
+/** Facts in the order in which they became known; those of one instant in the order of their story. */
+export function byKnown(a: Fact, b: Fact): number {
+  return a.known - b.known || inOrder(a, b);
+}
+
+/**
+ * Follows a unit on from `base` as facts become known: folds them, looks at the unit after each instant, and says what
+ * changed. Pure, and the only way in which a unit is followed: live, in a replay, and after a restore. The facts are
+ * those known after `base` was, each id once, sorted by {@link byKnown}; none stands before `base` in the story.
+ */
+export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: FollowOptions): Followed {
+  const { rules, keyOf, onDay } = options;
+  const history = new UnitHistory(unit, rules.fold, copyState(base.state));
+  const counted = new Set<LocalDate>();
+  const checkpoints: { key: string; head: Head }[] = [];
+  const ended: Episode[] = [];
+  const transitions: Transition[] = [];
+  let { open, place, firstDate, previous, knownUntil } = base;
+  let journal: JournalEntry[] = [...base.journal];
+  const headNow = (state: UnitState): Head => ({
+    state,
+    open,
+    knownUntil,
+    place,
+    firstDate,
+    journal,
+    previous,
+  });
+  facts.forEach((fact, index) => {
+    history.learn(fact);
+    place = further(place, fact);
+    if (keyOf) journal.push([fact.id, fact.known]);
+    if (fact.kind === 'flow-day') {
+      firstDate = Math.min(firstDate ?? fact.date, fact.date);
+      if (onDay && !counted.has(fact.date)) {
+        counted.add(fact.date);
+        onDay(history.state, history.state.lastReported ?? fact.date);
+      }
+    }
+    // What becomes known at one instant is judged together, however it was batched.
+    if (facts[index + 1]?.known === fact.known) return;
+    const watched = watchUnit(unit, history.state, open, fact.known, rules);
+    transitions.push(...transitionsOf(unit.unitId, open, watched, fact.known));
+    open = watched.open;
+    ended.push(...watched.ended);
+    knownUntil = fact.known;
+    if (keyOf && journal.length >= FACTS_A_CHECKPOINT) {
+      const head = headNow(copyState(history.state));
+      previous = keyOf(head);
+      checkpoints.push({ key: previous, head });
+      journal = [];
+    }
+  });
+  return { head: headNow(history.state), checkpoints, ended, transitions, months: history.accounts };
+}
+
+/**
+ * Whether a unit can be followed on from `base` with `fact`: it became known later, and stands later in the story than
+ * all that `base` has folded. A flow day must belong to a later day, or it might be a correction.
+ */
+export function goesOnFrom(base: Head, fact: Fact): boolean {
+  return (base.knownUntil === null || fact.known > base.knownUntil) && standsAfter(base.place, fact);
+}
+
+/** Whether a fact's place is beyond another, whatever the fact is known to correct. */
+export function standsAfter(place: Place | null, fact: Fact): boolean {
+  if (place === null) return true;
+  return fact.kind === 'flow-day' ? fact.at > place.at : inOrder(place, fact) < 0;
+}
+
+function further(place: Place | null, { kind, at, time, id }: Fact): Place {
+  const other: Place = { kind, at, time, id };
+  return place && inOrder(place, other) >= 0 ? place : other;
+}

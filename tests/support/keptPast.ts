@@ -1,0 +1,69 @@
+import { createHash } from 'node:crypto';
+import type { Past } from '../../lib/live/absorb.ts';
+import { type Absorbed, absorb, settled } from '../../lib/live/absorb.ts';
+import { type Head, newHead } from '../../lib/live/head.ts';
+import type { Transition } from '../../lib/live/transitions.ts';
+import type { Received } from '../../lib/replay/received.ts';
+import { rulesSchema } from '../../lib/watch/rules.ts';
+import type { Unit } from '../../shared/registry.ts';
+
+/** A unit that is followed live, its past kept in memory. */
+export class FollowedUnit {
+  head: Head;
+  /** What people were told, in that order. */
+  readonly told: Transition[] = [];
+  readonly alerts = new Map<string, string>();
+  readonly months = new Map<string, unknown>();
+  /** How many heads were read back. */
+  checkpointsRead = 0;
+  copiesRead = 0;
+  readonly #copies = new Map<string, Received[]>();
+  readonly #checkpoints = new Map<string, Head>();
+  readonly #past: Past;
+
+  constructor(unit: Unit) {
+    const rules = rulesSchema.parse({});
+    this.head = newHead(unit, rules.fold);
+    this.#past = {
+      unit,
+      rules,
+      keyOf: (head) => createHash('sha256').update(JSON.stringify(head)).digest('hex'),
+      copies: async (id) => {
+        this.copiesRead += 1;
+        return this.#copies.get(id) ?? [];
+      },
+      checkpoint: async (key) => {
+        this.checkpointsRead += 1;
+        const head = this.#checkpoints.get(key);
+        if (!head) throw new Error(`no checkpoint ${key}`);
+        return head;
+      },
+    };
+  }
+
+  /** Stores copies of events, then takes in what they touch. */
+  async receive(batch: readonly Received[]): Promise<Absorbed | undefined> {
+    for (const received of batch) this.store(received);
+    return this.touch(batch.map(({ fact }) => fact.id));
+  }
+
+  store(received: Received): void {
+    this.#copies.set(received.fact.id, [...(this.#copies.get(received.fact.id) ?? []), received]);
+  }
+
+  async touch(ids: readonly string[]): Promise<Absorbed | undefined> {
+    const touched = [...new Set(ids)].map((id) => settled(id, this.#copies.get(id) ?? []));
+    const absorbed = await absorb(this.head, touched, this.#past);
+    if (!absorbed) return undefined;
+    for (const { key, head } of absorbed.checkpoints) this.#checkpoints.set(key, structuredClone(head));
+    // What is kept has been through JSON.
+    this.head = JSON.parse(JSON.stringify(absorbed.head));
+    this.told.push(...absorbed.transitions);
+    for (const alertId of absorbed.withdrawn) this.alerts.delete(alertId);
+    for (const episode of [...absorbed.ended, ...absorbed.head.open]) {
+      this.alerts.set(`${episode.kind}-${episode.raisedAt}`, JSON.stringify(episode));
+    }
+    for (const month of absorbed.months) this.months.set(month.month, { ...month });
+    return absorbed;
+  }
+}
