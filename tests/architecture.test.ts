@@ -12,9 +12,9 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   shared: [],
   lib: ['shared'],
-  bin: ['lib', 'shared'],
+  bin: ['infra', 'lib', 'shared'],
   functions: ['lib', 'shared'],
-  infra: ['lib', 'shared'],
+  infra: ['functions', 'lib', 'shared'],
   console: ['lib', 'shared'],
 };
 

@@ -1,0 +1,163 @@
+import type { Alert } from '../../shared/alerts.ts';
+import type { Rejection } from '../../shared/quarantine.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import type { Head } from '../live/head.ts';
+import type { Transition } from '../live/transitions.ts';
+import type { MonthAccount } from '../salt/monthAccount.ts';
+import type { Company } from './company.ts';
+import type { Principal } from './principal.ts';
+
+/** Names a unit. Every read and write below is of one company: nothing crosses. */
+export interface UnitRef {
+  readonly companyId: string;
+  readonly unitId: string;
+}
+
+/** An accepted event as it is kept: the line itself with its `recordedtime`, under a key of its own. */
+export interface StoredFact {
+  /** Begins with the event's id, so that all copies of an id are read together. */
+  readonly key: string;
+  readonly line: string;
+}
+
+/** What must still be written elsewhere of what is written already in a unit's head. */
+export interface Outbox {
+  readonly alerts: readonly { readonly alertId: string; readonly alert: Alert }[];
+  /** Alerts that facts which came late have shown never to have been. */
+  readonly withdrawn: readonly string[];
+  readonly months: readonly MonthAccount[];
+  readonly transitions: readonly Transition[];
+}
+
+/** A unit's one item: what changes together is written together, under a version. */
+export interface StoredHead {
+  readonly head: Head;
+  /** Of the registry record and rules by which it was folded. */
+  readonly basis: string;
+  readonly outbox: Outbox | null;
+}
+
+/** What the table holds of a unit: `version` is 0 before its head is first written. */
+export interface StoredUnit {
+  readonly record: UnitRecord | undefined;
+  readonly stored: StoredHead | undefined;
+  readonly version: number;
+}
+
+/** Who did something to an alert, and when. */
+export interface Act {
+  readonly by: string;
+  readonly at: Instant;
+}
+
+/** An alert as it is listed, with what people have done about it. */
+export interface StoredAlert {
+  readonly alertId: string;
+  readonly alert: Alert;
+  readonly acknowledged: Act | null;
+  readonly shelved: (Act & { readonly until: Instant }) | null;
+}
+
+/** What people do about an alert; null undoes it. */
+export type AlertAct = { acknowledged: Act | null } | { shelved: (Act & { until: Instant }) | null };
+
+/** A visit that is planned. */
+export interface Visit extends Act {
+  readonly visitId: string;
+  readonly technician: string;
+  /** `YYYY-MM-DD` of the site. */
+  readonly date: string;
+  readonly reason: string;
+}
+
+/** A message that was set aside: why, when it came and from whom. */
+export interface Quarantined extends Omit<Rejection, 'line'> {
+  readonly companyId: string;
+  /** The meter that sent it, where one did. */
+  readonly sender: string;
+  readonly receivedAt: Instant;
+}
+
+/** Some of what was asked for, and the cursor to ask for more with. */
+export interface Page<Item> {
+  readonly items: readonly Item[];
+  readonly next?: string | undefined;
+}
+
+export interface PageRequest {
+  /** At most this many, from 1. */
+  readonly limit: number;
+  readonly cursor?: string | undefined;
+}
+
+/**
+ * Where everything is kept. Every write can be repeated without harm. What fails throws a StoreError; `unavailable`
+ * leaves it open whether the write was done.
+ */
+export interface Store {
+  /** Facts are only ever added, in any order and as often as one likes. */
+  putFacts(unit: UnitRef, facts: readonly StoredFact[]): Promise<void>;
+  /**
+   * All copies of an event id.
+   *
+   * @param including the key of one that must be among them: a read that is behind is asked again
+   */
+  copies(unit: UnitRef, eventId: string, including?: string): Promise<readonly StoredFact[]>;
+  facts(unit: UnitRef, page: PageRequest): Promise<Page<StoredFact>>;
+
+  /** @param fresh whether a read that may be a moment behind will not do */
+  unit(unit: UnitRef, options: { fresh: boolean }): Promise<StoredUnit>;
+  /** Writes a unit's head as version `version` + 1. Throws `conflict` unless `version` is the one that stands. */
+  putHead(unit: UnitRef, version: number, stored: StoredHead): Promise<void>;
+  /** Takes the outbox of that version off; does nothing if another version stands. */
+  clearOutbox(unit: UnitRef, version: number): Promise<void>;
+  putCheckpoint(unit: UnitRef, key: string, head: Head): Promise<void>;
+  checkpoint(unit: UnitRef, key: string): Promise<Head | undefined>;
+
+  /**
+   * Writes what is known of an alert and leaves what people did about it.
+   *
+   * @param version of the head that it was taken from: what a later one wrote stands, and that is no error
+   */
+  putAlert(unit: UnitRef, version: number, alertId: string, alert: Alert): Promise<void>;
+  /** Takes an alert off all lists, as of a version of the head; a later version may bring it back. */
+  dropAlert(unit: UnitRef, version: number, alertId: string): Promise<void>;
+  /** Returns false if there is no such alert. */
+  act(unit: UnitRef, alertId: string, act: AlertAct): Promise<boolean>;
+  alert(unit: UnitRef, alertId: string): Promise<StoredAlert | undefined>;
+  alertsOf(unit: UnitRef): Promise<readonly StoredAlert[]>;
+  /** Alerts of a company: open ones the most urgent first, over ones the latest first. */
+  alerts(companyId: string, open: boolean, page: PageRequest): Promise<Page<StoredAlert>>;
+
+  /** An account of a month that is over, as of a version of the head; the running month's is in the head. */
+  putMonth(unit: UnitRef, version: number, account: MonthAccount): Promise<void>;
+  months(unit: UnitRef): Promise<readonly MonthAccount[]>;
+
+  /** Adds or replaces units of one company, and moves its registry's revision on. */
+  putRecords(companyId: string, records: readonly UnitRecord[]): Promise<void>;
+  records(companyId: string, page: PageRequest): Promise<Page<UnitRecord>>;
+  /** Differs whenever the company's registry, rules or channels have changed since. */
+  revision(companyId: string): Promise<string>;
+
+  /** Up to when the units of a company have been looked at by the clock; undefined before the first time. */
+  swept(companyId: string): Promise<Instant | undefined>;
+  putSwept(companyId: string, until: Instant): Promise<void>;
+
+  putQuarantined(messages: readonly Quarantined[]): Promise<void>;
+  /** The latest first. */
+  quarantined(companyId: string, page: PageRequest): Promise<Page<Quarantined>>;
+
+  putVisit(unit: UnitRef, visit: Visit): Promise<void>;
+  /** Returns false if there is no such visit. */
+  dropVisit(unit: UnitRef, visitId: string): Promise<boolean>;
+  visits(unit: UnitRef): Promise<readonly Visit[]>;
+
+  putPrincipal(principal: Principal): Promise<void>;
+  principal(name: string): Promise<Principal | undefined>;
+  dropPrincipal(name: string): Promise<void>;
+
+  putCompany(company: Company): Promise<void>;
+  company(companyId: string): Promise<Company | undefined>;
+  companies(): Promise<readonly Company[]>;
+}

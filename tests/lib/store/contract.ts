@@ -1,0 +1,416 @@
+import { randomUUID } from 'node:crypto';
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import type { StoreError } from '../../../lib/store/errors.ts';
+import { factKey } from '../../../lib/store/factKey.ts';
+import type { Page, PageRequest, Store, StoredFact } from '../../../lib/store/store.ts';
+import { MAX_RAW_CHARACTERS } from '../../../shared/quarantine.ts';
+import { alertOf, headsOf, lineOf, messageOf, outboxOf, recordOf } from './examples.ts';
+
+/** Texts that a key could trip over: separators, what is a prefix of another, other scripts, half of a pair. */
+const eventId = fc.oneof(
+  fc.constantFrom('a', 'a#', 'a#b', 'a%23', 'A', '#', '%', '..', '\ud83d\ude00', '\ud83d', '%ud83d', 'ä/ß'),
+  fc.string({ unit: 'grapheme', minLength: 1, maxLength: 64 }),
+  fc.string({ minLength: 1, maxLength: 64, unit: 'binary' }),
+);
+
+/** What every store does, whatever it stands on. Reads that may be a moment behind are asked until they are not. */
+export function storeContract(name: string, open: () => Promise<{ store: Store; close(): Promise<void> }>) {
+  describe(name, () => {
+    let store: Store;
+    let close: () => Promise<void>;
+    beforeAll(async () => {
+      ({ store, close } = await open());
+    });
+    afterAll(() => close());
+
+    /** A company that no other test has, with a unit: what stands in the table already does not matter. */
+    const newUnit = () => ({ companyId: `fenwick-${randomUUID().slice(0, 8)}`, unitId: 'u-17' });
+    const eventually = (check: () => Promise<void>) => vi.waitFor(check, { timeout: 5_000, interval: 100 });
+
+    test('facts: any order, batching and repetition of them leaves the same', async () => {
+      const fact = fc.record({ id: eventId, lb: fc.integer({ min: 0, max: 3 }), known: fc.nat(2) });
+      const delivery = fc.array(fact, { minLength: 1, maxLength: 40 }).chain((facts) =>
+        fc.record({
+          facts: fc.constant(facts),
+          batches: fc.array(fc.subarray([...facts, ...facts]), { maxLength: 4 }),
+          limit: fc.integer({ min: 1, max: 30 }),
+        }),
+      );
+      await fc.assert(
+        fc.asyncProperty(delivery, async ({ facts, batches, limit }) => {
+          const unit = newUnit();
+          const stored = (some: typeof facts) =>
+            some.map((each) => ({ line: lineOf(each), key: factKey(lineOf(each)).key }));
+          const expected = new Map(stored(facts).map((each) => [each.key, each]));
+          for (const batch of [...batches, [...facts].reverse(), facts])
+            await store.putFacts(unit, stored(batch));
+          const found = await allOf(limit, (page) => store.facts(unit, page));
+          expect(byKey(found)).toEqual(byKey([...expected.values()]));
+          for (const { id } of facts) {
+            const copies = [...expected.values()].filter(({ line }) => JSON.parse(line).id === id);
+            await eventually(async () => expect(byKey(await store.copies(unit, id))).toEqual(byKey(copies)));
+          }
+        }),
+        { numRuns: 12 },
+      );
+    });
+
+    test('copies of an id come whole, however large, with the one that must be among them', async () => {
+      const unit = newUnit();
+      const copies = Array.from({ length: 20 }, (_, known) => {
+        const line = lineOf({ id: 'e-1', lb: 4, known, notes: 'x'.repeat(60_000) });
+        return { line, key: factKey(line).key };
+      });
+      await store.putFacts(unit, copies);
+      const including = copies.at(-1)?.key;
+      expect(byKey(await store.copies(unit, 'e-1', including))).toEqual(byKey(copies));
+      expect(await store.copies(unit, 'e')).toEqual([]);
+    });
+
+    test('a head comes back exactly, under a version that only one writer moves on', async () => {
+      const unit = newUnit();
+      expect(await store.unit(unit, { fresh: true })).toEqual({
+        record: undefined,
+        stored: undefined,
+        version: 0,
+      });
+      let version = 0;
+      for (const head of headsOf('u-19')) {
+        const stored = { head, basis: 'basis-1', outbox: version % 2 === 0 ? outboxOf(unit.unitId) : null };
+        const writers = await Promise.allSettled(
+          Array.from({ length: 5 }, () => store.putHead(unit, version, stored)),
+        );
+        const lost = writers.filter((writer) => writer.status === 'rejected');
+        expect(lost.map(({ reason }) => reason.code)).toEqual(Array(4).fill('conflict'));
+        version += 1;
+        expect(await store.unit(unit, { fresh: true })).toEqual({ record: undefined, stored, version });
+      }
+      expect(await refusal(store.putHead(unit, 0, { head: headOf(), basis: '', outbox: null }))).toBe(
+        'conflict',
+      );
+    });
+
+    test('an outbox is cleared only for the version that it was written under', async () => {
+      const unit = newUnit();
+      const stored = { head: headOf(), basis: 'basis-1', outbox: outboxOf(unit.unitId) };
+      await store.clearOutbox(unit, 0);
+      expect((await store.unit(unit, { fresh: true })).stored).toBeUndefined();
+      await store.putHead(unit, 0, stored);
+      await store.putHead(unit, 1, stored);
+      await store.clearOutbox(unit, 1);
+      expect((await store.unit(unit, { fresh: true })).stored).toEqual(stored);
+      for (let time = 0; time < 2; time += 1) await store.clearOutbox(unit, 2);
+      expect(await store.unit(unit, { fresh: true })).toMatchObject({
+        stored: { ...stored, outbox: null },
+        version: 2,
+      });
+    });
+
+    test('checkpoints are kept apart from the head', async () => {
+      const unit = newUnit();
+      const heads = headsOf('u-17');
+      for (const [index, head] of heads.entries()) await store.putCheckpoint(unit, `key-${index}`, head);
+      for (const [index, head] of heads.entries())
+        expect(await store.checkpoint(unit, `key-${index}`)).toEqual(head);
+      expect(await store.checkpoint(unit, 'key')).toBeUndefined();
+      expect((await store.unit(unit, { fresh: true })).version).toBe(0);
+    });
+
+    test('what people did about an alert outlasts what becomes of it; an older head changes nothing', async () => {
+      const unit = newUnit();
+      const raised = alertOf({ severity: 'soon' });
+      const cleared = { ...raised, severity: 'urgent' as const, clearedAt: '2026-03-09T00:00:00.000Z' };
+      const acknowledged = { by: 'dispatch-2', at: 1_772_000_000_000 };
+      const shelved = { ...acknowledged, until: 1_773_000_000_000 };
+      const before = { alertId: 'a-1', acknowledged: null, shelved: null };
+      expect(await store.act(unit, 'a-1', { acknowledged })).toBe(false);
+      expect(await store.alert(unit, 'a-1')).toBeUndefined();
+      await store.putAlert(unit, 3, 'a-1', raised);
+      expect(await store.alertsOf(unit)).toEqual([{ ...before, alert: raised }]);
+      expect(await store.act(unit, 'a-1', { acknowledged })).toBe(true);
+      expect(await store.act(unit, 'a-1', { shelved })).toBe(true);
+      await store.putAlert(unit, 4, 'a-1', cleared);
+      await store.putAlert(unit, 3, 'a-1', raised);
+      expect(await store.alertsOf(unit)).toEqual([{ alertId: 'a-1', alert: cleared, acknowledged, shelved }]);
+      expect(await store.act(unit, 'a-1', { acknowledged: null })).toBe(true);
+      await eventually(async () =>
+        expect(await store.alert(unit, 'a-1')).toEqual({ ...before, alert: cleared, shelved }),
+      );
+      await store.dropAlert(unit, 3, 'a-1');
+      expect(await store.alertsOf(unit)).toHaveLength(1);
+      await store.dropAlert(unit, 5, 'a-1');
+      await store.dropAlert(unit, 5, 'a-1');
+      await store.putAlert(unit, 4, 'a-1', raised);
+      expect(await store.alertsOf(unit)).toEqual([]);
+      expect(await store.act(unit, 'a-1', { acknowledged })).toBe(false);
+      expect((await store.alerts(unit.companyId, true, { limit: 10 })).items).toEqual([]);
+      await store.putAlert(unit, 5, 'a-1', raised);
+      expect(await store.alertsOf(unit)).toEqual([{ ...before, alert: raised }]);
+    });
+
+    test('alerts of a company: open ones by urgency, then age; over ones the latest first', async () => {
+      const { companyId } = newUnit();
+      const day = (date: number) => `2026-03-${String(date).padStart(2, '0')}T06:00:00.000Z`;
+      const open = [
+        alertOf({ severity: 'urgent', raisedAt: day(8) }),
+        alertOf({ severity: 'urgent', raisedAt: day(9) }),
+        alertOf({ severity: 'soon', raisedAt: day(1) }),
+        alertOf({ severity: 'soon', raisedAt: day(2) }),
+        alertOf({ severity: 'routine', raisedAt: day(3) }),
+      ];
+      const over = [12, 11, 10].map((date) => alertOf({ clearedAt: day(date), raisedAt: day(20 - date) }));
+      for (const [index, alert] of [...open, ...over].reverse().entries()) {
+        await store.putAlert({ companyId, unitId: `u-${index % 3}` }, 1, `a-${index}`, {
+          ...alert,
+          clearedAt: null,
+        });
+        await store.putAlert({ companyId, unitId: `u-${index % 3}` }, 2, `a-${index}`, alert);
+      }
+      for (const [isOpen, expected] of [
+        [true, open],
+        [false, over],
+      ] as const) {
+        await eventually(async () => {
+          const listed = await allOf(2, (page) => store.alerts(companyId, isOpen, page));
+          expect(listed.map(({ alert }) => alert)).toEqual(expected);
+        });
+      }
+    });
+
+    test('an account of a month is replaced by none of an older head', async () => {
+      const unit = newUnit();
+      const [april, march] = outboxOf('u-17').months;
+      if (!april || !march) throw new Error('two months are needed');
+      await store.putMonth(unit, 7, april);
+      await store.putMonth(unit, 7, march);
+      await store.putMonth(unit, 8, { ...march, regenerations: 9 });
+      await store.putMonth(unit, 7, march);
+      await eventually(async () =>
+        expect(await store.months(unit)).toEqual([{ ...march, regenerations: 9 }, april]),
+      );
+    });
+
+    test('a registry is replaced unit by unit, and its revision moves on', async () => {
+      const { companyId } = newUnit();
+      const records = Array.from({ length: 60 }, (_, index) => recordOf(companyId, `u-${100 + index}`));
+      const revisions = [await store.revision(companyId)];
+      const moved = () =>
+        eventually(async () => {
+          const revision = await store.revision(companyId);
+          expect(revisions).not.toContain(revision);
+          revisions.push(revision);
+        });
+      await store.putRecords(companyId, records);
+      await moved();
+      const changed = { ...recordOf(companyId, 'u-130'), occupants: 5 };
+      await store.putRecords(companyId, [recordOf(companyId, 'u-130'), changed]);
+      await moved();
+      const expected = records.map((record) => (record.unitId === 'u-130' ? changed : record));
+      await eventually(async () =>
+        expect(await allOf(17, (page) => store.records(companyId, page))).toEqual(expected),
+      );
+      expect(await store.unit({ companyId, unitId: 'u-130' }, { fresh: true })).toMatchObject({
+        record: changed,
+      });
+      await store.putCompany({ companyId, name: 'Fenwick', channels: [], rules: { fold: {} } });
+      await moved();
+    });
+
+    test('how far a company was swept is kept apart from what the company is', async () => {
+      const { companyId } = newUnit();
+      const company = { companyId, name: 'Fenwick Water', channels: [], rules: {} };
+      expect(await store.swept(companyId)).toBeUndefined();
+      await store.putSwept(companyId, 1_772_000_000_000);
+      expect(await store.company(companyId)).toBeUndefined();
+      await store.putCompany(company);
+      await eventually(async () => expect(await store.company(companyId)).toEqual(company));
+      const revision = await store.revision(companyId);
+      await eventually(async () => expect(await store.swept(companyId)).toBe(1_772_000_000_000));
+      await store.putSwept(companyId, 1_772_000_900_000);
+      await eventually(async () => expect(await store.swept(companyId)).toBe(1_772_000_900_000));
+      expect(await store.revision(companyId)).toBe(revision);
+      expect(await store.swept(newUnit().companyId)).toBeUndefined();
+    });
+
+    test('quarantine: the latest first, once each, and no more of a message than is needed', async () => {
+      const { companyId } = newUnit();
+      const messages = Array.from({ length: 30 }, (_, index) => messageOf(companyId, index));
+      const emoji = '\ud83d\ude00';
+      const long = { ...messageOf(companyId, 31), raw: `x${emoji.repeat(600)}`, detail: emoji.repeat(5_000) };
+      await store.putQuarantined([...messages, ...messages]);
+      await store.putQuarantined([long]);
+      await store.putQuarantined([long, ...messages.slice(3)]);
+      await eventually(async () => {
+        const [last, ...others] = await allOf(7, (page) => store.quarantined(companyId, page));
+        expect(others).toEqual([...messages].reverse());
+        expect(last?.raw).toBe(`x${emoji.repeat((MAX_RAW_CHARACTERS - 2) / 2)}`);
+        expect(encodeURIComponent(last?.detail ?? '')).not.toBe('');
+        expect(last?.detail.length).toBeLessThan(1_000);
+      });
+    });
+
+    test('visits, principals and companies come back until they are dropped', async () => {
+      const unit = newUnit();
+      const visit = {
+        visitId: 'v-1',
+        technician: 'tech-4',
+        date: '2026-04-01',
+        reason: 'salt',
+        by: 'd-1',
+        at: 5,
+      };
+      await store.putVisit(unit, visit);
+      await store.putVisit(unit, { ...visit, date: '2026-04-02' });
+      await eventually(async () =>
+        expect(await store.visits(unit)).toEqual([{ ...visit, date: '2026-04-02' }]),
+      );
+      expect(await store.dropVisit(unit, 'v-1')).toBe(true);
+      expect(await store.dropVisit(unit, 'v-1')).toBe(false);
+      await eventually(async () => expect(await store.visits(unit)).toEqual([]));
+
+      const principal = { name: `${unit.companyId}/u-17`, ...unit, secretHash: 'h' };
+      await store.putPrincipal(principal);
+      await eventually(async () => expect(await store.principal(principal.name)).toEqual(principal));
+      expect(await store.principal(unit.companyId)).toBeUndefined();
+      await store.dropPrincipal(principal.name);
+      await store.dropPrincipal(principal.name);
+      await eventually(async () => expect(await store.principal(principal.name)).toBeUndefined());
+
+      const { companyId } = unit;
+      const company = {
+        companyId,
+        name: 'Fenwick Water',
+        channels: [],
+        rules: { 'no-flow': { enabled: true } },
+      };
+      await store.putRecords(companyId, [recordOf(companyId, 'u-17')]);
+      const known = async () => (await store.companies()).filter((each) => each.companyId === companyId);
+      expect(await known()).toEqual([]);
+      expect(await store.company(companyId)).toBeUndefined();
+      await store.putCompany(company);
+      await eventually(async () => expect(await store.company(companyId)).toEqual(company));
+      await eventually(async () => expect(await known()).toEqual([company]));
+    });
+
+    test('nothing crosses from one company to another that has a unit of the same id', async () => {
+      const ours = newUnit();
+      const theirs = newUnit();
+      const record = recordOf(ours.companyId, ours.unitId);
+      const line = lineOf({ id: 'e-1', lb: 1, known: 1 });
+      const message = messageOf(ours.companyId, 1);
+      await store.putFacts(ours, [{ line, key: factKey(line).key }]);
+      await store.putHead(ours, 0, { head: headOf(), basis: 'b', outbox: outboxOf('u-17') });
+      await store.putCheckpoint(ours, 'key-1', headOf());
+      await store.putAlert(ours, 1, 'a-1', alertOf({}));
+      await store.putMonth(ours, 1, headOf().state.month);
+      await store.putRecords(ours.companyId, [record]);
+      await store.putQuarantined([message]);
+      await store.putVisit(ours, {
+        visitId: 'v-1',
+        technician: 't',
+        date: '2026-04-01',
+        reason: '',
+        by: 'd',
+        at: 5,
+      });
+      const page = { limit: 10 };
+      const nothing = { items: [] };
+      expect(await store.facts(theirs, page)).toEqual(nothing);
+      expect(await store.copies(theirs, 'e-1')).toEqual([]);
+      expect(await store.unit(theirs, { fresh: true })).toMatchObject({ version: 0 });
+      expect(await store.checkpoint(theirs, 'key-1')).toBeUndefined();
+      expect(await store.alert(theirs, 'a-1')).toBeUndefined();
+      expect(await store.act(theirs, 'a-1', { acknowledged: null })).toBe(false);
+      expect(await store.alertsOf(theirs)).toEqual([]);
+      expect(await store.alerts(theirs.companyId, true, page)).toEqual(nothing);
+      expect(await store.months(theirs)).toEqual([]);
+      expect(await store.records(theirs.companyId, page)).toEqual(nothing);
+      expect(await store.quarantined(theirs.companyId, page)).toEqual(nothing);
+      expect(await store.dropVisit(theirs, 'v-1')).toBe(false);
+      expect(await store.visits(theirs)).toEqual([]);
+      await store.dropAlert(theirs, 9, 'a-1');
+      await store.clearOutbox(theirs, 1);
+      expect(await refusal(store.putRecords(theirs.companyId, [record]))).toBe('refused');
+      expect(await store.alertsOf(ours)).toHaveLength(1);
+      expect((await store.unit(ours, { fresh: true })).stored?.outbox).not.toBeNull();
+    });
+
+    test('a cursor leads nowhere but on in the list that gave it', async () => {
+      const ours = newUnit();
+      const theirs = newUnit();
+      const lists = (unit: typeof ours) => [
+        (page: PageRequest) => store.facts(unit, page),
+        (page: PageRequest) => store.records(unit.companyId, page),
+        (page: PageRequest) => store.alerts(unit.companyId, true, page),
+        (page: PageRequest) => store.quarantined(unit.companyId, page),
+      ];
+      for (const unit of [ours, theirs]) {
+        for (const index of [1, 2]) {
+          const line = lineOf({ id: `e-${index}`, lb: 1, known: index });
+          await store.putFacts(unit, [{ line, key: factKey(line).key }]);
+          await store.putRecords(unit.companyId, [recordOf(unit.companyId, `u-${index}`)]);
+          await store.putAlert(unit, 1, `a-${index}`, alertOf({}));
+          await store.putQuarantined([messageOf(unit.companyId, index)]);
+        }
+      }
+      for (const [index, list] of lists(ours).entries()) {
+        let cursor: string | undefined;
+        await eventually(async () => {
+          cursor = (await list({ limit: 1 })).next;
+          expect(cursor).toEqual(expect.any(String));
+        });
+        for (const [other, foreign] of [...lists(theirs), ...lists(ours)].entries()) {
+          if (other === index + lists(theirs).length) continue;
+          expect(await refusal(foreign({ limit: 1, cursor }))).toBe('refused');
+        }
+        const parts: string[] = JSON.parse(Buffer.from(cursor ?? '', 'base64url').toString());
+        for (const changed of [parts.slice(0, -1), [...parts, 'x'], parts.map(() => 7)]) {
+          const forged = Buffer.from(JSON.stringify(changed)).toString('base64url');
+          expect(await refusal(list({ limit: 1, cursor: forged }))).toBe('refused');
+        }
+        const junk = fc.oneof(
+          fc.string(),
+          fc.json().map((text) => Buffer.from(text).toString('base64url')),
+        );
+        await fc.assert(
+          fc.asyncProperty(
+            junk,
+            async (text) => (await refusal(list({ limit: 1, cursor: text }))) === 'refused',
+          ),
+          { numRuns: 20 },
+        );
+      }
+    });
+  });
+}
+
+function headOf() {
+  const head = headsOf('u-17').at(-1);
+  if (!head) throw new Error('there is no head');
+  return head;
+}
+
+/** Every item of a list, page after page. */
+async function allOf<Item>(limit: number, list: (page: PageRequest) => Promise<Page<Item>>): Promise<Item[]> {
+  const items: Item[] = [];
+  let cursor: string | undefined;
+  do {
+    const page = await list({ limit, cursor });
+    expect(page.items.length).toBeLessThanOrEqual(limit);
+    items.push(...page.items);
+    cursor = page.next;
+  } while (cursor !== undefined);
+  return items;
+}
+
+function byKey(facts: readonly StoredFact[]): StoredFact[] {
+  return [...facts].sort((a, b) => (a.key < b.key ? -1 : 1));
+}
+
+async function refusal(doing: Promise<unknown>): Promise<StoreError['code'] | undefined> {
+  return doing.then(
+    () => undefined,
+    (error: StoreError) => error.code,
+  );
+}

@@ -1,0 +1,245 @@
+import type { Head } from '../../lib/live/head.ts';
+import type { MonthAccount } from '../../lib/salt/monthAccount.ts';
+import { alertOrder } from '../../lib/store/alertOrder.ts';
+import type { Company } from '../../lib/store/company.ts';
+import { decodeCursor, encodeCursor } from '../../lib/store/cursor.ts';
+import { StoreError } from '../../lib/store/errors.ts';
+import { factsOf } from '../../lib/store/factKey.ts';
+import type { Principal } from '../../lib/store/principal.ts';
+import { quarantinedAs } from '../../lib/store/quarantinedAs.ts';
+import type {
+  Act,
+  AlertAct,
+  Page,
+  PageRequest,
+  Quarantined,
+  Store,
+  StoredAlert,
+  StoredHead,
+  UnitRef,
+  Visit,
+} from '../../lib/store/store.ts';
+import type { Alert } from '../../shared/alerts.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+
+type Shelved = Act & { readonly until: Instant };
+
+/** A store that forgets: for tests that ask nothing of a table. What goes in and out is copied. */
+export function memoryStore(): Store {
+  const facts = new Shelf<string>();
+  const records = new Shelf<UnitRecord>();
+  const heads = new Shelf<StoredHead & { version: number }>();
+  const checkpoints = new Shelf<Head>();
+  /** Without an alert where it was dropped. */
+  const alerts = new Shelf<{ alert: Alert | null; version: number }>();
+  const acknowledged = new Shelf<Act | null>();
+  const shelved = new Shelf<Shelved | null>();
+  const months = new Shelf<{ account: MonthAccount; version: number }>();
+  const visits = new Shelf<Visit>();
+  const quarantine = new Shelf<Quarantined>();
+  const principals = new Shelf<Principal>();
+  const companies = new Shelf<Company>();
+  const revisions = new Map<string, number>();
+  const swept = new Map<string, Instant>();
+
+  const moveOn = (companyId: string) => revisions.set(companyId, (revisions.get(companyId) ?? 0) + 1);
+  const alertsIn = (place: string): StoredAlert[] =>
+    alerts.list(place).flatMap(([alertId, { alert }]) => {
+      if (!alert) return [];
+      const done = acknowledged.get(place, alertId) ?? null;
+      return [{ alertId, alert, acknowledged: done, shelved: shelved.get(place, alertId) ?? null }];
+    });
+
+  return {
+    async putFacts(unit, stored) {
+      for (const { key, line } of stored) facts.put(at(unit), key, line);
+    },
+    async copies(unit, eventId) {
+      const copies = facts.list(at(unit)).filter(([key]) => key.startsWith(factsOf(eventId)));
+      return copies.map(([key, line]) => ({ key, line }));
+    },
+    async facts(unit, page) {
+      const { items, next } = pageOf(facts.list(at(unit)), `facts#${at(unit)}`, page);
+      return { items: items.map(([key, line]) => ({ key, line })), next };
+    },
+
+    async unit(unit) {
+      const { version = 0, ...stored } = heads.get(at(unit), '') ?? {};
+      return {
+        record: records.get(unit.companyId, unit.unitId),
+        stored: 'head' in stored ? stored : undefined,
+        version,
+      };
+    },
+    async putHead(unit, version, stored) {
+      if ((heads.get(at(unit), '')?.version ?? 0) !== version) {
+        throw new StoreError('conflict', `the head is no longer at version ${version}`);
+      }
+      heads.put(at(unit), '', { ...stored, version: version + 1 });
+    },
+    async clearOutbox(unit, version) {
+      const stored = heads.get(at(unit), '');
+      if (stored?.version === version) heads.put(at(unit), '', { ...stored, outbox: null });
+    },
+    async putCheckpoint(unit, key, head) {
+      checkpoints.put(at(unit), key, head);
+    },
+    async checkpoint(unit, key) {
+      return checkpoints.get(at(unit), key);
+    },
+
+    async putAlert(unit, version, alertId, alert) {
+      const stands = alerts.get(at(unit), alertId);
+      if (!stands || stands.version <= version) alerts.put(at(unit), alertId, { alert, version });
+    },
+    async dropAlert(unit, version, alertId) {
+      const stands = alerts.get(at(unit), alertId);
+      if (stands && stands.version > version) return;
+      alerts.put(at(unit), alertId, { alert: null, version });
+      for (const shelf of [acknowledged, shelved]) shelf.drop(at(unit), alertId);
+    },
+    async act(unit, alertId, act: AlertAct) {
+      if (!alerts.get(at(unit), alertId)?.alert) return false;
+      if ('acknowledged' in act) acknowledged.put(at(unit), alertId, act.acknowledged);
+      else shelved.put(at(unit), alertId, act.shelved);
+      return true;
+    },
+    async alert(unit, alertId) {
+      return alertsIn(at(unit)).find((stored) => stored.alertId === alertId);
+    },
+    async alertsOf(unit) {
+      return alertsIn(at(unit));
+    },
+    async alerts(companyId, open, page) {
+      const listed = alerts
+        .places()
+        .filter((place) => place.startsWith(`${companyId}/`))
+        .flatMap(alertsIn)
+        .filter(({ alert }) => (alert.clearedAt === null) === open)
+        .map((stored): [string, StoredAlert] => [alertOrder(stored.alertId, stored.alert), stored]);
+      return valuesOf(pageOf(sorted(listed), `alerts#${open}#${companyId}`, page, !open));
+    },
+
+    async putMonth(unit, version, account) {
+      const stands = months.get(at(unit), account.month);
+      if (!stands || stands.version <= version) months.put(at(unit), account.month, { account, version });
+    },
+    async months(unit) {
+      return months.list(at(unit)).map(([, { account }]) => account);
+    },
+
+    async putRecords(companyId, some) {
+      if (some.some((record) => record.companyId !== companyId)) {
+        throw new StoreError('refused', 'a record of another company');
+      }
+      for (const record of some) records.put(companyId, record.unitId, record);
+      moveOn(companyId);
+    },
+    async records(companyId, page) {
+      return valuesOf(pageOf(records.list(companyId), `units#${companyId}`, page));
+    },
+    async revision(companyId) {
+      return String(revisions.get(companyId) ?? '');
+    },
+
+    async swept(companyId) {
+      return swept.get(companyId);
+    },
+    async putSwept(companyId, until) {
+      swept.set(companyId, until);
+    },
+
+    async putQuarantined(messages) {
+      for (const message of messages) {
+        const { key, kept } = quarantinedAs(message);
+        quarantine.put(message.companyId, key, kept);
+      }
+    },
+    async quarantined(companyId, page) {
+      return valuesOf(pageOf(quarantine.list(companyId), `quarantine#${companyId}`, page, true));
+    },
+
+    async putVisit(unit, visit) {
+      visits.put(at(unit), visit.visitId, visit);
+    },
+    async dropVisit(unit, visitId) {
+      return visits.drop(at(unit), visitId);
+    },
+    async visits(unit) {
+      return visits.list(at(unit)).map(([, visit]) => visit);
+    },
+
+    async putPrincipal(principal) {
+      principals.put('', principal.name, principal);
+    },
+    async principal(name) {
+      return principals.get('', name);
+    },
+    async dropPrincipal(name) {
+      principals.drop('', name);
+    },
+
+    async putCompany(company) {
+      companies.put('', company.companyId, company);
+      moveOn(company.companyId);
+    },
+    async company(companyId) {
+      return companies.get('', companyId);
+    },
+    async companies() {
+      return companies.list('').map(([, company]) => company);
+    },
+  };
+}
+
+function at({ companyId, unitId }: UnitRef): string {
+  return `${companyId}/${unitId}`;
+}
+
+/** Values by place and key, kept as JSON so that nobody shares them. */
+class Shelf<Value> {
+  readonly #places = new Map<string, Map<string, string>>();
+
+  places(): string[] {
+    return [...this.#places.keys()];
+  }
+  get(place: string, key: string): Value | undefined {
+    const json = this.#places.get(place)?.get(key);
+    return json === undefined ? undefined : JSON.parse(json);
+  }
+  put(place: string, key: string, value: Value) {
+    const values = this.#places.get(place) ?? new Map<string, string>();
+    this.#places.set(place, values.set(key, JSON.stringify(value)));
+  }
+  drop(place: string, key: string): boolean {
+    return this.#places.get(place)?.delete(key) ?? false;
+  }
+  /** In the order of the keys. */
+  list(place: string): [string, Value][] {
+    const values = [...(this.#places.get(place) ?? [])];
+    return sorted(values.map(([key, json]): [string, Value] => [key, JSON.parse(json)]));
+  }
+}
+
+function sorted<Value>(entries: [string, Value][]): [string, Value][] {
+  return entries.sort(([a], [b]) => (a < b ? -1 : 1));
+}
+
+function pageOf<Value>(
+  all: [string, Value][],
+  of: string,
+  { limit, cursor }: PageRequest,
+  descending = false,
+): Page<[string, Value]> {
+  const [last] = cursor === undefined ? [] : decodeCursor(cursor, of, 1);
+  const ordered = descending ? all.reverse() : all;
+  const left = ordered.filter(([key]) => last === undefined || (descending ? key < last : key > last));
+  const items = left.slice(0, limit);
+  const end = items.at(-1);
+  return { items, next: end && left.length > limit ? encodeCursor(of, [end[0]]) : undefined };
+}
+
+function valuesOf<Value>({ items, next }: Page<[string, Value]>): Page<Value> {
+  return { items: items.map(([, value]) => value), next };
+}
