@@ -1,0 +1,35 @@
+import * as z from 'zod';
+import { CHANGES } from '../lib/live/transitions.ts';
+import { alertSchema } from '../shared/alerts.ts';
+import { idSchema } from '../shared/ids.ts';
+
+/** To `ingest`: one line as it was received, with who sent it and when. */
+export const receivedSchema = z.object({
+  companyId: idSchema,
+  /** The meter that sent it; null for a key of the company, which may speak for all of its units. */
+  unitId: idSchema.nullable(),
+  receivedAt: z.int(),
+  line: z.string(),
+});
+
+/** To `assess`: facts of a unit have been stored, under these keys; without any, look at the unit anyway. */
+export const touchedSchema = z.object({
+  companyId: idSchema,
+  unitId: idSchema,
+  facts: z.array(z.object({ id: z.string(), key: z.string() })),
+});
+
+/** To `notify`: one change of an alert. */
+export const noticeSchema = z.object({
+  companyId: idSchema,
+  unitId: idSchema,
+  key: z.string(),
+  change: z.enum(CHANGES),
+  at: z.int(),
+  alertId: z.string(),
+  alert: alertSchema,
+});
+
+export type ReceivedMessage = z.infer<typeof receivedSchema>;
+export type TouchedMessage = z.infer<typeof touchedSchema>;
+export type NoticeMessage = z.infer<typeof noticeSchema>;

@@ -1,0 +1,127 @@
+import { BatchProcessor, EventType, processPartialResponse } from '@aws-lambda-powertools/batch';
+import { IdempotencyAlreadyInProgressError } from '@aws-lambda-powertools/idempotency';
+import type { BasePersistenceLayer } from '@aws-lambda-powertools/idempotency/persistence';
+import type { Context, SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
+import { anyOf, type Carriers } from '../lib/channels/carrier.ts';
+import { type Destination, destinationsOf, identityOf } from '../lib/channels/destination.ts';
+import { ChannelError } from '../lib/channels/errors.ts';
+import { messageIdOf } from '../lib/channels/messageId.ts';
+import { linkTo, type Notice } from '../lib/channels/notice.ts';
+import type { Company } from '../lib/store/company.ts';
+import { type NoticeMessage, noticeSchema } from './messages.ts';
+import type { Ports } from './ports.ts';
+import { onceFor } from './sentNotices.ts';
+
+export interface NotifyOptions {
+  /** What notices are sent with; a channel without a carrier fails for good. */
+  readonly carriers: Carriers;
+  /** Remembers what has been sent. */
+  readonly sent: BasePersistenceLayer;
+  /** Where the console stands; links begin with it. */
+  readonly baseUrl: URL;
+}
+
+/** Thrown where a notice has not come to all of its destinations; the log says why. */
+class UndeliveredError extends Error {
+  readonly code = 'undelivered';
+}
+
+/** Left of an invocation's time to write down what has been sent, milliseconds. */
+const RECORDING_MS = 1_500;
+
+/**
+ * Tells a company's channels of changes of alerts, each destination once. A message is reported as failed until all of
+ * its destinations have been told; those that have are not told again. Only what is cut off between sending and
+ * writing it down is sent twice, under the same id.
+ */
+export function notify(
+  ports: Pick<Ports, 'store' | 'now' | 'meter' | 'log'>,
+  { carriers, sent, baseUrl }: NotifyOptions,
+): (event: SQSEvent, context: Context) => Promise<SQSBatchResponse> {
+  const { store, meter, log } = ports;
+  const carrier = anyOf(carriers);
+
+  /** The company to tell, unless it does not want to hear of this alert for now. */
+  async function listener(message: NoticeMessage): Promise<Company | undefined> {
+    const { companyId, alertId } = message;
+    const [company, stored] = await Promise.all([store.company(companyId), store.alert(message, alertId)]);
+    const { unitId, key } = message;
+    if (!company) log.warn('a notice of a company that is not on record', { companyId, unitId, key });
+    if ((stored?.shelved?.until ?? 0) <= ports.now()) return company;
+    log.info('a notice of a shelved alert', { companyId, unitId, key });
+    meter.count('notices_shelved', 1);
+    return undefined;
+  }
+
+  async function noticeOf(message: NoticeMessage, { companyId, name }: Company): Promise<Notice> {
+    const { record } = await store.unit(message, { fresh: false });
+    const link = linkTo(baseUrl, message.unitId, message.alertId);
+    const company = { companyId, name };
+    return { ...message, company, link, siteId: record?.siteId, region: record?.region };
+  }
+
+  async function send(notice: Notice, to: Destination, id: string, withinMs: number): Promise<void> {
+    const labels = { channel: to.type };
+    try {
+      await carrier.send(notice, to, id, withinMs);
+    } catch (error) {
+      meter.count('notices_failed', 1, labels);
+      const failure = error instanceof ChannelError ? error : undefined;
+      log[failure?.permanent ? 'error' : 'warn']('a notice was not taken', {
+        ...labels,
+        id,
+        unitId: notice.unitId,
+        key: notice.key,
+        code: failure?.code,
+        error: reasonOf(error),
+      });
+      throw error;
+    }
+    meter.count('notices_sent', 1, labels);
+  }
+
+  async function tell({ body }: SQSRecord, context: Context): Promise<void> {
+    const message = noticeSchema.parse(JSON.parse(body));
+    const company = await listener(message);
+    const destinations = company ? destinationsOf(company.channels) : [];
+    if (!company || destinations.length === 0) return;
+    const notice = await noticeOf(message, company);
+    const once = onceFor(sent, context);
+    const outcomes = await Promise.allSettled(
+      destinations.map(async (to) => {
+        const key = `${company.companyId}/${notice.unitId}/${notice.key}/${identityOf(to)}`;
+        await once(key, async () => {
+          const withinMs = Math.max(0, context.getRemainingTimeInMillis() - RECORDING_MS);
+          await send(notice, to, messageIdOf(key), withinMs);
+        });
+      }),
+    );
+    const failures = outcomes.flatMap((outcome) => (outcome.status === 'rejected' ? [outcome.reason] : []));
+    if (failures.length === 0) return;
+    throw new UndeliveredError(`not told: ${failures.map(reasonOf).join('; ')}`);
+  }
+
+  return async (event, context) => {
+    const handle = async (record: SQSRecord) => {
+      try {
+        await tell(record, context);
+      } catch (error) {
+        log.warn('a notice comes back', { messageId: record.messageId, error: reasonOf(error) });
+        throw error;
+      }
+    };
+    return processPartialResponse(event, handle, new BatchProcessor(EventType.SQS), {
+      throwOnFullBatchFailure: false,
+    });
+  };
+}
+
+/** What went wrong, and below it why; what another invocation is sending meanwhile is nothing that went wrong. */
+function reasonOf(error: unknown): string {
+  if (error instanceof IdempotencyAlreadyInProgressError)
+    return 'it is being sent, or was cut off a moment ago';
+  if (!(error instanceof Error)) return String(error);
+  const { cause } = error;
+  const isTold = !(cause instanceof Error) || error.message.includes(cause.message);
+  return isTold ? error.message : `${error.message}: ${cause.message}`;
+}

@@ -1,0 +1,42 @@
+import type { Logger } from '@aws-lambda-powertools/logger';
+import type { Store } from '../lib/store/store.ts';
+import type { Instant } from '../shared/time/instant.ts';
+
+/** A message to a queue. Those of one `group` are handled one after another, in the order in which they were sent. */
+export interface Outgoing {
+  readonly body: string;
+  readonly group?: string | undefined;
+}
+
+/** The sending end of a queue. When `send` returns, the messages outlast whatever happens to us. */
+export interface Outlet {
+  send(messages: readonly Outgoing[]): Promise<void>;
+}
+
+/** What is counted; the names are those of the metrics without their prefix and unit. */
+export const COUNTERS = [
+  'events_received',
+  'events_accepted',
+  'events_quarantined',
+  'units_assessed',
+  'alert_transitions',
+  'notices_sent',
+  'notices_failed',
+  'notices_shelved',
+] as const;
+
+export type Counter = (typeof COUNTERS)[number];
+
+/** Counts what happens. */
+export interface Meter {
+  count(counter: Counter, by: number, labels?: Readonly<Record<string, string>>): void;
+}
+
+/** What every handler is given. */
+export interface Ports {
+  readonly store: Store;
+  readonly queues: { readonly ingest: Outlet; readonly assess: Outlet; readonly notify: Outlet };
+  readonly now: () => Instant;
+  readonly meter: Meter;
+  readonly log: Pick<Logger, 'debug' | 'info' | 'warn' | 'error'>;
+}

@@ -1,0 +1,43 @@
+import type { Destination, MailDestination, SmsDestination, WebhookDestination } from './destination.ts';
+import { ChannelError } from './errors.ts';
+import type { Notice } from './notice.ts';
+
+/** Takes notices to destinations of one type. */
+export interface Carrier<To extends Destination> {
+  /**
+   * Sends a notice; returns once the other side has taken it.
+   *
+   * @param id the same for the same notice and destination, however often it is sent: the other side can tell by it
+   * @param withinMs how long it may take in all, milliseconds
+   * @throws ChannelError after which the other side may have taken it only if the code is `unreachable`
+   */
+  send(notice: Notice, to: To, id: string, withinMs: number): Promise<void>;
+}
+
+/** What the service can send with. */
+export interface Carriers {
+  readonly mail?: Carrier<MailDestination> | undefined;
+  readonly webhook?: Carrier<WebhookDestination> | undefined;
+  readonly sms?: Carrier<SmsDestination> | undefined;
+}
+
+/** All of them as one; a type that is not set up is refused. */
+export function anyOf(carriers: Carriers): Carrier<Destination> {
+  return {
+    async send(notice, to, id, withinMs) {
+      switch (to.type) {
+        case 'mail':
+          return setUp(carriers.mail, to.type).send(notice, to, id, withinMs);
+        case 'webhook':
+          return setUp(carriers.webhook, to.type).send(notice, to, id, withinMs);
+        case 'sms':
+          return setUp(carriers.sms, to.type).send(notice, to, id, withinMs);
+      }
+    },
+  };
+}
+
+function setUp<To extends Destination>(carrier: Carrier<To> | undefined, type: To['type']): Carrier<To> {
+  if (carrier) return carrier;
+  throw new ChannelError('not-set-up', `the service is not set up to send by ${type}`);
+}
