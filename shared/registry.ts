@@ -83,21 +83,46 @@ export class RegistryError extends Error {
   readonly code = 'registry-unreadable';
 }
 
+/** The records of a registry by unit id, as they travel, and those that were set aside. */
+export interface Records {
+  records: ReadonlyMap<string, UnitRecord>;
+  problems: readonly RegistryProblem[];
+}
+
+/**
+ * Reads a registry, as {@link readRecords} does, into the trade's units.
+ *
+ * @throws RegistryError if the text begins as a JSON array but is none, or if no line of it is JSON
+ */
+export function readRegistry(text: string): Registry {
+  const { records, problems } = readRecords(text);
+  return { units: new Map([...records].map(([unitId, record]) => [unitId, toUnit(record)])), problems };
+}
+
 /**
  * Reads a registry: a JSON array, or NDJSON. A bad record, or a line that is not JSON, is set aside and named; its
  * neighbours stand. Of records that share a unit id none stands if they differ, since nothing tells which is right;
  * the same record twice counts once and is named. An empty text is a registry without units.
  *
+ * @param companyId the one company whose records are taken; without it, any
  * @throws RegistryError if the text begins as a JSON array but is none, or if no line of it is JSON
  */
-export function readRegistry(text: string): Registry {
-  const units = new Map<string, Unit>();
+export function readRecords(text: string, companyId?: string): Records {
+  return judgeRecords(recordsOf(text), companyId);
+}
+
+/** One record as it was read: its value, or why it has none. */
+export type ReadRecord = { value: unknown } | { broken: string; unitId?: string | undefined };
+
+/** Judges records one by one and against each other, as {@link readRecords} does. */
+export function judgeRecords(all: readonly ReadRecord[], companyId?: string): Records {
+  const records = new Map<string, UnitRecord>();
   const problems: RegistryProblem[] = [];
   const seen = new Map<string, { record: number; text: string }>();
-  recordsOf(text).forEach((read, index) => {
+  all.forEach((read, index) => {
     const record = index + 1;
     if ('broken' in read) {
-      problems.push({ record, message: `is not JSON: ${read.broken}` });
+      problems.push({ record, unitId: read.unitId, message: read.broken });
       return;
     }
     const parsed = unitRecordSchema.safeParse(read.value);
@@ -106,15 +131,19 @@ export function readRegistry(text: string): Registry {
       problems.push({ record, unitId, message: firstIssue(parsed.error) });
       return;
     }
+    if (companyId !== undefined && parsed.data.companyId !== companyId) {
+      problems.push({ record, unitId, message: `companyId: must be ${companyId}` });
+      return;
+    }
     const twin = seen.get(parsed.data.unitId);
     const canonical = JSON.stringify(parsed.data);
     if (!twin) {
       seen.set(parsed.data.unitId, { record, text: canonical });
-      units.set(parsed.data.unitId, toUnit(parsed.data));
+      records.set(parsed.data.unitId, parsed.data);
       return;
     }
-    if (twin.text !== canonical) units.delete(parsed.data.unitId);
-    const verdict = units.has(parsed.data.unitId)
+    if (twin.text !== canonical) records.delete(parsed.data.unitId);
+    const verdict = records.has(parsed.data.unitId)
       ? 'the same record twice, counted once'
       : 'they differ, so none stands: keep one';
     problems.push({
@@ -123,18 +152,15 @@ export function readRegistry(text: string): Registry {
       message: `duplicate unitId, first in record ${twin.record}: ${verdict}`,
     });
   });
-  return { units, problems };
+  return { records, problems };
 }
 
-/** One record as it was read: its value, or why it is not JSON. */
-type Read = { value: unknown } | { broken: string };
-
-function recordsOf(text: string): Read[] {
+function recordsOf(text: string): ReadRecord[] {
   // A byte order mark counts as white space here.
   const trimmed = text.trim();
   if (trimmed.startsWith('[')) {
     const whole = readJson(trimmed);
-    if ('broken' in whole) throw unreadable(`the JSON array is not JSON: ${whole.broken}`);
+    if ('broken' in whole) throw unreadable(`the JSON array ${whole.broken}`);
     if (Array.isArray(whole.value)) return whole.value.map((value) => ({ value }));
   }
   const records = trimmed
@@ -143,16 +169,16 @@ function recordsOf(text: string): Read[] {
     .map(readJson);
   const [first] = records;
   if (first && 'broken' in first && records.every((record) => 'broken' in record)) {
-    throw unreadable(`no line of it is JSON; the first: ${first.broken}`);
+    throw unreadable(`no line of it is JSON; the first ${first.broken}`);
   }
   return records;
 }
 
-function readJson(text: string): Read {
+function readJson(text: string): ReadRecord {
   try {
     return { value: JSON.parse(text) };
   } catch (error) {
-    return { broken: error instanceof Error ? error.message : String(error) };
+    return { broken: `is not JSON: ${error instanceof Error ? error.message : String(error)}` };
   }
 }
 
@@ -169,7 +195,8 @@ function unitIdOf(raw: unknown): string | undefined {
   return parsed.success ? parsed.data.unitId.slice(0, 64) : undefined;
 }
 
-function toUnit(record: UnitRecord): Unit {
+/** A record in the trade's units. */
+export function toUnit(record: UnitRecord): Unit {
   const zone = zoneNamed(record.timeZone);
   const installedOn = parseLocalDate(record.installedOn);
   if (!zone || installedOn === undefined)

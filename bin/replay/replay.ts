@@ -1,4 +1,5 @@
 import type { RegionMonth } from '../../lib/salt/regionAccounts.ts';
+import { saltCsv } from '../../lib/salt/saltCsv.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import type { Alert } from '../../shared/alerts.ts';
 import { type Registry, RegistryError, readRegistry } from '../../shared/registry.ts';
@@ -11,7 +12,6 @@ import { type FoldedFleet, foldFleet } from './foldFleet.ts';
 import { OutputFolder } from './outputFolder.ts';
 import { Progress } from './progress.ts';
 import { LateRejections, RejectionLog } from './rejections.ts';
-import { saltCsv } from './saltCsv.ts';
 import { Shuffle } from './shuffle.ts';
 import { openSource, readText } from './source.ts';
 import { summaryOf } from './summary.ts';

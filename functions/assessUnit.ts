@@ -1,0 +1,167 @@
+import { createHash } from 'node:crypto';
+import { type Absorbed, absorb, type Past, refold, type Settled, settled } from '../lib/live/absorb.ts';
+import { type Head, newHead } from '../lib/live/head.ts';
+import { alertIdOf } from '../lib/live/transitions.ts';
+import type { Received } from '../lib/replay/received.ts';
+import type { Outbox, StoredFact, UnitRef } from '../lib/store/store.ts';
+import { toAlert } from '../lib/watch/episode.ts';
+import { readmit } from '../shared/admission.ts';
+import { toUnit, type Unit } from '../shared/registry.ts';
+import { atOnce } from './atOnce.ts';
+import { basisOf, type CompanyCache, type CompanyRules } from './companyCache.ts';
+import { factPages } from './everything.ts';
+import { groupBy } from './groupBy.ts';
+import type { Ports } from './ports.ts';
+import { notice } from './send.ts';
+
+/** A fact that touched a unit: its event's id and the key it is stored under. */
+interface Touch {
+  readonly id: string;
+  readonly key: string;
+}
+
+const READS_AT_ONCE = 8;
+
+/** Takes stored facts of one unit into its state. */
+export class AssessUnit {
+  readonly #ports: Ports;
+  readonly #cache: CompanyCache;
+
+  constructor(ports: Ports, cache: CompanyCache) {
+    this.#ports = ports;
+    this.#cache = cache;
+  }
+
+  /**
+   * Looks at one unit. The new head is one conditional put, with an outbox of all that follows from it; the outbox goes
+   * when that is written too. Whoever finds one left behind finishes it first, so that nothing is lost on the way.
+   */
+  async assess(ref: UnitRef, touches: readonly Touch[], { fresh }: { fresh: boolean }): Promise<void> {
+    const { store, log, meter } = this.#ports;
+    const found = await store.unit(ref, { fresh });
+    if (found.stored?.outbox) await this.#finish(ref, found.stored.outbox, found.version);
+    if (!found.record) {
+      log.warn('facts of a unit that is not in the registry', { ...ref });
+      return;
+    }
+    const company = await this.#cache.rules(ref.companyId);
+    const basis = basisOf(found.record, company);
+    const unit = toUnit(found.record);
+    const past = this.#past(ref, unit, company);
+    const absorbed =
+      found.stored && found.stored.basis !== basis
+        ? await this.#refold(ref, found.stored.head, past)
+        : await this.#absorb(ref, found.stored?.head, touches, past);
+    meter.count('units_assessed', 1);
+    if (!absorbed) return;
+    await atOnce(READS_AT_ONCE, absorbed.checkpoints, ({ key, head }) => store.putCheckpoint(ref, key, head));
+    const outbox = outboxOf(unit, found.stored?.head, absorbed);
+    await store.putHead(ref, found.version, { head: absorbed.head, basis, outbox });
+    if (outbox) await this.#finish(ref, outbox, found.version + 1);
+  }
+
+  async #absorb(
+    ref: UnitRef,
+    head: Head | undefined,
+    touches: readonly Touch[],
+    past: Past,
+  ): Promise<Absorbed | undefined> {
+    const byId = new Map(touches.map((touch) => [touch.id, touch.key]));
+    const touched = await atOnce(READS_AT_ONCE, [...byId], async ([id, key]) => {
+      const copies = await this.#ports.store.copies(ref, id, key);
+      return settled(id, receivedOf(copies, past.unit));
+    });
+    await this.#quarantine(ref, touched);
+    return absorb(head ?? newHead(past.unit, past.rules.fold), touched, past);
+  }
+
+  /** The registry record or the rules have changed: everything is followed anew. */
+  async #refold(ref: UnitRef, head: Head, past: Past): Promise<Absorbed> {
+    const received: Received[] = [];
+    for await (const facts of factPages(this.#ports.store, ref)) {
+      received.push(...receivedOf(facts, past.unit));
+    }
+    const all = [...groupBy(received, ({ fact }) => fact.id)].map(([id, copies]) => settled(id, copies));
+    const listed = await this.#ports.store.alertsOf(ref);
+    return refold(
+      head,
+      listed.map(({ alertId }) => alertId),
+      all,
+      past,
+    );
+  }
+
+  #past(ref: UnitRef, unit: Unit, { rules }: CompanyRules): Past {
+    const { store } = this.#ports;
+    return {
+      unit,
+      rules,
+      keyOf: (head) => createHash('sha256').update(JSON.stringify(head)).digest('base64url').slice(0, 16),
+      copies: async (id) => receivedOf(await store.copies(ref, id), unit),
+      checkpoint: async (key) => {
+        const head = await store.checkpoint(ref, key);
+        if (!head) throw new Error(`the checkpoint ${key} of ${ref.companyId}/${ref.unitId} is missing`);
+        return head;
+      },
+    };
+  }
+
+  /** Copies that say something else under an id. */
+  async #quarantine({ companyId, unitId }: UnitRef, touched: readonly Settled[]): Promise<void> {
+    const conflicts = touched.flatMap((each) => each.conflicts);
+    if (conflicts.length === 0) return;
+    await this.#ports.store.putQuarantined(
+      conflicts.map(({ fact, raw }) => ({
+        companyId,
+        sender: unitId,
+        receivedAt: fact.known,
+        reason: 'conflicting-duplicate' as const,
+        detail: `another event of the id ${fact.id} stands`,
+        raw,
+      })),
+    );
+    this.#ports.meter.count('events_quarantined', conflicts.length, { reason: 'conflicting-duplicate' });
+  }
+
+  /** Writes what follows from a head, all of which can be written again without harm, and takes its outbox off. */
+  async #finish(ref: UnitRef, outbox: Outbox, version: number): Promise<void> {
+    const { store, queues, meter } = this.#ports;
+    await Promise.all([
+      atOnce(READS_AT_ONCE, outbox.alerts, ({ alertId, alert }) =>
+        store.putAlert(ref, version, alertId, alert),
+      ),
+      atOnce(READS_AT_ONCE, outbox.withdrawn, (alertId) => store.dropAlert(ref, version, alertId)),
+      atOnce(READS_AT_ONCE, outbox.months, (account) => store.putMonth(ref, version, account)),
+    ]);
+    if (outbox.transitions.length > 0) {
+      await queues.notify.send(outbox.transitions.map((transition) => notice(ref, transition)));
+    }
+    await store.clearOutbox(ref, version);
+    for (const { change, alert } of outbox.transitions) {
+      meter.count('alert_transitions', 1, { change, kind: alert.kind });
+    }
+  }
+}
+
+function receivedOf(copies: readonly StoredFact[], unit: Unit): Received[] {
+  return copies.map(({ line }, index) => ({ line: index + 1, raw: line, fact: readmit(line, unit) }));
+}
+
+/** What is to be written beside a head: null if nothing is. */
+function outboxOf(unit: Unit, before: Head | undefined, absorbed: Absorbed): Outbox | null {
+  const { head, ended, withdrawn, transitions } = absorbed;
+  const known = new Map(before?.open.map((episode) => [alertIdOf(episode), textOf(episode)]));
+  const textOfKnown = (episode: Head['open'][number]) => known.get(alertIdOf(episode));
+  const changed = [...ended, ...head.open].filter((episode) => textOfKnown(episode) !== textOf(episode));
+  const alerts = changed.map((episode) => ({
+    alertId: alertIdOf(episode),
+    alert: toAlert(unit.unitId, episode),
+  }));
+  const months = absorbed.months.filter(({ month }) => month !== head.state.month.month);
+  const isEmpty = [alerts, withdrawn, months, transitions].every(({ length }) => length === 0);
+  return isEmpty ? null : { alerts, withdrawn, months, transitions };
+}
+
+function textOf(episode: Head['open'][number]): string {
+  return JSON.stringify(episode);
+}

@@ -1,0 +1,47 @@
+import type { SQSBatchResponse } from 'aws-lambda';
+import type { Ports } from './ports.ts';
+
+/** The messages of a batch that have failed, and so come back, while the others are done. */
+export class Failures {
+  readonly #log: Ports['log'];
+  readonly #failed = new Set<string>();
+
+  constructor(log: Ports['log']) {
+    this.#log = log;
+  }
+
+  /** Does some work for messages; if it throws, they have failed, and there is no result. */
+  guard<Result>(messageIds: readonly string[], work: () => Result): Result | undefined {
+    try {
+      return work();
+    } catch (error) {
+      this.#fail(messageIds, error);
+      return undefined;
+    }
+  }
+
+  /** As {@link guard}, for work that takes time. */
+  async guardAll<Result>(
+    messageIds: readonly string[],
+    work: () => Promise<Result>,
+  ): Promise<Result | undefined> {
+    try {
+      return await work();
+    } catch (error) {
+      this.#fail(messageIds, error);
+      return undefined;
+    }
+  }
+
+  response(): SQSBatchResponse {
+    return { batchItemFailures: [...this.#failed].map((itemIdentifier) => ({ itemIdentifier })) };
+  }
+
+  #fail(messageIds: readonly string[], error: unknown) {
+    for (const messageId of messageIds) this.#failed.add(messageId);
+    this.#log.warn('messages come back', {
+      messageIds,
+      error: error instanceof Error ? error : String(error),
+    });
+  }
+}

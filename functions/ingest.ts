@@ -1,0 +1,84 @@
+import type { SQSBatchResponse, SQSEvent } from 'aws-lambda';
+import { atOnce } from './atOnce.ts';
+import { CompanyCache } from './companyCache.ts';
+import { Failures } from './failures.ts';
+import { groupBy } from './groupBy.ts';
+import { type Judged, judge, unitNamedIn } from './judge.ts';
+import { receivedSchema } from './messages.ts';
+import type { Ports } from './ports.ts';
+import { touchedBy } from './send.ts';
+
+/** Units whose facts are written at a time. */
+const UNITS_AT_ONCE = 8;
+
+/**
+ * The function `ingest`: judges lines as they were received. Facts are stored and their units queued to be looked at;
+ * what cannot be accepted is quarantined with its reason. A message is done when that is written; one whose writing
+ * fails comes back, and holds up no other.
+ */
+export function ingest(ports: Ports): (event: SQSEvent) => Promise<SQSBatchResponse> {
+  const cache = new CompanyCache(ports);
+  return async ({ Records }) => {
+    const failures = new Failures(ports.log);
+    const judged = await judgeAll(Records, cache, failures);
+    await keepQuarantined(judged, ports, failures);
+    await keepFacts(judged, ports, failures);
+    ports.meter.count('events_received', Records.length);
+    return failures.response();
+  };
+}
+
+async function judgeAll(
+  records: SQSEvent['Records'],
+  cache: CompanyCache,
+  failures: Failures,
+): Promise<Judged[]> {
+  const messages = records.flatMap(
+    ({ messageId, body }) =>
+      failures.guard([messageId], () => ({ messageId, ...receivedSchema.parse(JSON.parse(body)) })) ?? [],
+  );
+  const byCompany = groupBy(messages, ({ companyId }) => companyId);
+  const judged = await atOnce(UNITS_AT_ONCE, [...byCompany], async ([companyId, ofCompany]) => {
+    const ids = ofCompany.map(({ messageId }) => messageId);
+    return failures.guardAll(ids, async () => {
+      const units = await cache.units(
+        companyId,
+        ofCompany.flatMap(({ line }) => unitNamedIn(line) ?? []),
+      );
+      return ofCompany.map((message) => judge(message, units));
+    });
+  });
+  return judged.flatMap((each) => each ?? []);
+}
+
+async function keepQuarantined(judged: readonly Judged[], { store, meter }: Ports, failures: Failures) {
+  const some = judged.flatMap((each) => ('quarantined' in each ? [each] : []));
+  if (some.length === 0) return;
+  await failures.guardAll(
+    some.map(({ messageId }) => messageId),
+    async () => {
+      await store.putQuarantined(some.map(({ quarantined }) => quarantined));
+      for (const { quarantined } of some) {
+        meter.count('events_quarantined', 1, { reason: quarantined.reason });
+      }
+    },
+  );
+}
+
+async function keepFacts(judged: readonly Judged[], { store, queues, meter }: Ports, failures: Failures) {
+  const some = judged.flatMap((each) => ('fact' in each ? [each] : []));
+  const byUnit = groupBy(some, ({ unit }) => `${unit.companyId}/${unit.unitId}`);
+  await atOnce(UNITS_AT_ONCE, [...byUnit.values()], async (ofUnit) => {
+    const unit = ofUnit[0]?.unit;
+    if (!unit) return;
+    await failures.guardAll(
+      ofUnit.map(({ messageId }) => messageId),
+      async () => {
+        const facts = ofUnit.map(({ fact }) => fact);
+        await store.putFacts(unit, facts);
+        await queues.assess.send([touchedBy(unit, facts)]);
+        meter.count('events_accepted', facts.length);
+      },
+    );
+  });
+}

@@ -1,0 +1,29 @@
+import type { Transition } from '../lib/live/transitions.ts';
+import type { StoredFact, UnitRef } from '../lib/store/store.ts';
+import type { NoticeMessage, ReceivedMessage, TouchedMessage } from './messages.ts';
+import type { Outgoing } from './ports.ts';
+
+/** A line for the queue `ingest`. */
+export function received(message: ReceivedMessage): Outgoing {
+  return { body: JSON.stringify(message) };
+}
+
+/** For the queue `assess`: facts of a unit have been stored. */
+export function touchedBy(
+  { companyId, unitId }: UnitRef,
+  facts: readonly (StoredFact & { readonly id: string })[],
+): Outgoing {
+  const message: TouchedMessage = { companyId, unitId, facts: facts.map(({ id, key }) => ({ id, key })) };
+  return { body: JSON.stringify(message), group: `${companyId}/${unitId}` };
+}
+
+/** For the queue `assess`: look at a unit anew, though no fact has come. */
+export function touched(unit: UnitRef): Outgoing {
+  return touchedBy(unit, []);
+}
+
+/** For the queue `notify`. */
+export function notice({ companyId, unitId }: UnitRef, transition: Transition): Outgoing {
+  const message: NoticeMessage = { companyId, unitId, ...transition };
+  return { body: JSON.stringify(message) };
+}

@@ -1,0 +1,47 @@
+/** How a queue hands its messages out, in the terms of Amazon SQS. */
+export interface QueueSpec {
+  /** Whether messages of one group keep their order, one batch of a group at a time. */
+  readonly fifo: boolean;
+  readonly batchSize: number;
+  /** How long a batch may take before its messages are handed out again, seconds. */
+  readonly visibilitySeconds: number;
+  /** How often a message is handed out before it is parked among the dead letters. */
+  readonly maxReceives: number;
+}
+
+/** The queues between the functions. */
+export const QUEUES = {
+  /** Lines as they were received. */
+  ingest: { fifo: false, batchSize: 100, visibilitySeconds: 60, maxReceives: 8 },
+  /** Units of which facts were stored; a group is a unit, so that no unit waits for another. */
+  assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
+  /** Changes of alerts that somebody is to be told of. */
+  notify: { fifo: false, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
+} as const satisfies Record<string, QueueSpec>;
+
+export type QueueName = keyof typeof QUEUES;
+
+/** What sets a function off. */
+export type Source =
+  | { readonly queue: QueueName }
+  | { readonly everyMinutes: number }
+  | { readonly http: true };
+
+export interface FunctionSpec {
+  readonly source: Source;
+  readonly timeoutSeconds: number;
+  readonly table: 'read' | 'readWrite';
+  readonly sendsTo: readonly QueueName[];
+}
+
+/** Which function hangs on which source, and what it may do. */
+export const FUNCTIONS = {
+  ingest: { source: { queue: 'ingest' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['assess'] },
+  assess: { source: { queue: 'assess' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['notify'] },
+  notify: { source: { queue: 'notify' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: [] },
+  sweep: { source: { everyMinutes: 15 }, timeoutSeconds: 60, table: 'read', sendsTo: ['assess'] },
+  report: { source: { everyMinutes: 24 * 60 }, timeoutSeconds: 300, table: 'read', sendsTo: [] },
+  api: { source: { http: true }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['ingest', 'assess'] },
+} as const satisfies Record<string, FunctionSpec>;
+
+export type FunctionName = keyof typeof FUNCTIONS;

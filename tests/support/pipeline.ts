@@ -1,0 +1,111 @@
+import { randomUUID } from 'node:crypto';
+import type { SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
+import { assess } from '../../functions/assess.ts';
+import { ingest } from '../../functions/ingest.ts';
+import { type NoticeMessage, noticeSchema, type ReceivedMessage } from '../../functions/messages.ts';
+import type { Outgoing, Ports } from '../../functions/ports.ts';
+import type { Store } from '../../lib/store/store.ts';
+
+interface Message extends Outgoing {
+  readonly messageId: string;
+  receives: number;
+}
+
+/** Silence. */
+export const noLog: Ports['log'] = { debug() {}, info() {}, warn() {}, error() {} };
+
+/** The functions between their queues, all in memory; chance decides who is next, and sometimes repeats a message. */
+export class Pipeline {
+  readonly notices: NoticeMessage[] = [];
+  readonly ports: Ports;
+  readonly counted = new Map<string, number>();
+  readonly #ingest: Message[] = [];
+  readonly #assess: Message[] = [];
+  readonly #uniform: () => number;
+
+  constructor(store: Store, uniform: () => number, now: () => number) {
+    this.#uniform = uniform;
+    const into = (queue: Message[]) => ({
+      send: async (messages: readonly Outgoing[]) => {
+        queue.push(...messages.map((each) => ({ ...each, messageId: randomUUID(), receives: 0 })));
+      },
+    });
+    const notify = {
+      send: async (messages: readonly Outgoing[]) => {
+        this.notices.push(...messages.map(({ body }) => noticeSchema.parse(JSON.parse(body))));
+      },
+    };
+    this.ports = {
+      store,
+      queues: { ingest: into(this.#ingest), assess: into(this.#assess), notify },
+      now,
+      meter: {
+        count: (counter, by, labels) => {
+          const name = [counter, ...Object.values(labels ?? {})].join(' ');
+          this.counted.set(name, (this.counted.get(name) ?? 0) + by);
+        },
+      },
+      log: noLog,
+    };
+  }
+
+  async receive(message: ReceivedMessage): Promise<void> {
+    await this.ports.queues.ingest.send([{ body: JSON.stringify(message) }]);
+  }
+
+  /**
+   * Handles messages until there are none left.
+   *
+   * @throws Error if one has come back a hundred times: whatever befalls them, some time they must be done
+   */
+  async drain(): Promise<void> {
+    const handlers = { ingest: ingest(this.ports), assess: assess(this.ports) };
+    while (this.#ingest.length + this.#assess.length > 0) {
+      const first = this.#assess.length === 0 || (this.#ingest.length > 0 && this.#uniform() < 0.5);
+      if (first) await this.#handle(this.#ingest, this.#upTo(12), handlers.ingest);
+      else await this.#handle(this.#assess, this.#upTo(4), handlers.assess);
+    }
+  }
+
+  #upTo(most: number): number {
+    return 1 + Math.floor(this.#uniform() * most);
+  }
+
+  /** Hands out a batch from the front; what fails goes back to the front, so that a group keeps its order. */
+  async #handle(
+    queue: Message[],
+    size: number,
+    handler: (event: SQSEvent) => Promise<SQSBatchResponse>,
+  ): Promise<void> {
+    const batch = queue.splice(0, size);
+    for (const message of batch) {
+      message.receives += 1;
+      if (message.receives > 100) throw new Error(`a message is never done: ${message.body}`);
+    }
+    const { batchItemFailures } = await handler({ Records: batch.map(recordOf) });
+    const failed = new Set(batchItemFailures.map(({ itemIdentifier }) => itemIdentifier));
+    // At least once: what is done may be handed out again.
+    const again = batch.filter(({ messageId }) => failed.has(messageId) || this.#uniform() < 0.02);
+    queue.unshift(...again);
+  }
+}
+
+function recordOf({ messageId, body, group, receives }: Message): SQSRecord {
+  return {
+    messageId,
+    body,
+    receiptHandle: messageId,
+    attributes: {
+      ApproximateReceiveCount: String(receives),
+      SentTimestamp: '0',
+      SenderId: 'test',
+      ApproximateFirstReceiveTimestamp: '0',
+      ...(group === undefined ? {} : { MessageGroupId: group }),
+    },
+    messageAttributes: {},
+    md5OfBody: '',
+    eventSource: 'aws:sqs',
+    eventSourceARN: 'arn:aws:sqs:local:0:test',
+    awsRegion: 'local',
+  };
+}
