@@ -9,6 +9,7 @@ import { build } from 'esbuild';
 const COMMAND = [
   { in: 'bin/brinebell.ts', out: 'brinebell' },
   { in: 'bin/replay/worker.ts', out: 'replayWorker' },
+  { in: 'bin/service.ts', out: 'service' },
 ];
 
 /** Some libraries are CommonJS and call `require`, which a module of its own does not have. */
@@ -26,8 +27,8 @@ const { outputFiles } = await build({
   target: 'node20',
   format: 'esm',
   sourcemap: 'linked',
-  // The pool starts a file of its own package, which must stay where it is.
-  external: ['piscina'],
+  // These need files of their own packages, which must stay where they are: a worker, a native addon, sources by name.
+  external: ['piscina', 'classic-level', 'dynalite'],
   banner: { js: BANNER },
   logLevel: 'warning',
   write: false,

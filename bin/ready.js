@@ -6,8 +6,8 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const SOURCES = ['shared', 'lib', 'bin'];
-const BUILT = ['brinebell.js', 'replayWorker.js'];
+const SOURCES = ['shared', 'lib', 'functions', 'infra', 'bin'];
+const BUILT = ['brinebell.js', 'replayWorker.js', 'service.js'];
 
 /** Installs and builds as far as needed; what it says goes to standard error. Ends the process if either fails. */
 export function ready() {

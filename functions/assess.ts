@@ -34,7 +34,11 @@ export function assess(ports: Ports): (event: SQSEvent) => Promise<SQSBatchRespo
       const facts = ofUnit.flatMap((message) => message.facts);
       await failures.guardAll(
         ofUnit.map(({ messageId }) => messageId),
-        () => assessUnit.assess(unit, facts, { fresh: ofUnit.some(({ again }) => again) }),
+        () =>
+          assessUnit.assess(unit, facts, {
+            fresh: ofUnit.some(({ again }) => again),
+            changed: ofUnit.some((message) => message.changed),
+          }),
       );
     });
     return failures.response();

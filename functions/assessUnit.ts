@@ -20,6 +20,13 @@ interface Touch {
   readonly key: string;
 }
 
+interface AssessOptions {
+  /** Whether a reading that may be behind will not do. */
+  readonly fresh: boolean;
+  /** Whether the record or the rules have just changed. */
+  readonly changed: boolean;
+}
+
 const READS_AT_ONCE = 8;
 
 /** Takes stored facts of one unit into its state. */
@@ -36,15 +43,15 @@ export class AssessUnit {
    * Looks at one unit. The new head is one conditional put, with an outbox of all that follows from it; the outbox goes
    * when that is written too. Whoever finds one left behind finishes it first, so that nothing is lost on the way.
    */
-  async assess(ref: UnitRef, touches: readonly Touch[], { fresh }: { fresh: boolean }): Promise<void> {
+  async assess(ref: UnitRef, touches: readonly Touch[], { fresh, changed }: AssessOptions): Promise<void> {
     const { store, log, meter } = this.#ports;
-    const found = await store.unit(ref, { fresh });
+    const found = await store.unit(ref, { fresh: fresh || changed });
     if (found.stored?.outbox) await this.#finish(ref, found.stored.outbox, found.version);
     if (!found.record) {
       log.warn('facts of a unit that is not in the registry', { ...ref });
       return;
     }
-    const company = await this.#cache.rules(ref.companyId);
+    const company = await this.#cache.rules(ref.companyId, { changed });
     const basis = basisOf(found.record, company);
     const unit = toUnit(found.record);
     const past = this.#past(ref, unit, company);

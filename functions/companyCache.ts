@@ -4,8 +4,8 @@ import { type Rules, rulesSchema } from '../lib/watch/rules.ts';
 import { toUnit, type Unit, type UnitRecord } from '../shared/registry.ts';
 import type { Instant } from '../shared/time/instant.ts';
 
-/** How long a company's registry and rules are taken for unchanged before the table is asked. */
-const FRESH_MS = 5_000;
+/** How long a company's registry and rules are taken for unchanged before the table is asked, unless one is told. */
+const FRESH_MS = 600_000;
 /** So many units are kept of a company; a few hundred bytes each. */
 const MOST_UNITS = 50_000;
 
@@ -23,8 +23,9 @@ interface Entry {
 }
 
 /**
- * What handlers know of companies between invocations: units by id, and rules. One small read every few seconds tells
- * whether the company has changed anything, which is less than a read for every event.
+ * What handlers know of companies between invocations: units by id, and rules. One small read every few minutes
+ * tells whether the company has changed anything, which is less than a read for every event. What is old does no harm:
+ * states are folded by the record as it stands, and rules that change are told of.
  */
 export class CompanyCache {
   readonly #store: Store;
@@ -51,8 +52,9 @@ export class CompanyCache {
     return units;
   }
 
-  async rules(companyId: string): Promise<CompanyRules> {
-    const entry = await this.#entry(companyId);
+  /** @param changed whether they may have changed just now */
+  async rules(companyId: string, { changed }: { changed: boolean }): Promise<CompanyRules> {
+    const entry = await this.#entry(companyId, changed);
     entry.rules ??= this.#readRules(companyId).catch((error) => {
       entry.rules = undefined;
       throw error;
@@ -66,10 +68,10 @@ export class CompanyCache {
     return { rules, fingerprint: fingerprintOf(JSON.stringify(rules)) };
   }
 
-  async #entry(companyId: string): Promise<Entry> {
+  async #entry(companyId: string, changed = false): Promise<Entry> {
     const known = this.#entries.get(companyId);
     const now = this.#now();
-    if (known && now - known.checkedAt < FRESH_MS) return known;
+    if (known && !changed && now - known.checkedAt < FRESH_MS) return known;
     const revision = await this.#store.revision(companyId);
     if (known?.revision === revision) {
       known.checkedAt = now;

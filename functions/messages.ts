@@ -17,6 +17,8 @@ export const touchedSchema = z.object({
   companyId: idSchema,
   unitId: idSchema,
   facts: z.array(z.object({ id: z.string(), key: z.string() })),
+  /** Whether the registry or the rules have just changed, and what is remembered of them is old. */
+  changed: z.boolean().optional(),
 });
 
 /** To `notify`: one change of an alert. */

@@ -22,6 +22,12 @@ export function touched(unit: UnitRef): Outgoing {
   return touchedBy(unit, []);
 }
 
+/** For the queue `assess`: the unit's record or its company's rules have changed. */
+export function changed({ companyId, unitId }: UnitRef): Outgoing {
+  const message: TouchedMessage = { companyId, unitId, facts: [], changed: true };
+  return { body: JSON.stringify(message), group: `${companyId}/${unitId}` };
+}
+
 /** For the queue `notify`. */
 export function notice({ companyId, unitId }: UnitRef, transition: Transition): Outgoing {
   const message: NoticeMessage = { companyId, unitId, ...transition };

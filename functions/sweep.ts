@@ -1,3 +1,4 @@
+import type { Round, UnitRef } from '../lib/store/store.ts';
 import type { Instant } from '../shared/time/instant.ts';
 import { type Zone, zoneNamed } from '../shared/time/zone.ts';
 import { recordPages } from './everything.ts';
@@ -7,33 +8,51 @@ import { touched } from './send.ts';
 const DAY = 86_400_000;
 const NOON = DAY / 2;
 
+/** The units of a company by their zones, as of a revision of its registry. */
+interface Roster {
+  readonly revision: string;
+  readonly byZone: ReadonlyMap<Zone, readonly UnitRef[]>;
+}
+
 /**
  * The function `sweep`: has each unit looked at once after every local noon, though no fact comes. What a run misses
  * the next one does.
  */
 export function sweep({ store, queues, now, log }: Ports): () => Promise<void> {
-  const sweepCompany = async (companyId: string, until: Instant) => {
-    // A service that has been down for long has one noon to make good, not all of them.
-    const since = Math.max((await store.swept(companyId)) ?? 0, until - DAY);
-    let units = 0;
+  const rosters = new Map<string, Roster>();
+
+  const rosterOf = async ({ companyId, revision }: Round): Promise<Roster> => {
+    const known = rosters.get(companyId);
+    if (known?.revision === revision) return known;
+    const byZone = new Map<Zone, UnitRef[]>();
     for await (const records of recordPages(store, companyId)) {
-      const due = records.filter(({ timeZone }) => {
+      for (const { unitId, timeZone } of records) {
         const zone = zoneNamed(timeZone);
-        return zone !== undefined && lastNoon(zone, until) > since;
-      });
-      if (due.length > 0) await queues.assess.send(due.map((record) => touched(record)));
-      units += due.length;
+        if (zone) byZone.set(zone, [...(byZone.get(zone) ?? []), { companyId, unitId }]);
+      }
     }
-    await store.putSwept(companyId, until);
-    if (units > 0) log.info('units are looked at, for it is noon there', { companyId, units });
+    const roster = { revision, byZone };
+    rosters.set(companyId, roster);
+    return roster;
+  };
+
+  const sweepCompany = async (round: Round, until: Instant) => {
+    // A service that has been down for long has one noon to make good, not all of them.
+    const since = Math.max(round.sweptUntil ?? 0, until - DAY);
+    const { byZone } = await rosterOf(round);
+    const due = [...byZone].flatMap(([zone, units]) => (lastNoon(zone, until) > since ? units : []));
+    if (due.length === 0) return;
+    await queues.assess.send(due.map(touched));
+    await store.putSwept(round.companyId, until);
+    log.info('it is noon for some units', { companyId: round.companyId, units: due.length });
   };
 
   return async () => {
     const until = now();
     const failures: unknown[] = [];
-    for (const { companyId } of await store.companies()) {
-      await sweepCompany(companyId, until).catch((error: unknown) => {
-        log.error('a sweep failed', { companyId, error: String(error) });
+    for (const round of await store.rounds()) {
+      await sweepCompany(round, until).catch((error: unknown) => {
+        log.error('a sweep failed', { companyId: round.companyId, error: String(error) });
         failures.push(error);
       });
     }
@@ -42,7 +61,7 @@ export function sweep({ store, queues, now, log }: Ports): () => Promise<void> {
 }
 
 /** The latest instant, not after `instant`, at which the clocks of a zone showed twelve. */
-export function lastNoon(zone: Zone, instant: Instant): Instant {
+function lastNoon(zone: Zone, instant: Instant): Instant {
   const today = zone.dateAt(instant);
   const noons = [today - 1, today].map((date) => {
     const local = date * DAY + NOON;

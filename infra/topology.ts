@@ -43,5 +43,3 @@ export const FUNCTIONS = {
   report: { source: { everyMinutes: 24 * 60 }, timeoutSeconds: 300, table: 'read', sendsTo: [] },
   api: { source: { http: true }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['ingest', 'assess'] },
 } as const satisfies Record<string, FunctionSpec>;
-
-export type FunctionName = keyof typeof FUNCTIONS;

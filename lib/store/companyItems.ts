@@ -9,7 +9,7 @@ export function companyItems(
   access: Access,
 ): Pick<
   Store,
-  'putRecords' | 'records' | 'revision' | 'swept' | 'putSwept' | 'putCompany' | 'company' | 'companies'
+  'putRecords' | 'records' | 'revision' | 'rounds' | 'putSwept' | 'putCompany' | 'company' | 'companies'
 > {
   return {
     async putRecords(companyId, records) {
@@ -33,8 +33,13 @@ export function companyItems(
     async revision(companyId) {
       return (await access.get('revision', companyKey(companyId)))?.revision ?? '';
     },
-    async swept(companyId) {
-      return (await access.get('swept', companyKey(companyId)))?.swept;
+    async rounds() {
+      const items = await access.all('rounds', { partition: COMPANIES });
+      return items.map(({ sk, revision = '', swept = null }) => ({
+        companyId: sk,
+        revision,
+        sweptUntil: swept,
+      }));
     },
     async putSwept(companyId, until) {
       await access.update('putSwept', companyKey(companyId), { swept: until });

@@ -79,6 +79,15 @@ export interface Quarantined extends Omit<Rejection, 'line'> {
   readonly receivedAt: Instant;
 }
 
+/** How far the units of a company have been looked at by the clock. */
+export interface Round {
+  readonly companyId: string;
+  /** As of {@link Store.revision}. */
+  readonly revision: string;
+  /** Null before the first time. */
+  readonly sweptUntil: Instant | null;
+}
+
 /** Some of what was asked for, and the cursor to ask for more with. */
 export interface Page<Item> {
   readonly items: readonly Item[];
@@ -140,8 +149,8 @@ export interface Store {
   /** Differs whenever the company's registry, rules or channels have changed since. */
   revision(companyId: string): Promise<string>;
 
-  /** Up to when the units of a company have been looked at by the clock; undefined before the first time. */
-  swept(companyId: string): Promise<Instant | undefined>;
+  /** Every company, with up to when its units have been looked at by the clock. */
+  rounds(): Promise<readonly Round[]>;
   putSwept(companyId: string, until: Instant): Promise<void>;
 
   putQuarantined(messages: readonly Quarantined[]): Promise<void>;

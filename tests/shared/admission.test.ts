@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Admission, admit, canonicalContent, readmit } from '../../shared/admission.ts';
+import { type Admission, admit, canonicalContent, readmit, withReceipt } from '../../shared/admission.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { anyText, damaged } from '../support/damaged.ts';
@@ -271,8 +271,12 @@ describe('an event from the future', () => {
     expect(verdictOf(judge(event(), TIME - DAY))).toBe('accepted');
     expect(verdictOf(judge(event(), TIME - DAY - 1))).toBe('in-the-future');
     expect(verdictOf(judge({ ...event(), recordedtime: null }, TIME - DAY - 1))).toBe('in-the-future');
-    expect(verdictOf(judge(ahead(0), TIME - 2 * DAY))).toBe('accepted');
     expect(verdictOf(judge(ahead(2 * DAY), TIME))).toBe('in-the-future');
+  });
+
+  it('is not let through for saying that it will be received later than it was', () => {
+    expect(verdictOf(judge(ahead(0), TIME - 2 * DAY))).toBe('in-the-future');
+    expect(verdictOf(judge(ahead(0), TIME - DAY))).toBe('accepted');
   });
 
   it('is not looked for without either', () => {
@@ -291,10 +295,12 @@ describe('whatever comes', () => {
   const some = damaged(bases);
   const line = fc.oneof(some, some, some, fc.json(), anyText);
 
+  const receipt = fc.integer({ min: TIME - 2 * DAY, max: TIME + 400 * DAY });
+
   it('is admitted or quarantined, and what is admitted can be folded and compared', () => {
     let accepted = 0;
     fc.assert(
-      fc.property(line, fc.option(fc.integer(), { nil: undefined }), (text, receivedAt) => {
+      fc.property(line, fc.option(receipt, { nil: undefined }), (text, receivedAt) => {
         const admission = admit(text, units, receivedAt);
         if (!admission.accepted) {
           expect(QUARANTINE_REASONS).toContain(admission.reason);
@@ -306,6 +312,25 @@ describe('whatever comes', () => {
         const numbers = Object.values(admission.fact).filter((value) => typeof value === 'number');
         expect(numbers.every(Number.isFinite)).toBe(true);
         expect(JSON.parse(canonicalContent(text))).toHaveProperty('data');
+      }),
+      { numRuns: 1_500 },
+    );
+    expect(accepted).toBeGreaterThan(100);
+  });
+
+  it('is kept as it was sent, with when it was received', () => {
+    let accepted = 0;
+    fc.assert(
+      fc.property(line, receipt, (text, receivedAt) => {
+        const admission = admit(text, units, receivedAt);
+        if (!admission.accepted) return;
+        accepted += 1;
+        const kept = withReceipt(text, receivedAt);
+        const said = JSON.parse(text).recordedtime ? admission.fact.known : receivedAt;
+        const known = Math.min(said, receivedAt);
+        expect(readmit(kept, admission.unit)).toEqual({ ...admission.fact, known });
+        expect(canonicalContent(kept)).toBe(canonicalContent(text));
+        expect(withReceipt(kept, receivedAt + DAY)).toBe(kept);
       }),
       { numRuns: 1_500 },
     );

@@ -143,8 +143,13 @@ export function memoryStore(): Store {
       return String(revisions.get(companyId) ?? '');
     },
 
-    async swept(companyId) {
-      return swept.get(companyId);
+    async rounds() {
+      const known = new Set([...revisions.keys(), ...swept.keys()]);
+      return [...known].sort().map((companyId) => ({
+        companyId,
+        revision: String(revisions.get(companyId) ?? ''),
+        sweptUntil: swept.get(companyId) ?? null,
+      }));
     },
     async putSwept(companyId, until) {
       swept.set(companyId, until);

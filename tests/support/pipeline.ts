@@ -22,6 +22,7 @@ export class Pipeline {
   readonly #ingest: Message[] = [];
   readonly #assess: Message[] = [];
   readonly #uniform: () => number;
+  readonly #handlers: Record<'ingest' | 'assess', (event: SQSEvent) => Promise<SQSBatchResponse>>;
 
   constructor(store: Store, uniform: () => number, now: () => number) {
     this.#uniform = uniform;
@@ -47,6 +48,7 @@ export class Pipeline {
       },
       log: noLog,
     };
+    this.#handlers = { ingest: ingest(this.ports), assess: assess(this.ports) };
   }
 
   async receive(message: ReceivedMessage): Promise<void> {
@@ -59,11 +61,10 @@ export class Pipeline {
    * @throws Error if one has come back a hundred times: whatever befalls them, some time they must be done
    */
   async drain(): Promise<void> {
-    const handlers = { ingest: ingest(this.ports), assess: assess(this.ports) };
     while (this.#ingest.length + this.#assess.length > 0) {
       const first = this.#assess.length === 0 || (this.#ingest.length > 0 && this.#uniform() < 0.5);
-      if (first) await this.#handle(this.#ingest, this.#upTo(12), handlers.ingest);
-      else await this.#handle(this.#assess, this.#upTo(4), handlers.assess);
+      if (first) await this.#handle(this.#ingest, this.#upTo(12), this.#handlers.ingest);
+      else await this.#handle(this.#assess, this.#upTo(4), this.#handlers.assess);
     }
   }
 

@@ -193,7 +193,7 @@ test('what every call took is told by the name of what was asked for', async () 
     records: () => store.records(of.companyId, page),
     revision: () => store.revision(of.companyId),
     putSwept: () => store.putSwept(of.companyId, 1),
-    swept: () => store.swept(of.companyId),
+    rounds: () => store.rounds(),
     putQuarantined: () => store.putQuarantined([messageOf(of.companyId, 1)]),
     quarantined: () => store.quarantined(of.companyId, page),
     putVisit: () => store.putVisit(of, visit),

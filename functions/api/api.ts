@@ -1,0 +1,50 @@
+import type { OpenAPIHono } from '@hono/zod-openapi';
+import * as z from 'zod';
+import type { UnitRef } from '../../lib/store/store.ts';
+import { idSchema } from '../../shared/ids.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
+import type { Ports } from '../ports.ts';
+import type { Access, Member } from './access.ts';
+import { Problem } from './problems.ts';
+
+/** What every group of routes is given. */
+export interface Api {
+  readonly app: OpenAPIHono;
+  readonly ports: Ports;
+  readonly access: Access;
+}
+
+/** An answer in some other media type, which nothing but its reader takes apart. */
+export function text(mediaType: string, description: string) {
+  return { description, content: { [mediaType]: { schema: { type: 'string' as const } } } };
+}
+
+/** Puts a schema into the OpenAPI document by name, for routes that refer to it without being judged by it. */
+export function publish(app: OpenAPIHono, name: string, schema: z.ZodType): void {
+  const { $schema: _, ...component } = z.toJSONSchema(schema, { io: 'input' });
+  app.openAPIRegistry.registerComponent('schemas', name, component as object);
+}
+
+/** The unit in an address. */
+export const unitParams = z.object({ unitId: idSchema });
+
+/** An answer in JSON. */
+export function json<Schema extends z.ZodType>(schema: Schema, description: string) {
+  return { description, content: { 'application/json': { schema } } };
+}
+
+/** A unit of the caller's company. One that is another company's is as unknown as one that is nobody's. */
+export async function knownUnit(
+  { store }: Pick<Ports, 'store'>,
+  { companyId }: Member,
+  unitId: string,
+): Promise<{ ref: UnitRef; record: UnitRecord }> {
+  const ref = { companyId, unitId };
+  const { record } = await store.unit(ref, { fresh: true });
+  if (!record) throw unitUnknown();
+  return { ref, record };
+}
+
+export function unitUnknown(): Problem {
+  return new Problem('unit-unknown', 'Look it up among GET /v1/units, or add it with PUT /v1/units.');
+}

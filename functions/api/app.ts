@@ -1,0 +1,73 @@
+import { OpenAPIHono } from '@hono/zod-openapi';
+import { methodNotAllowed } from 'hono/method-not-allowed';
+import type { Ports } from '../ports.ts';
+import { accessOf } from './access.ts';
+import { alertActRoutes } from './alertActs.ts';
+import { alertRoutes } from './alerts.ts';
+import type { Api } from './api.ts';
+import { backupRoutes } from './backup.ts';
+import { companiesRoutes } from './companies.ts';
+import { companyRoutes } from './company.ts';
+import { credentialRoutes } from './credentials.ts';
+import { type DeadLetters, deadLetterRoutes } from './deadLetters.ts';
+import { eventRoutes } from './events.ts';
+import { invalid, onFailure } from './failures.ts';
+import { type Health, healthRoutes, type Metrics } from './health.ts';
+import { householdRoutes } from './household.ts';
+import { openApiRoutes } from './openApi.ts';
+import { answer, Problem } from './problems.ts';
+import { quarantineRoutes } from './quarantine.ts';
+import { registryRoutes } from './registry.ts';
+import { saltRoutes } from './salt.ts';
+import { unitRoutes } from './units.ts';
+import { visitRoutes } from './visits.ts';
+
+export interface ApiOptions {
+  /** What `hashOf` of the operator's secret gives; without it nobody is the operator. */
+  readonly operatorKeyHash?: string | undefined;
+  health(): Promise<Health>;
+  metrics?: (() => Promise<Metrics>) | undefined;
+  readonly deadLetters?: DeadLetters | undefined;
+}
+
+/** The HTTP API: what is asked for goes through its ports, and nothing is kept between requests. */
+export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
+  const app = new OpenAPIHono({
+    defaultHook: (result) => {
+      if (!result.success) throw invalid(result.target, result.error);
+    },
+  });
+  app.use(
+    methodNotAllowed({
+      app,
+      onMethodNotAllowed: (c, methods) =>
+        answer(
+          c,
+          new Problem('method-not-allowed', `Use ${methods.join(' or ')}.`, {
+            headers: { allow: methods.join(', ') },
+          }),
+        ),
+    }),
+  );
+  app.notFound((c) => answer(c, new Problem('route-unknown', 'See /openapi.json for what there is.')));
+  app.onError((error, c) => onFailure(error, c, ports.log));
+
+  const api: Api = { app, ports, access: accessOf(ports, options.operatorKeyHash) };
+  eventRoutes(api);
+  registryRoutes(api);
+  unitRoutes(api);
+  credentialRoutes(api);
+  alertRoutes(api);
+  alertActRoutes(api);
+  householdRoutes(api);
+  visitRoutes(api);
+  quarantineRoutes(api);
+  if (options.deadLetters) deadLetterRoutes(api, options.deadLetters);
+  saltRoutes(api);
+  backupRoutes(api);
+  companyRoutes(api);
+  companiesRoutes(api);
+  healthRoutes(api, options);
+  openApiRoutes(api);
+  return app;
+}

@@ -1,0 +1,10 @@
+import * as z from 'zod';
+import type { Member } from './access.ts';
+
+/** Who does something, where a key is shared by several people. */
+export const byWhomSchema = z.string().trim().min(1).max(128).describe('Who does it');
+
+/** What is kept of who did something: the key, and the person as far as they said. */
+export function byWhom({ name }: Member, person: string | undefined): string {
+  return person === undefined ? name : `${person} (${name})`;
+}

@@ -1,0 +1,78 @@
+import { isDeepStrictEqual } from 'node:util';
+import { createRoute } from '@hono/zod-openapi';
+import * as z from 'zod';
+import { rulesSchema } from '../../lib/watch/rules.ts';
+import { recordPages } from '../everything.ts';
+import { changed } from '../send.ts';
+import { type Api, json } from './api.ts';
+import { companyUnknown, companyView, givenChannel, maskedCompany, withSecrets } from './companyView.ts';
+
+const givenCompany = z.strictObject({
+  name: z.string().min(1).max(128),
+  channels: z.array(givenChannel).max(10).default([]),
+  rules: z
+    .record(z.string(), z.unknown())
+    .default({})
+    .superRefine((rules, context) => {
+      for (const { path, message } of rulesSchema.safeParse(rules).error?.issues ?? []) {
+        context.addIssue({ code: 'custom', path, message });
+      }
+    })
+    .describe('What it overrides of the rules, see docs/schema/rules.json'),
+});
+
+/** What a company says of itself. */
+export function companyRoutes({ app, ports, access }: Api): void {
+  const { store, queues } = ports;
+
+  const get = createRoute({
+    method: 'get',
+    path: '/v1/company',
+    summary: 'The company of the key',
+    ...access.company,
+    responses: { 200: json(companyView, 'The company, without its secrets') },
+  });
+  app.openapi(get, async (c) => {
+    const company = await store.company(c.var.caller.companyId);
+    if (!company) throw companyUnknown();
+    return c.json(maskedCompany(company), 200);
+  });
+
+  const put = createRoute({
+    method: 'put',
+    path: '/v1/company',
+    summary: 'Change the name, the channels of notices and the rules of the company',
+    description:
+      'A webhook without a secret keeps the one that its url has had. If the rules change, every unit is looked at anew.',
+    ...access.company,
+    request: {
+      body: {
+        required: true,
+        content: {
+          'application/json': {
+            schema: givenCompany,
+            example: {
+              name: 'Fenwick Water',
+              channels: [{ type: 'mail', to: ['desk@fenwick.example'] }],
+              rules: { overrun: { raise: 0.97 } },
+            },
+          },
+        },
+      },
+    },
+    responses: { 200: json(companyView, 'The company, without its secrets') },
+  });
+  app.openapi(put, async (c) => {
+    const { companyId } = c.var.caller;
+    const given = c.req.valid('json');
+    const before = await store.company(companyId);
+    const company = { ...given, companyId, channels: withSecrets(given.channels, before?.channels ?? []) };
+    await store.putCompany(company);
+    if (!isDeepStrictEqual(before?.rules ?? {}, company.rules)) {
+      for await (const records of recordPages(store, companyId)) {
+        if (records.length > 0) await queues.assess.send(records.map(changed));
+      }
+    }
+    return c.json(maskedCompany(company), 200);
+  });
+}

@@ -1,0 +1,86 @@
+import type { Context } from 'hono';
+import type { ContentfulStatusCode } from 'hono/utils/http-status';
+import * as z from 'zod';
+
+interface Kind {
+  readonly status: ContentfulStatusCode;
+  readonly title: string;
+}
+
+/** Every problem that the API answers with, by its stable code. */
+export const PROBLEMS = {
+  'request-invalid': { status: 400, title: 'The request does not fit its schema' },
+  'body-not-json': { status: 400, title: 'The body is not JSON' },
+  'body-not-utf-8': { status: 400, title: 'The body is not UTF-8' },
+  'batch-not-an-array': { status: 400, title: 'The batch is not a JSON array' },
+  'registry-unreadable': { status: 400, title: 'The registry cannot be read' },
+  'cursor-invalid': { status: 400, title: 'The cursor is none of ours' },
+  'key-missing': { status: 401, title: 'A key is needed' },
+  'key-wrong': { status: 401, title: 'The key is not valid' },
+  'key-not-for-this': { status: 403, title: 'The key is not for this' },
+  'route-unknown': { status: 404, title: 'There is nothing at this address' },
+  'unit-unknown': { status: 404, title: 'There is no such unit' },
+  'alert-unknown': { status: 404, title: 'There is no such alert' },
+  'visit-unknown': { status: 404, title: 'There is no such visit' },
+  'company-unknown': { status: 404, title: 'There is no such company' },
+  'method-not-allowed': { status: 405, title: 'The method does not exist here' },
+  'company-exists': { status: 409, title: 'The company exists already' },
+  'body-too-large': { status: 413, title: 'The body is too large' },
+  'event-too-large': { status: 413, title: 'The event is too large' },
+  'too-many-events': { status: 413, title: 'There are too many events in one request' },
+  'media-type-unsupported': { status: 415, title: 'The media type is not taken here' },
+  fault: { status: 500, title: 'The service failed' },
+  busy: { status: 503, title: 'The service cannot do it now' },
+} as const satisfies Record<string, Kind>;
+
+export type ProblemCode = keyof typeof PROBLEMS;
+
+const faultSchema = z.object({
+  detail: z.string(),
+  pointer: z
+    .string()
+    .optional()
+    .describe('Where in the body, as a JSON Pointer in a URI fragment (RFC 6901)'),
+  parameter: z.string().optional().describe('Which parameter of the address'),
+});
+
+/** One thing that is wrong with a request. */
+export type Fault = z.infer<typeof faultSchema>;
+
+/** A problem as it travels (RFC 9457). */
+export const problemSchema = z.object({
+  type: z.enum((Object.keys(PROBLEMS) as ProblemCode[]).map(typeOf)).describe('Stable: names the problem'),
+  title: z.string(),
+  status: z.int(),
+  detail: z.string().describe('What to do about it'),
+  errors: z.array(faultSchema).optional().describe('What is wrong with the request, one by one'),
+});
+
+/** Thrown by whatever serves a request; becomes the answer. `detail` says what to do. */
+export class Problem extends Error {
+  readonly code: ProblemCode;
+  readonly errors: readonly Fault[] | undefined;
+  readonly headers: Readonly<Record<string, string>>;
+
+  constructor(
+    code: ProblemCode,
+    detail: string,
+    { errors, headers = {} }: { errors?: readonly Fault[]; headers?: Readonly<Record<string, string>> } = {},
+  ) {
+    super(detail);
+    this.code = code;
+    this.errors = errors;
+    this.headers = headers;
+  }
+}
+
+/** The answer that tells of a problem. */
+export function answer(c: Context, { code, message, errors, headers }: Problem): Response {
+  const { status, title } = PROBLEMS[code];
+  const body = { type: typeOf(code), title, status, detail: message, ...(errors && { errors }) };
+  return c.body(JSON.stringify(body), status, { ...headers, 'content-type': 'application/problem+json' });
+}
+
+function typeOf(code: ProblemCode): string {
+  return `/problems/${code}`;
+}

@@ -1,0 +1,106 @@
+import { randomUUID } from 'node:crypto';
+import { createRoute } from '@hono/zod-openapi';
+import * as z from 'zod';
+import { dataSchemas } from '../../shared/events.ts';
+import { idSchema } from '../../shared/ids.ts';
+import { instantSchema } from '../../shared/time/instant.ts';
+import { type Api, json, knownUnit, unitParams } from './api.ts';
+import { byWhom, byWhomSchema } from './byWhom.ts';
+import { Problem } from './problems.ts';
+import { state, statedSchema } from './state.ts';
+import { plannedSchema, viewOfVisit, visitView } from './visitView.ts';
+
+const visitParams = unitParams.extend({ visitId: idSchema });
+const planSchema = z.strictObject({ ...plannedSchema.shape, by: byWhomSchema.optional() });
+const recordSchema = dataSchemas['brinebell.service-visit.v1'].extend({
+  time: instantSchema.optional().describe('When it took place; now, if it is left out'),
+});
+
+/** Visits: planned ones, and reports of what was found and done. */
+export function visitRoutes({ app, ports, access }: Api): void {
+  const { store } = ports;
+
+  const list = createRoute({
+    method: 'get',
+    path: '/v1/units/{unitId}/visits',
+    summary: 'Planned visits of a unit',
+    ...access.company,
+    request: { params: unitParams },
+    responses: { 200: json(z.object({ items: z.array(visitView) }), 'Its visits, the next first') },
+  });
+  app.openapi(list, async (c) => {
+    const { ref } = await knownUnit(ports, c.var.caller, c.req.valid('param').unitId);
+    const items = (await store.visits(ref)).map(viewOfVisit);
+    return c.json({ items: items.sort((a, b) => (a.date < b.date ? -1 : 1)) }, 200);
+  });
+
+  const plan = createRoute({
+    method: 'post',
+    path: '/v1/units/{unitId}/visits',
+    summary: 'Plan a visit',
+    ...access.company,
+    request: {
+      params: unitParams,
+      body: {
+        required: true,
+        content: {
+          'application/json': {
+            schema: planSchema,
+            example: { technician: 'tech-4', date: '2026-03-20', reason: 'Meter seems to be stalled' },
+          },
+        },
+      },
+    },
+    responses: { 201: json(visitView, 'The visit') },
+  });
+  app.openapi(plan, async (c) => {
+    const { ref } = await knownUnit(ports, c.var.caller, c.req.valid('param').unitId);
+    const { by, ...planned } = c.req.valid('json');
+    const visit = { ...planned, visitId: randomUUID(), by: byWhom(c.var.caller, by), at: ports.now() };
+    await store.putVisit(ref, visit);
+    return c.json(viewOfVisit(visit), 201);
+  });
+
+  const drop = createRoute({
+    method: 'delete',
+    path: '/v1/units/{unitId}/visits/{visitId}',
+    summary: 'Take a planned visit off',
+    ...access.company,
+    request: { params: visitParams },
+    responses: { 204: { description: 'It is off' } },
+  });
+  app.openapi(drop, async (c) => {
+    const { unitId, visitId } = c.req.valid('param');
+    const { ref } = await knownUnit(ports, c.var.caller, unitId);
+    if (!(await store.dropVisit(ref, visitId))) {
+      throw new Problem('visit-unknown', 'Look it up among the visits of the unit. It may be off already.');
+    }
+    return c.body(null, 204);
+  });
+
+  const record = createRoute({
+    method: 'post',
+    path: '/v1/units/{unitId}/visits/record',
+    summary: 'Report a visit',
+    description: 'What a technician found and did, as an event of the unit.',
+    ...access.company,
+    request: {
+      params: unitParams,
+      body: {
+        required: true,
+        content: {
+          'application/json': {
+            schema: recordSchema,
+            example: { technician: 'tech-4', findings: ['turbine stuck'], work: ['turbine replaced'] },
+          },
+        },
+      },
+    },
+    responses: { 202: json(statedSchema, 'It is kept, and will be judged as an event') },
+  });
+  app.openapi(record, async (c) => {
+    const { ref } = await knownUnit(ports, c.var.caller, c.req.valid('param').unitId);
+    const { time, ...data } = c.req.valid('json');
+    return c.json(await state(ports, ref, 'brinebell.service-visit.v1', data, time), 202);
+  });
+}

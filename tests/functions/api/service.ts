@@ -1,0 +1,107 @@
+import { Logger } from '@aws-lambda-powertools/logger';
+import * as z from 'zod';
+import { apiApp } from '../../../functions/api/app.ts';
+import type { Outgoing, Ports } from '../../../functions/ports.ts';
+import { hashOf } from '../../../functions/secrets.ts';
+import { follow } from '../../../lib/live/follow.ts';
+import { newHead } from '../../../lib/live/head.ts';
+import { alertIdOf } from '../../../lib/live/transitions.ts';
+import type { Store } from '../../../lib/store/store.ts';
+import { toAlert } from '../../../lib/watch/episode.ts';
+import { rulesSchema } from '../../../lib/watch/rules.ts';
+import { admit } from '../../../shared/admission.ts';
+import type { Fact } from '../../../shared/facts.ts';
+import { type Registry, readRecords } from '../../../shared/registry.ts';
+import { registryOf } from '../../support/fleet.ts';
+import { memoryStore } from '../../support/memoryStore.ts';
+
+/** What the service's clock shows: a while after the stories that the tests tell. */
+export const NOW = Date.UTC(2026, 2, 30, 12);
+const OPERATOR_SECRET = 'the-operator';
+export const OPERATOR_KEY = `operator.${OPERATOR_SECRET}`;
+
+type Sent = Record<'ingest' | 'assess' | 'notify', Outgoing[]>;
+
+/** The API over a store that forgets, and what it has sent. */
+export function service(store: Store = memoryStore()) {
+  const sent: Sent = { ingest: [], assess: [], notify: [] };
+  const outlet = (queue: keyof Sent) => ({
+    send: async (messages: readonly Outgoing[]) => void sent[queue].push(...messages),
+  });
+  const ports: Ports = {
+    store,
+    queues: { ingest: outlet('ingest'), assess: outlet('assess'), notify: outlet('notify') },
+    now: () => NOW,
+    meter: { count: () => {} },
+    log: new Logger({ logLevel: 'SILENT' }),
+  };
+  const app = apiApp(ports, {
+    operatorKeyHash: hashOf(OPERATOR_SECRET),
+    health: async () => ({ ok: true, queues: 'empty' }),
+    metrics: async () => ({ contentType: 'application/openmetrics-text; version=1.0.0', text: '# EOF\n' }),
+    deadLetters: {
+      list: async ({ companyId }) => [
+        {
+          ...{ id: '1', queue: 'ingest', receives: 8, reason: 'it would not', parkedAt: NOW },
+          body: `a line of ${companyId}`,
+        },
+      ],
+    },
+  });
+
+  /** Asks for something; `body` is sent as JSON unless another type is given. */
+  const ask = (method: string, path: string, given: { key?: string; body?: unknown; type?: string } = {}) => {
+    const { key, body, type = 'application/json' } = given;
+    const headers = new Headers(key === undefined ? {} : { authorization: `Bearer ${key}` });
+    if (body !== undefined) headers.set('content-type', type);
+    const text = typeof body === 'string' ? body : JSON.stringify(body);
+    return app.request(path, { method, headers, ...(text !== undefined && { body: text }) });
+  };
+  return { app, ports, store, sent, ask };
+}
+
+/** A key of a company, by the way that leads to one. */
+export async function keyOf({ store, ask }: ReturnType<typeof service>, companyId: string): Promise<string> {
+  const made = (await store.company(companyId))
+    ? await ask('POST', `/v1/companies/${companyId}/keys`, { key: OPERATOR_KEY })
+    : await ask('POST', '/v1/companies', { key: OPERATOR_KEY, body: { companyId, name: companyId } });
+  return z.object({ key: z.string() }).parse(await made.json()).key;
+}
+
+/** The bodies of messages. */
+export function bodies(messages: readonly Outgoing[]): Record<string, unknown>[] {
+  return messages.map(({ body }) => JSON.parse(body));
+}
+
+/** Puts a fleet and its story in a store, as the live service leaves them. */
+export async function live(store: Store, records: readonly unknown[], lines: readonly string[]) {
+  const registry = registryOf(...records);
+  const all = readRecords(JSON.stringify(records)).records;
+  for (const record of all.values()) await store.putRecords(record.companyId, [record]);
+  const rules = rulesSchema.parse({});
+  for (const [unitId, unit] of registry.units) {
+    const ref = { companyId: unit.companyId, unitId };
+    const own = factsOf(unitId, lines, registry);
+    await store.putFacts(
+      ref,
+      own.map(({ fact, line }) => ({ key: `${fact.id}#0`, line })),
+    );
+    const facts = own.map(({ fact }) => fact).sort((a, b) => a.known - b.known);
+    const { head, ended, months } = follow(unit, newHead(unit, rules.fold), facts, { rules });
+    for (const episode of [...ended, ...head.open]) {
+      await store.putAlert(ref, 1, alertIdOf(episode), toAlert(unitId, episode));
+    }
+    // The first month stands already; those after wait in the outbox, and the last runs.
+    const [first, ...rest] = months.filter(({ month }) => month !== head.state.month.month);
+    if (first) await store.putMonth(ref, 1, first);
+    const outbox = { alerts: [], withdrawn: [], months: rest, transitions: [] };
+    await store.putHead(ref, 0, { head, basis: '', outbox });
+  }
+}
+
+function factsOf(unitId: string, lines: readonly string[], registry: Registry) {
+  return lines.flatMap((line): { fact: Fact; line: string }[] => {
+    const admission = admit(line, registry.units);
+    return admission.accepted && admission.unit.unitId === unitId ? [{ fact: admission.fact, line }] : [];
+  });
+}
