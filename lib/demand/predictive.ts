@@ -22,10 +22,12 @@ export function nextDayUse(household: Household, lastCounted: LocalDate): DayUse
   const cv = homeDayDeviation(levelVariance, household.spread);
   const quantile = (p: number) =>
     p < away ? awayQuantile(household, p / away) : home * unitGammaQuantile((p - away) / (1 - away), cv);
+  // Away days are taken to draw less than any day at home. Where some draw as much, the quantiles would cross.
+  const [p10 = 0, p50 = 0, p90 = 0] = [0.1, 0.5, 0.9].map(quantile).sort((a, b) => a - b);
   return {
-    p10: quantile(0.1),
-    p50: quantile(0.5),
-    p90: quantile(0.9),
+    p10,
+    p50,
+    p90,
     mean: (1 - away) * home + away * awayUse(household),
   };
 }

@@ -21,6 +21,8 @@ export class Pipeline {
   readonly counted = new Map<string, number>();
   readonly #ingest: Message[] = [];
   readonly #assess: Message[] = [];
+  /** Told how often the message has been handed out that is handed out most often now. */
+  onReceive: (receives: number) => void = () => {};
   readonly #uniform: () => number;
   readonly #handlers: Record<'ingest' | 'assess', (event: SQSEvent) => Promise<SQSBatchResponse>>;
 
@@ -83,6 +85,7 @@ export class Pipeline {
       message.receives += 1;
       if (message.receives > 100) throw new Error(`a message is never done: ${message.body}`);
     }
+    this.onReceive(Math.max(...batch.map(({ receives }) => receives)));
     const { batchItemFailures } = await handler({ Records: batch.map(recordOf) });
     const failed = new Set(batchItemFailures.map(({ itemIdentifier }) => itemIdentifier));
     // At least once: what is done may be handed out again.
