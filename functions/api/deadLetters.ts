@@ -17,6 +17,8 @@ export interface DeadLetter {
 /** Where dead letters are looked up, those of one company. */
 export interface DeadLetters {
   list(of: { companyId: string }): Promise<readonly DeadLetter[]>;
+  /** Has them all tried again; returns how many. */
+  sendAgain(of: { companyId: string }): Promise<number>;
 }
 
 const deadLetterView = z
@@ -49,5 +51,17 @@ export function deadLetterRoutes({ app, access }: Api, letters: DeadLetters): vo
       },
       200,
     );
+  });
+
+  const again = createRoute({
+    method: 'post',
+    path: '/v1/dead-letters/sendings',
+    summary: 'Have all of them tried again, once what was wrong is mended',
+    ...access.company,
+    responses: { 202: json(z.object({ sent: z.int() }), 'So many are tried again') },
+  });
+  app.openapi(again, async (c) => {
+    const sent = await letters.sendAgain({ companyId: c.var.caller.companyId });
+    return c.json({ sent }, 202);
   });
 }

@@ -46,6 +46,7 @@ export function service(store: Store = memoryStore()) {
           body: `a line of ${companyId}`,
         },
       ],
+      sendAgain: async () => 1,
     },
   });
 
