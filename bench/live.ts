@@ -78,6 +78,7 @@ async function capacity(units: number, days: number): Promise<void> {
     .sort((a, b) => receivedOf(a.event) - receivedOf(b.event));
   const begin = receivedOf(events[0]?.event ?? fail());
   const windows = [WINDOW, days - WINDOW - 1].map((day) => ({ day, from: begin + day * DAY }));
+  const sweepUnits = sweep(pipeline.ports);
   let swept = 0;
   for (const { day, from } of windows) {
     const to = from + WINDOW * DAY;
@@ -90,7 +91,7 @@ async function capacity(units: number, days: number): Promise<void> {
     for (const each of events.filter(({ event }) => receivedOf(event) >= from && receivedOf(event) < to)) {
       clock = receivedOf(each.event);
       if (clock - swept > 900_000) {
-        await sweep(pipeline.ports)();
+        await sweepUnits();
         swept = clock;
       }
       await receive(each);

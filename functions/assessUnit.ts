@@ -4,7 +4,7 @@ import { type Head, newHead } from '../lib/live/head.ts';
 import { alertIdOf } from '../lib/live/transitions.ts';
 import type { Received } from '../lib/replay/received.ts';
 import type { Outbox, StoredFact, UnitRef } from '../lib/store/store.ts';
-import { toAlert } from '../lib/watch/episode.ts';
+import { type Episode, toAlert } from '../lib/watch/episode.ts';
 import { readmit } from '../shared/admission.ts';
 import { toUnit, type Unit } from '../shared/registry.ts';
 import { atOnce } from './atOnce.ts';
@@ -40,7 +40,7 @@ export class AssessUnit {
   }
 
   /**
-   * Looks at one unit. The new head is one conditional put, with an outbox of all that follows from it; the outbox goes
+   * Looks at one unit. The new head is one conditional put, with an outbox of what must follow from it; the outbox goes
    * when that is written too. Whoever finds one left behind finishes it first, so that nothing is lost on the way.
    */
   async assess(ref: UnitRef, touches: readonly Touch[], { fresh, changed }: AssessOptions): Promise<void> {
@@ -60,11 +60,17 @@ export class AssessUnit {
         ? await this.#refold(ref, found.stored.head, past)
         : await this.#absorb(ref, found.stored?.head, touches, past);
     meter.count('units_assessed', 1);
-    if (!absorbed) return;
+    if (!absorbed) {
+      // Whoever was here before may have been cut off after the head and before its alerts.
+      if (fresh && found.stored)
+        await this.#putAlerts(ref, alertsIn(unit, found.stored.head.open), found.version);
+      return;
+    }
     await atOnce(READS_AT_ONCE, absorbed.checkpoints, ({ key, head }) => store.putCheckpoint(ref, key, head));
-    const outbox = outboxOf(unit, found.stored?.head, absorbed);
+    const { outbox, others } = followUp(unit, found.stored?.head, absorbed);
     await store.putHead(ref, found.version, { head: absorbed.head, basis, outbox });
     if (outbox) await this.#finish(ref, outbox, found.version + 1);
+    await this.#putAlerts(ref, others, found.version + 1);
   }
 
   async #absorb(
@@ -130,13 +136,16 @@ export class AssessUnit {
     this.#ports.meter.count('events_quarantined', conflicts.length, { reason: 'conflicting-duplicate' });
   }
 
+  async #putAlerts(ref: UnitRef, alerts: Outbox['alerts'], version: number): Promise<void> {
+    const { store } = this.#ports;
+    await atOnce(READS_AT_ONCE, alerts, ({ alertId, alert }) => store.putAlert(ref, version, alertId, alert));
+  }
+
   /** Writes what follows from a head, all of which can be written again without harm, and takes its outbox off. */
   async #finish(ref: UnitRef, outbox: Outbox, version: number): Promise<void> {
     const { store, queues, meter } = this.#ports;
     await Promise.all([
-      atOnce(READS_AT_ONCE, outbox.alerts, ({ alertId, alert }) =>
-        store.putAlert(ref, version, alertId, alert),
-      ),
+      this.#putAlerts(ref, outbox.alerts, version),
       atOnce(READS_AT_ONCE, outbox.withdrawn, (alertId) => store.dropAlert(ref, version, alertId)),
       atOnce(READS_AT_ONCE, outbox.months, (account) => store.putMonth(ref, version, account)),
     ]);
@@ -154,21 +163,38 @@ function receivedOf(copies: readonly StoredFact[], unit: Unit): Received[] {
   return copies.map(({ line }, index) => ({ line: index + 1, raw: line, fact: readmit(line, unit) }));
 }
 
-/** What is to be written beside a head: null if nothing is. */
-function outboxOf(unit: Unit, before: Head | undefined, absorbed: Absorbed): Outbox | null {
-  const { head, ended, withdrawn, transitions } = absorbed;
-  const known = new Map(before?.open.map((episode) => [alertIdOf(episode), textOf(episode)]));
-  const textOfKnown = (episode: Head['open'][number]) => known.get(alertIdOf(episode));
-  const changed = [...ended, ...head.open].filter((episode) => textOfKnown(episode) !== textOf(episode));
-  const alerts = changed.map((episode) => ({
+/**
+ * What is to be written beside a head: its outbox, null if it needs none; and alerts of which nothing but the numbers
+ * has changed. Those need no outbox, for a message that comes back has them written again.
+ */
+function followUp(
+  unit: Unit,
+  before: Head | undefined,
+  { head, ended, withdrawn, transitions, months }: Absorbed,
+): { outbox: Outbox | null; others: Outbox['alerts'] } {
+  const known = new Map(before?.open.map((episode) => [alertIdOf(episode), JSON.stringify(episode)]));
+  const changed = [...ended, ...head.open].filter(
+    (episode) => known.get(alertIdOf(episode)) !== JSON.stringify(episode),
+  );
+  const told = new Set(transitions.map(({ alertId }) => alertId));
+  const open = new Set(head.open.map(alertIdOf));
+  const isRefreshed = (alertId: string) => open.has(alertId) && known.has(alertId) && !told.has(alertId);
+  const alerts = alertsIn(unit, changed);
+  const outbox: Outbox = {
+    alerts: alerts.filter(({ alertId }) => !isRefreshed(alertId)),
+    withdrawn,
+    months: months.filter(({ month }) => month !== head.state.month.month),
+    transitions,
+  };
+  return {
+    outbox: Object.values(outbox).every(({ length }) => length === 0) ? null : outbox,
+    others: alerts.filter(({ alertId }) => isRefreshed(alertId)),
+  };
+}
+
+function alertsIn(unit: Unit, episodes: readonly Episode[]): Outbox['alerts'] {
+  return episodes.map((episode) => ({
     alertId: alertIdOf(episode),
     alert: toAlert(unit.unitId, episode),
   }));
-  const months = absorbed.months.filter(({ month }) => month !== head.state.month.month);
-  const isEmpty = [alerts, withdrawn, months, transitions].every(({ length }) => length === 0);
-  return isEmpty ? null : { alerts, withdrawn, months, transitions };
-}
-
-function textOf(episode: Head['open'][number]): string {
-  return JSON.stringify(episode);
 }
