@@ -2,7 +2,7 @@
  * What the live service costs: capacity units a unit-day by operation, early and late in a unit's history; and how many
  * events a second it takes from a meter's publish to the unit's state, beside bare batch writes into the same table.
  *
- * usage: node bench/run.js live [--units 6] [--days 3000] [--meters 40] [--events 2000]
+ * usage: node bench/run.js live [--units 6] [--days 3000] [--faults 0.1] [--meters 40] [--events 2000]
  */
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -23,6 +23,8 @@ const { values } = parseArgs({
   options: {
     units: { type: 'string', default: '6' },
     days: { type: 'string', default: '3000' },
+    /** Share of the units that have a fault some day. */
+    faults: { type: 'string', default: '0.1' },
     meters: { type: 'string', default: '40' },
     events: { type: 'string', default: '2000' },
   },
@@ -41,7 +43,8 @@ await rm(folder, { recursive: true });
 
 function fleet(units: number, days: number): SimulatedUnit[] {
   const start = Math.floor(Date.now() / DAY) - days - 2;
-  const faults = { 'meter-stalled': 0.1, 'brine-not-drawn': 0.1, 'capacity-setting': 0.1 };
+  const share = Number(values.faults) / 3;
+  const faults = { 'meter-stalled': share, 'brine-not-drawn': share, 'capacity-setting': share };
   return planFleet({ units, days, start, seed: 7, faults }).map(simulateUnit);
 }
 
