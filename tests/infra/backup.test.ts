@@ -1,52 +1,18 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { startService } from '../../infra/local/service.ts';
-import { noLog } from '../support/pipeline.ts';
+import { runningService } from '../support/runningService.ts';
 import { event, lines, records } from '../support/smallFleet.ts';
 
 const COMPANY = 'fenwick-water';
 
-/** A service with nothing in it but the company. */
+/** A service with nothing in it but the company, and a way to fill it. */
 async function emptyService() {
-  const folder = await mkdtemp(join(tmpdir(), 'brinebell-backup-'));
-  const service = await startService({
-    ...{ dataDir: folder, host: '127.0.0.1', port: 0, mqttPort: 0, env: {}, log: noLog },
-  });
-  const call = async (
-    key: string,
-    method: string,
-    path: string,
-    body?: string,
-    type = 'application/json',
-  ) => {
-    const headers = { authorization: `Bearer ${key}`, 'content-type': type };
-    const response = await fetch(service.url + path, {
-      method,
-      headers,
-      ...(body !== undefined && { body }),
-    });
-    expect(response.ok, `${method} ${path}: ${response.status}`).toBe(true);
-    return response.text();
-  };
-  const company = JSON.stringify({ companyId: COMPANY, name: 'Fenwick' });
-  const { key } = JSON.parse(await call(service.operatorKey, 'POST', '/v1/companies', company));
+  const service = await runningService(COMPANY);
   return {
-    store: service.ports.store,
-    get: (path: string) => call(key, 'GET', path),
+    ...service,
     async send(units: string, events: string) {
-      await call(key, 'PUT', '/v1/units', units, 'application/x-ndjson');
-      await call(key, 'POST', '/v1/events', events, 'application/x-ndjson');
-      const left = async () => JSON.parse(await call(key, 'GET', '/health')).queues;
-      const empty = { messages: 0, dead: 0 };
-      await expect
-        .poll(left, { timeout: 60_000, interval: 100 })
-        .toEqual({ ingest: empty, assess: empty, notify: empty });
-    },
-    async stop() {
-      await service.stop();
-      await rm(folder, { recursive: true });
+      await service.ask('PUT', '/v1/units', units, 'application/x-ndjson');
+      await service.ask('POST', '/v1/events', events, 'application/x-ndjson');
+      await service.settled();
     },
   };
 }

@@ -1,12 +1,8 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { connectAsync } from 'mqtt';
 import { expect, test } from 'vitest';
-import { startService } from '../../infra/local/service.ts';
 import type { QuarantineReason } from '../../shared/quarantine.ts';
 import { unitRecord } from '../support/fleet.ts';
-import { noLog } from '../support/pipeline.ts';
+import { runningService } from '../support/runningService.ts';
 
 const COMPANY = 'fenwick-water';
 const DAY = 86_400_000;
@@ -57,30 +53,9 @@ const JUNK: Record<Exclude<Kind, 'good'>, (number: number) => string> = {
 };
 
 test('ten thousand bad messages are each counted and kept with their reason; the good among them all land', async () => {
-  const folder = await mkdtemp(join(tmpdir(), 'brinebell-junk-'));
-  const service = await startService({
-    ...{ dataDir: folder, host: '127.0.0.1', port: 0, mqttPort: 0, env: {}, log: noLog },
-  });
-  const call = async (
-    key: string,
-    method: string,
-    path: string,
-    body?: string,
-    type = 'application/json',
-  ) => {
-    const headers = { authorization: `Bearer ${key}`, 'content-type': type };
-    const response = await fetch(service.url + path, {
-      method,
-      headers,
-      ...(body !== undefined && { body }),
-    });
-    expect(response.ok, `${method} ${path}: ${response.status}`).toBe(true);
-    return response.text();
-  };
-  const json = async (...args: Parameters<typeof call>) => JSON.parse(await call(...args));
-  const company = JSON.stringify({ companyId: COMPANY, name: 'Fenwick' });
-  const { key } = await json(service.operatorKey, 'POST', '/v1/companies', company);
-  await call(key, 'PUT', '/v1/units', JSON.stringify([unitRecord(), unitRecord({ unitId: 'u-18' })]));
+  const service = await runningService(COMPANY);
+  const { ask, get } = service;
+  await ask('PUT', '/v1/units', JSON.stringify([unitRecord(), unitRecord({ unitId: 'u-18' })]));
 
   const expected = new Map<string, number>();
   const count = (kind: string) => expected.set(kind, (expected.get(kind) ?? 0) + 1);
@@ -103,19 +78,22 @@ test('ten thousand bad messages are each counted and kept with their reason; the
     }
   }
   // The event that others repeat and contradict comes first, as it is known first.
-  await call(key, 'POST', '/v1/events', JSON.stringify(event(0)), 'application/cloudevents+json');
+  await ask('POST', '/v1/events', JSON.stringify(event(0)), 'application/cloudevents+json');
   good.push('level-0');
   // Several requests at a time, as they would come.
   const queue = [...batches];
   await Promise.all(
     Array.from({ length: 6 }, async () => {
       for (let batch = queue.shift(); batch; batch = queue.shift()) {
-        await call(key, 'POST', '/v1/events', batch.join('\n'), 'application/x-ndjson');
+        await ask('POST', '/v1/events', batch.join('\n'), 'application/x-ndjson');
       }
     }),
   );
   // A meter that speaks for its neighbour, and in riddles.
-  const meter = await connectAsync(service.mqttUrl, await json(key, 'POST', '/v1/units/u-18/credential'));
+  const meter = await connectAsync(
+    service.mqttUrl,
+    JSON.parse(await ask('POST', '/v1/units/u-18/credential')),
+  );
   for (let number = 20_000; bad < 10_000; number++) {
     const misattributed = number % 2 === 0;
     const text = misattributed ? JSON.stringify(event(number)) : JUNK['not-json'](number);
@@ -129,16 +107,12 @@ test('ten thousand bad messages are each counted and kept with their reason; the
     }
   }
   await meter.endAsync();
-  const left = async () => (await json(key, 'GET', '/health')).queues;
-  const empty = { messages: 0, dead: 0 };
-  await expect
-    .poll(left, { timeout: 200_000, interval: 300 })
-    .toEqual({ ingest: empty, assess: empty, notify: empty });
+  await service.settled();
 
   const listed = new Map<string, number>();
   let cursor = '';
   do {
-    const page = await json(key, 'GET', `/v1/quarantine?limit=500${cursor}`);
+    const page = JSON.parse(await get(`/v1/quarantine?limit=500${cursor}`));
     for (const { reason, raw } of page.items) {
       listed.set(reason, (listed.get(reason) ?? 0) + 1);
       expect(raw.length).toBeLessThanOrEqual(1024);
@@ -150,7 +124,7 @@ test('ten thousand bad messages are each counted and kept with their reason; the
     Object.fromEntries(Object.entries(quarantined).sort()),
   );
 
-  const metrics = await call(key, 'GET', '/metrics');
+  const metrics = await get('/metrics');
   for (const [reason, times] of Object.entries(quarantined)) {
     const [, counted] =
       new RegExp(`brinebell_events_quarantined_total{reason="${reason}"} (\\d+)`).exec(metrics) ?? [];
@@ -160,10 +134,9 @@ test('ten thousand bad messages are each counted and kept with their reason; the
   }
   const [, accepted] = /brinebell_events_accepted_total (\d+)/.exec(metrics) ?? [];
   expect(Number(accepted)).toBe(good.length + (repeated ?? 0) + (expected.get('conflicting-duplicate') ?? 0));
-  const kept = (await call(key, 'GET', '/v1/backup/events.ndjson')).trim().split('\n');
+  const kept = (await get('/v1/backup/events.ndjson')).trim().split('\n');
   const ids = new Set(kept.map((line) => JSON.parse(line).id));
   expect(good.filter((id) => !ids.has(id))).toEqual([]);
   expect(ids.size).toBe(good.length);
   await service.stop();
-  await rm(folder, { recursive: true });
 }, 400_000);
