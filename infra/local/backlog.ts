@@ -40,14 +40,20 @@ export class Backlog {
     return this.#receives.get(number) ?? 0;
   }
 
-  add(number: number, group: string, receives = 0): void {
+  /** Adds a message. Returns the lane to be resumed in a while, where it was handed out before and never done with. */
+  add(number: number, group: string, receives = 0): Lane | undefined {
     this.#size += 1;
     if (receives > 0) this.#receives.set(number, receives);
+    if (receives > 0 && !this.#spec.fifo) return laneOf('', number);
     const name = this.#spec.fifo ? group : '';
-    const lane = this.#lanes.get(name) ?? this.#newLane(name);
+    const known = this.#lanes.get(name);
+    const lane = known ?? laneOf(name);
+    this.#lanes.set(name, lane);
+    const isAway = receives > 0 && !known;
     // A lane without messages is none of the ready ones; that of a group is away then, and comes back by itself.
-    if (!this.#spec.fifo && lane.numbers.size === 0) this.#ready.push(lane);
+    if (!isAway && (this.#spec.fifo ? !known : lane.numbers.size === 0)) this.#ready.push(lane);
     lane.numbers.push(number);
+    return isAway ? lane : undefined;
   }
 
   /** The next messages to hand out, undefined where none may be. */
@@ -73,11 +79,7 @@ export class Backlog {
     for (const number of numbers) if (!remaining.has(number)) this.#receives.delete(number);
     this.#size -= numbers.length - remaining.size;
     if (!this.#spec.fifo) {
-      return [...remaining].map((number) => {
-        const own = { group: '', numbers: new Deque<number>() };
-        own.numbers.push(number);
-        return own;
-      });
+      return [...remaining].map((number) => laneOf('', number));
     }
     for (const number of numbers.toReversed()) if (remaining.has(number)) lane.numbers.unshift(number);
     if (remaining.size > 0) return [lane];
@@ -89,11 +91,10 @@ export class Backlog {
   resume(lane: Lane): void {
     this.#ready.push(lane);
   }
+}
 
-  #newLane(group: string): Lane {
-    const lane = { group, numbers: new Deque<number>() };
-    this.#lanes.set(group, lane);
-    if (this.#spec.fifo) this.#ready.push(lane);
-    return lane;
-  }
+function laneOf(group: string, ...numbers: number[]): Lane {
+  const lane = { group, numbers: new Deque<number>() };
+  for (const number of numbers) lane.numbers.push(number);
+  return lane;
 }

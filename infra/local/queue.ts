@@ -126,7 +126,10 @@ export class LocalQueue implements Outlet {
     for await (const key of database.keys(rangeOf(this.name, 'm'))) {
       const number = numberIn(key);
       this.#last = Math.max(this.#last, number);
-      this.#backlog.add(number, groupIn(key), receives.get(number));
+      const before = receives.get(number) ?? 0;
+      const away = this.#backlog.add(number, groupIn(key), before);
+      // Cut off while it was handled: handed out at once, it would be worn out by a few restarts in a row.
+      if (away) this.#after(this.#wait(before), () => this.#resume(away));
     }
   }
 
@@ -221,12 +224,16 @@ export class LocalQueue implements Outlet {
 
   /** Lets what is not done with of a batch come back after a while. */
   #comeBack(taken: Taken, remaining: ReadonlySet<number>): void {
-    const { backoffMs = doubling } = this.#options;
     const [failed] = remaining;
-    const receives = failed === undefined ? 0 : this.#backlog.receives(failed);
-    const wait = Math.min(backoffMs(receives), this.#spec.visibilitySeconds * 1000);
+    const wait = this.#wait(failed === undefined ? 0 : this.#backlog.receives(failed));
     for (const lane of this.#backlog.putBack(taken, remaining)) this.#after(wait, () => this.#resume(lane));
     this.#wake();
+  }
+
+  /** How long a message stays away that has been handed out so often, milliseconds. */
+  #wait(receives: number): number {
+    const { backoffMs = doubling } = this.#options;
+    return Math.min(backoffMs(receives), this.#spec.visibilitySeconds * 1000);
   }
 
   #resume(lane: Lane): void {
