@@ -62,15 +62,21 @@ export async function absorb(
   if (!gone) return undefined;
   const { base, before, now } = gone;
   const followed = follow(past.unit, base, inOrderOf(now), past);
-  const told = follow(past.unit, base, before.sort(byKnown), { rules: past.rules });
+  const then = follow(past.unit, base, before.sort(byKnown), { rules: past.rules });
+  // Where the journal cannot tell which copy was folded, all since then is told again: under the keys that it had.
+  const told = now.some(isTied) ? { ...then, transitions: [] } : then;
   return { ...followed, ...differenceOf(past.unit.unitId, told, followed) };
 }
 
 /** Whether the copy that stands is among the facts that were folded since the last checkpoint. */
 function isFolded({ journal }: Pick<Head, 'journal'>, { id, standing, copies }: Settled): boolean {
   if (!journal.some(([journaled, known]) => journaled === id && known === standing.known)) return false;
-  // Of two copies known at one instant the journal cannot tell which it folded.
-  return copies.filter(({ known }) => known === standing.known).length === 1;
+  return !isTied({ standing, copies });
+}
+
+/** Whether another copy became known with the one that stands: the journal cannot tell which of them it folded. */
+function isTied({ standing, copies }: Pick<Settled, 'standing' | 'copies'>): boolean {
+  return copies.filter(({ known }) => known === standing.known).length > 1;
 }
 
 /** Whether no copy of an id can be in a head, so that it can be followed on from there. */

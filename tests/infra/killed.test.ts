@@ -94,14 +94,17 @@ async function insistOnPublishing(meter: MqttClient, topic: string, line: string
 async function startReceiver() {
   const notices: {
     id: string;
-    data: { key: string; unitId: string; alertId: string; change: never; alert: never };
+    data: { key: string; unitId: string; alertId: string; at: number; change: never; alert: never };
   }[] = [];
   const server = createServer((request, response) => {
     const chunks: Buffer[] = [];
     request.on('data', (chunk: Buffer) => chunks.push(chunk));
     request.on('end', () => {
-      const { data } = JSON.parse(Buffer.concat(chunks).toString());
-      notices.push({ id: String(request.headers['webhook-id']), data });
+      const { data, timestamp } = JSON.parse(Buffer.concat(chunks).toString());
+      notices.push({
+        id: String(request.headers['webhook-id']),
+        data: { ...data, at: Date.parse(timestamp) },
+      });
       response.end();
     });
   }).listen(0, '127.0.0.1');
