@@ -39,10 +39,8 @@ function corrections(
   return wrong.map((last) => told({ ...last, at }));
 }
 
-/** The last of each alert by when it happened: notices may overtake each other on their way. */
 function lastOfEach(transitions: readonly Transition[]): Map<string, Transition> {
-  const inTime = transitions.toSorted((a, b) => a.at - b.at);
-  return new Map(inTime.map((each) => [each.alertId, each]));
+  return new Map(transitions.map((each) => [each.alertId, each]));
 }
 
 function episodesOf({ head, ended }: Followed): Episode[] {

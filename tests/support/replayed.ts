@@ -28,15 +28,11 @@ export function alertsOf(unit: Unit, { ended, head }: Followed): Record<string, 
   );
 }
 
-/**
- * The last that was heard of each alert that is not withdrawn, by when it happened, in words that two tellers agree on.
- * Notices may overtake each other, so whoever hears them goes by their time.
- */
+/** The last that was told of each alert that is not withdrawn, in words that two tellers agree on. */
 export function lastHeard(
-  transitions: readonly Pick<Transition, 'alertId' | 'change' | 'alert' | 'at'>[],
+  transitions: readonly Pick<Transition, 'alertId' | 'change' | 'alert'>[],
 ): Record<string, string> {
-  const inTime = transitions.toSorted((a, b) => a.at - b.at);
-  const last = new Map(inTime.map(({ alertId, change, alert }) => [alertId, { change, alert }]));
+  const last = new Map(transitions.map(({ alertId, change, alert }) => [alertId, { change, alert }]));
   const standing = [...last].filter(([, { change }]) => change !== 'withdrawn');
   return Object.fromEntries(
     standing.map(([alertId, { change, alert }]) => [alertId, `${change} ${alert.severity}`]),
