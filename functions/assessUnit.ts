@@ -12,7 +12,7 @@ import { basisOf, type CompanyCache, type CompanyRules } from './companyCache.ts
 import { factPages } from './everything.ts';
 import { groupBy } from './groupBy.ts';
 import type { Ports } from './ports.ts';
-import { notice } from './send.ts';
+import { notices } from './send.ts';
 
 /** A fact that touched a unit: its event's id and the key it is stored under. */
 interface Touch {
@@ -150,7 +150,7 @@ export class AssessUnit {
       atOnce(READS_AT_ONCE, outbox.months, (account) => store.putMonth(ref, version, account)),
     ]);
     if (outbox.transitions.length > 0) {
-      await queues.notify.send(outbox.transitions.map((transition) => notice(ref, transition)));
+      await queues.notify.send(notices(ref, version, outbox.transitions));
     }
     await store.clearOutbox(ref, version);
     for (const { change, alert } of outbox.transitions) {

@@ -30,6 +30,8 @@ export const noticeSchema = z.object({
   at: z.int(),
   alertId: z.string(),
   alert: alertSchema,
+  /** Grows with each notice of a unit: of two that overtook each other, the one with the greater stands. */
+  sequence: z.int(),
 });
 
 export type ReceivedMessage = z.infer<typeof receivedSchema>;

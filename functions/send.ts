@@ -28,8 +28,18 @@ export function changed({ companyId, unitId }: UnitRef): Outgoing {
   return { body: JSON.stringify(message), group: `${companyId}/${unitId}` };
 }
 
-/** For the queue `notify`. */
-export function notice({ companyId, unitId }: UnitRef, transition: Transition): Outgoing {
-  const message: NoticeMessage = { companyId, unitId, ...transition };
-  return { body: JSON.stringify(message) };
+/** Changes that one version of a head tells of, at most. */
+const MOST_CHANGES = 1e6;
+
+/** For the queue `notify`: the changes that a version of a unit's head tells of, in their order. */
+export function notices(
+  { companyId, unitId }: UnitRef,
+  version: number,
+  transitions: readonly Transition[],
+): Outgoing[] {
+  return transitions.map((transition, index) => {
+    const sequence = version * MOST_CHANGES + index;
+    const message: NoticeMessage = { companyId, unitId, ...transition, sequence };
+    return { body: JSON.stringify(message) };
+  });
 }

@@ -5,7 +5,7 @@ import { instantSchema, parseInstant } from '../../shared/time/instant.ts';
 import type { Member } from './access.ts';
 import { alertParams, alertUnknown } from './alerts.ts';
 import { alertView, viewOf } from './alertView.ts';
-import { type Api, json, knownUnit } from './api.ts';
+import { type Api, json, jsonBody, knownUnit } from './api.ts';
 import { byWhom, byWhomSchema } from './byWhom.ts';
 import { invalidMember } from './failures.ts';
 
@@ -66,12 +66,7 @@ export function alertActRoutes({ app, ports, access }: Api): void {
     ...access.company,
     request: {
       params: alertParams,
-      body: {
-        required: true,
-        content: {
-          'application/json': { schema: shelving, example: { until: '2026-04-01T08:00:00-04:00' } },
-        },
-      },
+      body: jsonBody(shelving, { until: '2026-04-01T08:00:00-04:00' }),
     },
     responses: { 200: json(alertView, 'The alert, shelved') },
   });

@@ -33,6 +33,11 @@ export function json<Schema extends z.ZodType>(schema: Schema, description: stri
   return { description, content: { 'application/json': { schema } } };
 }
 
+/** A body that a request must have, in JSON, with an example of it. */
+export function jsonBody<Schema extends z.ZodType>(schema: Schema, example: z.input<Schema>) {
+  return { required: true, content: { 'application/json': { schema, example } } };
+}
+
 /** A unit of the caller's company. One that is another company's is as unknown as one that is nobody's. */
 export async function knownUnit(
   { store }: Pick<Ports, 'store'>,

@@ -4,7 +4,7 @@ import * as z from 'zod';
 import { companySchema } from '../../lib/store/company.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { hashOf, newSecret } from '../secrets.ts';
-import { type Api, json } from './api.ts';
+import { type Api, json, jsonBody } from './api.ts';
 import { companyUnknown } from './companyView.ts';
 import { Problem } from './problems.ts';
 
@@ -44,15 +44,7 @@ export function companiesRoutes({ app, ports: { store }, access }: Api): void {
     summary: 'Make a company and its first key',
     ...access.operator,
     request: {
-      body: {
-        required: true,
-        content: {
-          'application/json': {
-            schema: newCompany,
-            example: { companyId: 'tarn-softening', name: 'Tarn Softening' },
-          },
-        },
-      },
+      body: jsonBody(newCompany, { companyId: 'tarn-softening', name: 'Tarn Softening' }),
     },
     responses: { 201: json(newCompany.extend(keySchema.pick({ key: true }).shape), 'The company') },
   });

@@ -4,7 +4,7 @@ import * as z from 'zod';
 import { rulesSchema } from '../../lib/watch/rules.ts';
 import { recordPages } from '../everything.ts';
 import { changed } from '../send.ts';
-import { type Api, json } from './api.ts';
+import { type Api, json, jsonBody } from './api.ts';
 import { companyUnknown, companyView, givenChannel, maskedCompany, withSecrets } from './companyView.ts';
 
 const givenCompany = z.strictObject({
@@ -46,19 +46,11 @@ export function companyRoutes({ app, ports, access }: Api): void {
       'A webhook without a secret keeps the one that its url has had. If the rules change, every unit is looked at anew.',
     ...access.company,
     request: {
-      body: {
-        required: true,
-        content: {
-          'application/json': {
-            schema: givenCompany,
-            example: {
-              name: 'Fenwick Water',
-              channels: [{ type: 'mail', to: ['desk@fenwick.example'] }],
-              rules: { overrun: { raise: 0.97 } },
-            },
-          },
-        },
-      },
+      body: jsonBody(givenCompany, {
+        name: 'Fenwick Water',
+        channels: [{ type: 'mail', to: ['desk@fenwick.example'] }],
+        rules: { overrun: { raise: 0.97 } },
+      }),
     },
     responses: { 200: json(companyView, 'The company, without its secrets') },
   });

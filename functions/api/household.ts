@@ -1,6 +1,6 @@
 import { createRoute } from '@hono/zod-openapi';
 import { dataSchemas } from '../../shared/events.ts';
-import { type Api, json, knownUnit, unitParams } from './api.ts';
+import { type Api, json, jsonBody, knownUnit, unitParams } from './api.ts';
 import { state, statedSchema } from './state.ts';
 
 const WORDS = [
@@ -18,15 +18,7 @@ export function householdRoutes({ app, ports, access }: Api): void {
       ...access.company,
       request: {
         params: unitParams,
-        body: {
-          required: true,
-          content: {
-            'application/json': {
-              schema: dataSchemas[type],
-              example: { from: '2026-03-14', to: '2026-03-28' },
-            },
-          },
-        },
+        body: jsonBody(dataSchemas[type], { from: '2026-03-14', to: '2026-03-28' }),
       },
       responses: { 202: json(statedSchema, 'It is kept, and will be judged as an event') },
     });

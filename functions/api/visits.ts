@@ -4,7 +4,7 @@ import * as z from 'zod';
 import { dataSchemas } from '../../shared/events.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { instantSchema } from '../../shared/time/instant.ts';
-import { type Api, json, knownUnit, unitParams } from './api.ts';
+import { type Api, json, jsonBody, knownUnit, unitParams } from './api.ts';
 import { byWhom, byWhomSchema } from './byWhom.ts';
 import { Problem } from './problems.ts';
 import { state, statedSchema } from './state.ts';
@@ -41,15 +41,11 @@ export function visitRoutes({ app, ports, access }: Api): void {
     ...access.company,
     request: {
       params: unitParams,
-      body: {
-        required: true,
-        content: {
-          'application/json': {
-            schema: planSchema,
-            example: { technician: 'tech-4', date: '2026-03-20', reason: 'Meter seems to be stalled' },
-          },
-        },
-      },
+      body: jsonBody(planSchema, {
+        technician: 'tech-4',
+        date: '2026-03-20',
+        reason: 'Meter seems to be stalled',
+      }),
     },
     responses: { 201: json(visitView, 'The visit') },
   });
@@ -86,15 +82,11 @@ export function visitRoutes({ app, ports, access }: Api): void {
     ...access.company,
     request: {
       params: unitParams,
-      body: {
-        required: true,
-        content: {
-          'application/json': {
-            schema: recordSchema,
-            example: { technician: 'tech-4', findings: ['turbine stuck'], work: ['turbine replaced'] },
-          },
-        },
-      },
+      body: jsonBody(recordSchema, {
+        technician: 'tech-4',
+        findings: ['turbine stuck'],
+        work: ['turbine replaced'],
+      }),
     },
     responses: { 202: json(statedSchema, 'It is kept, and will be judged as an event') },
   });

@@ -5,6 +5,8 @@ import type { Company } from '../store/company.ts';
 export interface Notice extends Transition {
   readonly company: Pick<Company, 'companyId' | 'name'>;
   readonly unitId: string;
+  /** Grows with each notice of a unit: of two that overtook each other, the one with the greater stands. */
+  readonly sequence: number;
   /** Of the unit's registry record; unknown once that is gone. */
   readonly siteId: string | undefined;
   readonly region: string | undefined;

@@ -43,7 +43,15 @@ let notices = 0;
 function newNotice(): NoticeMessage {
   notices += 1;
   const key = `${ALERT_ID}-raised-urgent-${notices}`;
-  return { ...UNIT, key, change: 'raised', at: notices, alertId: ALERT_ID, alert: alertWith() };
+  return {
+    ...UNIT,
+    key,
+    change: 'raised',
+    at: notices,
+    alertId: ALERT_ID,
+    alert: alertWith(),
+    sequence: notices,
+  };
 }
 
 function batchOf(...bodies: readonly unknown[]): SQSEvent {

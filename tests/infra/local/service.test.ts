@@ -7,6 +7,7 @@ import { type Service, startService } from '../../../infra/local/service.ts';
 import { formatInstant } from '../../../shared/time/instant.ts';
 import { formatLocalDate } from '../../../shared/time/localDate.ts';
 import { zoneNamed } from '../../../shared/time/zone.ts';
+import { unitRecord } from '../../support/fleet.ts';
 
 const quiet = {
   debug: () => {},
@@ -50,24 +51,7 @@ async function call(service: Service, key: string, method: string, path: string,
   return JSON.parse(await response.text());
 }
 
-const RECORD = {
-  unitId: 'u-1',
-  companyId: 'fenwick-water',
-  siteId: 'site-1',
-  region: 'alder-county',
-  timeZone: 'America/Chicago',
-  installedOn: '2026-01-05',
-  resin: { value: 1, unit: '[cft_i]' },
-  saltDose: { value: 6, unit: '[lb_av]' },
-  hardness: { value: 20, unit: '[gr]/[gal_us]' },
-  programmed: {
-    hardness: { value: 20, unit: '[gr]/[gal_us]' },
-    capacity: { value: 20_000, unit: '[gr]' },
-    regenerationHour: 2,
-  },
-  arrangement: 'single',
-  senses: ['salt-level'],
-};
+const RECORD = unitRecord({ unitId: 'u-1', timeZone: 'America/Chicago' });
 
 function flowDay(daysAgo: number) {
   const zone = zoneNamed(RECORD.timeZone);

@@ -36,6 +36,7 @@ export function noticeWith(over: Partial<Notice> = {}): Notice {
     alert: alertWith(),
     company: { companyId: 'acme', name: 'Acme Water' },
     unitId: 'u-17',
+    sequence: 1_000_000,
     siteId: 'site-17',
     region: 'alder-county',
     link: linkTo(new URL('https://console.example'), 'u-17', 'no-flow-1'),
