@@ -1,5 +1,6 @@
 import type { Transition } from '../lib/live/transitions.ts';
 import type { StoredFact, UnitRef } from '../lib/store/store.ts';
+import type { Instant } from '../shared/time/instant.ts';
 import type { NoticeMessage, ReceivedMessage, TouchedMessage } from './messages.ts';
 import type { Outgoing } from './ports.ts';
 
@@ -17,9 +18,10 @@ export function touchedBy(
   return { body: JSON.stringify(message), group: `${companyId}/${unitId}` };
 }
 
-/** For the queue `assess`: look at a unit anew, though no fact has come. */
-export function touched(unit: UnitRef): Outgoing {
-  return touchedBy(unit, []);
+/** For the queue `assess`: it has become noon at a unit's site; look at it, though no fact has come. */
+export function clockStruck({ companyId, unitId }: UnitRef, noon: Instant): Outgoing {
+  const message: TouchedMessage = { companyId, unitId, facts: [], noon };
+  return { body: JSON.stringify(message), group: `${companyId}/${unitId}` };
 }
 
 /** For the queue `assess`: the unit's record or its company's rules have changed. */

@@ -3,10 +3,9 @@ import type { Instant } from '../shared/time/instant.ts';
 import { type Zone, zoneNamed } from '../shared/time/zone.ts';
 import { recordPages } from './everything.ts';
 import type { Ports } from './ports.ts';
-import { touched } from './send.ts';
+import { clockStruck } from './send.ts';
 
 const DAY = 86_400_000;
-const NOON = DAY / 2;
 
 /** The units of a company by their zones, as of a revision of its registry. */
 interface Roster {
@@ -40,9 +39,12 @@ export function sweep({ store, queues, now, log }: Ports): () => Promise<void> {
     // A service that has been down for long has one noon to make good, not all of them.
     const since = Math.max(round.sweptUntil ?? 0, until - DAY);
     const { byZone } = await rosterOf(round);
-    const due = [...byZone].flatMap(([zone, units]) => (lastNoon(zone, until) > since ? units : []));
+    const due = [...byZone].flatMap(([zone, units]) => {
+      const noon = lastNoon(zone, until);
+      return noon > since ? units.map((unit) => clockStruck(unit, noon)) : [];
+    });
     if (due.length === 0) return;
-    await queues.assess.send(due.map(touched));
+    await queues.assess.send(due);
     await store.putSwept(round.companyId, until);
     log.info('it is noon for some units', { companyId: round.companyId, units: due.length });
   };
@@ -63,9 +65,6 @@ export function sweep({ store, queues, now, log }: Ports): () => Promise<void> {
 /** The latest instant, not after `instant`, at which the clocks of a zone showed twelve. */
 function lastNoon(zone: Zone, instant: Instant): Instant {
   const today = zone.dateAt(instant);
-  const noons = [today - 1, today].map((date) => {
-    const local = date * DAY + NOON;
-    return local - zone.offsetAt(local - zone.offsetAt(zone.startOf(date)));
-  });
-  return noons.findLast((noon) => noon <= instant) ?? noons[0] ?? instant;
+  const noon = zone.noonOf(today);
+  return noon <= instant ? noon : zone.noonOf(today - 1);
 }

@@ -80,7 +80,28 @@ const serviceVisitSchema = z.object({
   notes: textSchema(0, 2000).optional(),
 });
 
-/** What `data` must be, by event type. */
+/** What people do about alerts, in the sense of ISA-18.2, and about a unit as a whole. Every second one undoes the one before it. */
+const ALERT_ACTS = [
+  'acknowledge',
+  'unacknowledge',
+  'shelve',
+  'unshelve',
+  'remove-from-service',
+  'return-to-service',
+] as const;
+
+export type AlertActName = (typeof ALERT_ACTS)[number];
+
+const alertActSchema = z.object({
+  act: z.enum(ALERT_ACTS),
+  by: textSchema(1, 300),
+  alertId: idSchema.optional(),
+  until: instantSchema.optional(),
+});
+
+const questionSchema = z.object({ step: z.enum(['asked', 'not-sure']) });
+
+/** What `data` must be, by event type. The service itself writes the last two; it takes them from nobody else. */
 export const dataSchemas = {
   'brinebell.flow-day.v1': flowDaySchema,
   'brinebell.regeneration.v1': regenerationSchema,
@@ -90,6 +111,8 @@ export const dataSchemas = {
   'brinebell.service-visit.v1': serviceVisitSchema,
   'brinebell.away.v1': periodSchema,
   'brinebell.at-home.v1': periodSchema,
+  'brinebell.alert-act.v1': alertActSchema,
+  'brinebell.question.v1': questionSchema,
 } as const;
 
 export type EventType = keyof typeof dataSchemas;

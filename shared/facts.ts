@@ -1,3 +1,4 @@
+import type { AlertActName } from './events.ts';
 import type { Instant } from './time/instant.ts';
 import type { LocalDate } from './time/localDate.ts';
 
@@ -83,5 +84,31 @@ export interface Presence extends Accepted {
   to: LocalDate;
 }
 
+/** What somebody at the company did about an alert, or about a unit as a whole. */
+export interface AlertAct extends Accepted {
+  kind: 'alert-act';
+  act: AlertActName;
+  by: string;
+  /** The alert; undefined where the act is about the unit. */
+  alertId?: string | undefined;
+  /** Until when it is to hold; undefined for good. */
+  until?: Instant | undefined;
+}
+
+/** The household was asked whether it is away, or answered that it is not sure. Other answers are words on presence. */
+export interface Question extends Accepted {
+  kind: 'question';
+  step: 'asked' | 'not-sure';
+}
+
 /** An accepted event in the trade's units: all that the thinking ever sees. */
-export type Fact = FlowDay | Regeneration | Settings | SaltLevel | Power | ServiceVisit | Presence;
+export type Fact =
+  | FlowDay
+  | Regeneration
+  | Settings
+  | SaltLevel
+  | Power
+  | ServiceVisit
+  | Presence
+  | AlertAct
+  | Question;

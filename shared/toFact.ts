@@ -87,6 +87,12 @@ export function toFact(event: WireEvent, zone: Zone): Fact {
       return { kind: 'away', ...accepted, from: dateOf(event.data.from), to: dateOf(event.data.to) };
     case 'brinebell.at-home.v1':
       return { kind: 'at-home', ...accepted, from: dateOf(event.data.from), to: dateOf(event.data.to) };
+    case 'brinebell.alert-act.v1': {
+      const { act, by, alertId, until } = event.data;
+      return { kind: 'alert-act', ...accepted, act, by, alertId, until: optional(until, instantOf) };
+    }
+    case 'brinebell.question.v1':
+      return { kind: 'question', ...accepted, step: event.data.step };
   }
 }
 

@@ -12,6 +12,7 @@ import { believedGallons, isDue } from './control.ts';
 import { actingCapacityGallons, countDay, endCount, forgetLearnt, reserveOf } from './controlCount.ts';
 import type { FoldRules } from './foldRules.ts';
 import { hardnessOfWater } from './hardnessOfWater.ts';
+import { observeAll } from './memory/memories.ts';
 import { forgetRecent, registerDay } from './registration.ts';
 import { copyState, type UnitState } from './state.ts';
 import { nextStretch, noiseLb, readLevel } from './tankLevel.ts';
@@ -35,6 +36,13 @@ export function advance(unit: Unit, state: UnitState, fact: Fact, rules: FoldRul
 
 /** As {@link advance}, but writes to the state it is given: for a caller that owns it and folds many facts. */
 export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules) {
+  const expectedGallons = fact.kind === 'flow-day' ? homeUse(state.household, weekdayOf(fact.date)) : 0;
+  foldLedgers(unit, state, fact, rules);
+  state.memories = observeAll(state.memories, fact, { unit, rules, state, expectedGallons });
+}
+
+/** What a fact makes of the ledgers: the bed's, the control's, the tank's and the household's. */
+function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules) {
   switch (fact.kind) {
     case 'flow-day':
       return foldFlowDay(unit, state, fact);
@@ -52,6 +60,9 @@ export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules)
     case 'power':
       // A control that lost its settings is at its maker's; until it reports them the record is all there is.
       return fact.settingsKept ? undefined : forgetLearnt(state.count);
+    case 'alert-act':
+    case 'question':
+      return;
   }
 }
 

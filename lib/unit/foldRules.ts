@@ -1,5 +1,13 @@
 import * as z from 'zod';
 import { DEFAULT_IRON_ALLOWANCE_GPG_PER_MG_PER_L } from '../softening/iron.ts';
+import { clockRulesSchema } from './memory/clock.ts';
+import { cyclesRulesSchema } from './memory/cycles.ts';
+import { durationRulesSchema } from './memory/duration.ts';
+import { flowRulesSchema } from './memory/flow.ts';
+import { meterShareRulesSchema } from './memory/meterShare.ts';
+import { reportingRulesSchema } from './memory/reporting.ts';
+import { saltUseRulesSchema } from './memory/saltUse.ts';
+import { visitsRulesSchema } from './memory/visits.ts';
 
 const share = z.number().min(0).max(1);
 
@@ -31,6 +39,14 @@ export const foldRulesSchema = z.strictObject({
         .describe('Salt put into an empty tank, or a technician, mostly puts it right'),
     })
     .prefault({}),
+  reporting: reportingRulesSchema.prefault({}),
+  meterShare: meterShareRulesSchema.prefault({}),
+  flow: flowRulesSchema.prefault({}),
+  clock: clockRulesSchema.prefault({}),
+  duration: durationRulesSchema.prefault({}),
+  cycles: cyclesRulesSchema.prefault({}),
+  saltUse: saltUseRulesSchema.prefault({}),
+  visits: visitsRulesSchema.prefault({}),
 });
 
 export type FoldRules = z.infer<typeof foldRulesSchema>;

@@ -16,6 +16,8 @@ const RANK: Readonly<Record<Fact['kind'], number>> = {
   'salt-level': 5,
   away: 6,
   'at-home': 7,
+  question: 8,
+  'alert-act': 9,
 };
 
 /** Facts since the newest snapshot before a recent one is taken: a fact that comes a day late costs no whole month. */

@@ -9,6 +9,7 @@ import { type BrineDraw, newBrineDraw } from './brineDraw.ts';
 import { type ControlCount, newCount } from './controlCount.ts';
 import type { FoldRules } from './foldRules.ts';
 import { hardnessOfWater } from './hardnessOfWater.ts';
+import { type Memories, newMemories } from './memory/memories.ts';
 import { newRegistration, type Registration } from './registration.ts';
 import { newTankLevel, type TankLevel } from './tankLevel.ts';
 
@@ -39,6 +40,7 @@ export interface UnitState {
   /** The local date of that. */
   regeneratedOn: LocalDate | null;
   month: MonthAccount;
+  memories: Memories;
 }
 
 /** A stretch of local days, both ends in it. */
@@ -69,6 +71,7 @@ export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
     lastRegeneration: null,
     regeneratedOn: null,
     month: newMonth(unit.installedOn),
+    memories: newMemories(unit),
   };
 }
 

@@ -1,12 +1,14 @@
 import type { Alert, AlertCause, AlertKind, Severity } from '../../shared/alerts.ts';
 import { SEVERITIES } from '../../shared/alerts.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
-import type { Evidence, Finding } from './kind.ts';
+import type { Evidence, Finding, RankedCause } from './kind.ts';
 
 /** One episode of an alert, from its raising until the condition is over. Plain data. */
 export interface Episode {
   readonly kind: AlertKind;
   readonly cause: AlertCause | null;
+  /** All that come into question, the likeliest first. */
+  readonly causes: readonly RankedCause[];
   readonly severity: Severity;
   readonly raisedAt: Instant;
   readonly clearedAt: Instant | null;
@@ -37,7 +39,8 @@ const SEVERITY_HYSTERESIS = 0.1;
 export function raise(kind: AlertKind, finding: Finding, severity: Severity, at: Instant): Episode {
   return {
     kind,
-    cause: finding.cause,
+    cause: finding.causes[0]?.cause ?? null,
+    causes: finding.causes,
     severity,
     raisedAt: at,
     clearedAt: null,
@@ -56,7 +59,8 @@ export function goOn(episode: Episode, finding: Finding, at: Instant): Episode {
   const noted = severity !== episode.severity || moved;
   return {
     ...episode,
-    cause: finding.cause,
+    cause: finding.causes[0]?.cause ?? null,
+    causes: finding.causes,
     severity,
     history: noted
       ? [...episode.history, { at, severity, probability: finding.probability }]
@@ -79,7 +83,8 @@ export function explain(episode: Episode, kind: AlertKind, since: Instant): Epis
 
 /** An episode as the contract writes it. */
 export function toAlert(unitId: string, episode: Episode): Alert {
-  const { kind, cause, severity, raisedAt, clearedAt, history, summary, evidence, consequences } = episode;
+  const { kind, cause, severity, raisedAt, clearedAt, history, summary, evidence, consequences, causes } =
+    episode;
   return {
     unitId,
     kind,
@@ -96,6 +101,7 @@ export function toAlert(unitId: string, episode: Episode): Alert {
     summary,
     evidence: {
       ...Object.fromEntries(Object.entries(evidence).map(([name, value]) => [name, roundedIfNumber(value)])),
+      causes: causes.map((each) => ({ ...each, probability: rounded(each.probability) })),
       consequences: consequences.map(({ kind: what, since }) => ({
         kind: what,
         since: formatInstant(since),

@@ -1,16 +1,23 @@
 import type { AlertCause, AlertKind, Severity } from '../../shared/alerts.ts';
 import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
 import type { UnitState } from '../unit/state.ts';
 
 /** What an alert was told from: numbers, dates, and what they were compared with. */
 export type Evidence = Record<string, number | string | boolean | null>;
 
+/** A cause and its probability, given that the condition is real; those of one finding sum to 1. */
+export interface RankedCause {
+  readonly cause: AlertCause;
+  readonly probability: number;
+}
+
 /** What one kind of alert sees of a unit now. */
 export interface Finding {
   /** Probability of the condition being real. */
   probability: number;
-  /** The likeliest cause; null where the evidence names none. */
-  cause: AlertCause | null;
+  /** The causes that may be behind it, the likeliest first; empty where the kind names none. */
+  causes: readonly RankedCause[];
   /** How soon somebody must act; null while the probability is below every threshold. */
   severity: Severity | null;
   /** Whether an open episode goes on: false once the condition is over, by the kind's own hysteresis. */
@@ -28,8 +35,28 @@ export interface WatchedKind<KindRules> {
   kind: AlertKind;
   /** While an episode of one of these is open, this kind is its consequence and raises nothing of its own. */
   consequenceOf: readonly AlertKind[];
-  /** Looks at a unit; null where there is nothing to see, or where the unit carries no sensor that would tell. */
-  look(unit: Unit, state: UnitState, rules: KindRules): Finding | null;
+  /** Whether time alone may change what it sees: then it also looks at each local noon. */
+  byClock?: boolean;
+  /**
+   * Looks at a unit; null where there is nothing to see, or where the unit carries no sensor that would tell.
+   *
+   * @param at the instant of the look: that at which the last fact became known, or a local noon
+   */
+  look(unit: Unit, state: UnitState, rules: KindRules, at: Instant): Finding | null;
+}
+
+/** Causes by their weights, ranked. Weights are of any scale, one of them above 0. */
+export function ranked(weights: Readonly<Partial<Record<AlertCause, number>>>): RankedCause[] {
+  const causes = Object.entries(weights) as [AlertCause, number][];
+  const sum = causes.reduce((total, [, weight]) => total + weight, 0);
+  return causes
+    .map(([cause, weight]) => ({ cause, probability: weight / sum }))
+    .sort((a, b) => b.probability - a.probability);
+}
+
+/** The only cause that comes into question. */
+export function only(cause: AlertCause): RankedCause[] {
+  return [{ cause, probability: 1 }];
 }
 
 /** Probabilities from which an episode has each severity; absent ones are never reached. */

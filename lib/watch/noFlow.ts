@@ -6,7 +6,7 @@ import { absencesPerDay, lengthOf, runsAsLong, type ZeroRun } from '../demand/ab
 import { remainingGallons } from '../unit/outlook.ts';
 import { dwindlingRatio } from '../unit/registration.ts';
 import type { Period, UnitState } from '../unit/state.ts';
-import { severityOf, type WatchedKind } from './kind.ts';
+import { only, severityOf, type WatchedKind } from './kind.ts';
 
 const probability = z.number().min(0).max(1);
 
@@ -70,7 +70,7 @@ export const noFlow: WatchedKind<NoFlowRules> = {
     const severity = severityAt(state, run, probability, rules);
     return {
       probability,
-      cause: 'meter-stalled',
+      causes: only('meter-stalled'),
       severity,
       lasts: probability >= rules.clear,
       summary: () => summary(run, severity),

@@ -1,10 +1,9 @@
 import * as z from 'zod';
-import type { AlertCause } from '../../shared/alerts.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { type Belief, withoutSaltProbability } from '../unit/brineDraw.ts';
 import type { UnitState } from '../unit/state.ts';
 import { noiseLb } from '../unit/tankLevel.ts';
-import { severityOf, type WatchedKind } from './kind.ts';
+import { type RankedCause, ranked, severityOf, type WatchedKind } from './kind.ts';
 
 const probability = z.number().min(0).max(1);
 
@@ -35,13 +34,13 @@ export const noSaltDraw: WatchedKind<NoSaltDrawRules> = {
     const probability = withoutSaltProbability(draw);
     if (probability < rules.clear) return null;
     const again = draw.withoutSalt > 0;
-    const cause = likeliestCause(draw.belief);
+    const causes = causesOf(draw.belief);
     return {
       probability,
-      cause,
+      causes,
       severity: severityOf(probability, again ? rules : { soon: rules.soon }),
       lasts: true,
-      summary: () => summary(state, cause),
+      summary: () => summary(state, causes),
       evidence: () => evidence(state),
     };
   },
@@ -53,15 +52,14 @@ const CAUSE_WORDS: Readonly<Record<string, string>> = {
   'brine-not-drawn': 'brine does not leave the tank',
 };
 
-function likeliestCause({ empty, bridged, notDrawn }: Belief): AlertCause {
-  if (empty >= bridged && empty >= notDrawn) return 'tank-empty';
-  return bridged >= notDrawn ? 'salt-bridged' : 'brine-not-drawn';
+function causesOf({ empty, bridged, notDrawn }: Belief): RankedCause[] {
+  return ranked({ 'tank-empty': empty, 'salt-bridged': bridged, 'brine-not-drawn': notDrawn });
 }
 
-function summary(state: UnitState, cause: AlertCause): string {
+function summary(state: UnitState, causes: readonly RankedCause[]): string {
   const count = state.draw.withoutSalt + 1;
   const times = count === 1 ? 'The last regeneration' : `The last ${count} regenerations`;
-  return `${times} drew no salt: ${CAUSE_WORDS[cause] ?? cause}.`;
+  return `${times} drew no salt: ${CAUSE_WORDS[causes[0]?.cause ?? ''] ?? 'why is not known'}.`;
 }
 
 function evidence({ draw, bed, tank, lastRegeneration }: UnitState) {

@@ -6,7 +6,7 @@ import { availableGrains } from '../unit/bed.ts';
 import { expectedDrawLb, withoutSaltProbability } from '../unit/brineDraw.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
-import type { WatchedKind } from './kind.ts';
+import { only, type WatchedKind } from './kind.ts';
 
 export const overrunRulesSchema = z.strictObject({
   raise: z
@@ -56,7 +56,7 @@ export type OverrunRules = z.infer<typeof overrunRulesSchema>;
  */
 export const overrun: WatchedKind<OverrunRules> = {
   kind: 'overrun',
-  consequenceOf: ['no-flow', 'no-salt-draw'],
+  consequenceOf: ['no-flow', 'low-registration', 'no-salt-draw', 'setting-mismatch', 'missed-regeneration'],
   look(_unit, state, rules) {
     const { bed } = state;
     const available = availableGrains(bed, expectedDrawLb(state.draw, bed.saltDoseLb));
@@ -71,7 +71,7 @@ export const overrun: WatchedKind<OverrunRules> = {
     const cause = causeOf(state, now >= before, rules);
     return {
       probability,
-      cause,
+      causes: only(cause),
       severity: probability >= rules.raise ? severity(cause, share, now >= before, rules) : null,
       lasts: true,
       summary: () => summary(state, cause, share, now >= before),

@@ -1,8 +1,17 @@
 import * as z from 'zod';
 import { foldRulesSchema } from '../unit/foldRules.ts';
+import { clockOffRulesSchema } from './clockOff.ts';
+import { continuousFlowRulesSchema } from './continuousFlow.ts';
+import { earlyRegenerationRulesSchema } from './earlyRegeneration.ts';
+import { longRegenerationRulesSchema } from './longRegeneration.ts';
+import { lowRegistrationRulesSchema } from './lowRegistration.ts';
+import { missedRegenerationRulesSchema } from './missedRegeneration.ts';
 import { noFlowRulesSchema } from './noFlow.ts';
 import { noSaltDrawRulesSchema } from './noSaltDraw.ts';
 import { overrunRulesSchema } from './overrun.ts';
+import { saltLowRulesSchema } from './saltLow.ts';
+import { settingMismatchRulesSchema } from './settingMismatch.ts';
+import { silentUnitRulesSchema } from './silentUnit.ts';
 
 /**
  * The numbers by which units are read and watched. A company may override any of them; each says why it is what it
@@ -10,8 +19,17 @@ import { overrunRulesSchema } from './overrun.ts';
  */
 export const rulesSchema = z.strictObject({
   fold: foldRulesSchema.prefault({}),
+  'silent-unit': silentUnitRulesSchema.prefault({}),
   'no-flow': noFlowRulesSchema.prefault({}),
+  'low-registration': lowRegistrationRulesSchema.prefault({}),
+  'continuous-flow': continuousFlowRulesSchema.prefault({}),
   'no-salt-draw': noSaltDrawRulesSchema.prefault({}),
+  'salt-low': saltLowRulesSchema.prefault({}),
+  'setting-mismatch': settingMismatchRulesSchema.prefault({}),
+  'clock-off': clockOffRulesSchema.prefault({}),
+  'long-regeneration': longRegenerationRulesSchema.prefault({}),
+  'missed-regeneration': missedRegenerationRulesSchema.prefault({}),
+  'early-regeneration': earlyRegenerationRulesSchema.prefault({}),
   overrun: overrunRulesSchema.prefault({}),
 });
 

@@ -24,11 +24,12 @@ export function watchUnit(
   open: readonly Episode[],
   at: Instant,
   rules: Rules,
+  kinds: readonly WatchedKind<Rules>[] = KINDS,
 ): Watched {
   let now = open;
   let ended = NONE;
-  for (const kind of KINDS) {
-    const finding = kind.look(unit, state, rules);
+  for (const kind of kinds) {
+    const finding = kind.look(unit, state, rules, at);
     const episode = now.find((each) => each.kind === kind.kind);
     if (!finding && !episode) continue;
     const root = rootOf(kind, now);

@@ -55,6 +55,12 @@ export class Zone {
     return this.offsetAt(late) === after ? late : early;
   }
 
+  /** The instant at which the zone's clocks show twelve at noon of a local date; no zone changes its clocks then. */
+  noonOf(date: LocalDate): Instant {
+    const local = date * DAY + DAY / 2;
+    return local - this.offsetAt(local - this.offsetAt(this.startOf(date)));
+  }
+
   #stretchOf(index: number): { from: Instant; offset: number }[] {
     const known = this.#stretches.get(index);
     if (known) return known;

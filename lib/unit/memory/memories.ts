@@ -1,0 +1,51 @@
+import type { Fact } from '../../../shared/facts.ts';
+import type { Unit } from '../../../shared/registry.ts';
+import { type Clock, clock } from './clock.ts';
+import { type Cycles, cycles } from './cycles.ts';
+import { type Duration, duration } from './duration.ts';
+import { type Flow, flow } from './flow.ts';
+import type { Seen } from './memory.ts';
+import { type MeterShare, meterShare } from './meterShare.ts';
+import { type Reporting, reporting } from './reporting.ts';
+import { type SaltUse, saltUse } from './saltUse.ts';
+import { type Visits, visits } from './visits.ts';
+
+/** All that is remembered of a unit beside its ledgers. */
+export interface Memories {
+  readonly reporting: Reporting;
+  readonly meterShare: MeterShare;
+  readonly flow: Flow;
+  readonly clock: Clock;
+  readonly duration: Duration;
+  readonly cycles: Cycles;
+  readonly saltUse: SaltUse;
+  readonly visits: Visits;
+}
+
+/** Of a unit before its first fact. */
+export function newMemories(unit: Unit): Memories {
+  return {
+    reporting: reporting.start(unit),
+    meterShare: meterShare.start(unit),
+    flow: flow.start(unit),
+    clock: clock.start(unit),
+    duration: duration.start(unit),
+    cycles: cycles.start(unit),
+    saltUse: saltUse.start(unit),
+    visits: visits.start(unit),
+  };
+}
+
+/** Shows a fact to all of them. */
+export function observeAll(kept: Memories, fact: Fact, seen: Seen): Memories {
+  return {
+    reporting: reporting.observe(kept.reporting, fact, seen),
+    meterShare: meterShare.observe(kept.meterShare, fact, seen),
+    flow: flow.observe(kept.flow, fact, seen),
+    clock: clock.observe(kept.clock, fact, seen),
+    duration: duration.observe(kept.duration, fact, seen),
+    cycles: cycles.observe(kept.cycles, fact, seen),
+    saltUse: saltUse.observe(kept.saltUse, fact, seen),
+    visits: visits.observe(kept.visits, fact, seen),
+  };
+}
