@@ -38,6 +38,7 @@ export function assess(ports: Ports): (event: SQSEvent) => Promise<SQSBatchRespo
           assessUnit.assess(unit, facts, {
             fresh: ofUnit.some(({ again }) => again),
             changed: ofUnit.some((message) => message.changed),
+            noon: ofUnit.findLast(({ noon }) => noon !== undefined)?.noon,
           }),
       );
     });

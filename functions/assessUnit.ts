@@ -7,6 +7,7 @@ import type { Outbox, StoredFact, UnitRef } from '../lib/store/store.ts';
 import { type Episode, toAlert } from '../lib/watch/episode.ts';
 import { readmit } from '../shared/admission.ts';
 import { toUnit, type Unit } from '../shared/registry.ts';
+import type { Instant } from '../shared/time/instant.ts';
 import { atOnce } from './atOnce.ts';
 import { basisOf, type CompanyCache, type CompanyRules } from './companyCache.ts';
 import { factPages } from './everything.ts';
@@ -25,6 +26,8 @@ interface AssessOptions {
   readonly fresh: boolean;
   /** Whether the record or the rules have just changed. */
   readonly changed: boolean;
+  /** A noon that has come at its site. */
+  readonly noon: Instant | undefined;
 }
 
 const READS_AT_ONCE = 8;
@@ -43,7 +46,11 @@ export class AssessUnit {
    * Looks at one unit. The new head is one conditional put, with an outbox of what must follow from it; the outbox goes
    * when that is written too. Whoever finds one left behind finishes it first, so that nothing is lost on the way.
    */
-  async assess(ref: UnitRef, touches: readonly Touch[], { fresh, changed }: AssessOptions): Promise<void> {
+  async assess(
+    ref: UnitRef,
+    touches: readonly Touch[],
+    { fresh, changed, noon }: AssessOptions,
+  ): Promise<void> {
     const { store, log, meter } = this.#ports;
     const found = await store.unit(ref, { fresh: fresh || changed });
     if (found.stored?.outbox) await this.#finish(ref, found.stored.outbox, found.version);
@@ -57,8 +64,8 @@ export class AssessUnit {
     const past = this.#past(ref, unit, company);
     const absorbed =
       found.stored && found.stored.basis !== basis
-        ? await this.#refold(ref, found.stored.head, past)
-        : await this.#absorb(ref, found.stored?.head, touches, past);
+        ? await this.#refold(ref, found.stored.head, past, noon)
+        : await this.#absorb(ref, found.stored?.head, touches, past, noon);
     meter.count('units_assessed', 1);
     if (!absorbed) {
       // Whoever was here before may have been cut off after the head and before its alerts.
@@ -78,6 +85,7 @@ export class AssessUnit {
     head: Head | undefined,
     touches: readonly Touch[],
     past: Past,
+    noon: Instant | undefined,
   ): Promise<Absorbed | undefined> {
     const byId = new Map(touches.map((touch) => [touch.id, touch.key]));
     const touched = await atOnce(READS_AT_ONCE, [...byId], async ([id, key]) => {
@@ -85,11 +93,11 @@ export class AssessUnit {
       return settled(id, receivedOf(copies, past.unit));
     });
     await this.#quarantine(ref, touched);
-    return absorb(head ?? newHead(past.unit, past.rules.fold), touched, past);
+    return absorb(head ?? newHead(past.unit, past.rules.fold), touched, past, noon);
   }
 
   /** The registry record or the rules have changed: everything is followed anew. */
-  async #refold(ref: UnitRef, head: Head, past: Past): Promise<Absorbed> {
+  async #refold(ref: UnitRef, head: Head, past: Past, noon: Instant | undefined): Promise<Absorbed> {
     const received: Received[] = [];
     for await (const facts of factPages(this.#ports.store, ref)) {
       received.push(...receivedOf(facts, past.unit));
@@ -101,6 +109,7 @@ export class AssessUnit {
       listed.map(({ alertId }) => alertId),
       all,
       past,
+      noon,
     );
   }
 

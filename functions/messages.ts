@@ -12,11 +12,13 @@ export const receivedSchema = z.object({
   line: z.string(),
 });
 
-/** To `assess`: facts of a unit have been stored, under these keys; without any, look at the unit anyway. */
+/** To `assess`: facts of a unit have been stored, under these keys; or it is noon at its site. */
 export const touchedSchema = z.object({
   companyId: idSchema,
   unitId: idSchema,
   facts: z.array(z.object({ id: z.string(), key: z.string() })),
+  /** A noon that has come at its site. */
+  noon: z.int().optional(),
   /** Whether the registry or the rules have just changed, and what is remembered of them is old. */
   changed: z.boolean().optional(),
 });

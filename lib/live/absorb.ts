@@ -47,25 +47,36 @@ export function settled(id: string, received: readonly Received[]): Settled {
  * Takes in what is stored under some event ids. Goes on from the head where every fact is new and in order; else goes
  * back through the checkpoints, as far as the facts are late, and follows the unit on from there. What comes out is
  * what a replay of all facts gives. Undefined where nothing is new.
+ *
+ * @param noon a noon that has come at the unit's site: it is looked at, though no fact may have come
  */
 export async function absorb(
   head: Head,
   touched: readonly Settled[],
   past: Past,
+  noon?: Instant,
 ): Promise<Absorbed | undefined> {
   const news = touched.filter((each) => !isFolded(head, each));
-  if (news.length === 0) return undefined;
   if (news.every((each) => each.copies.length === 1 && isUntouchedBy(head, each))) {
-    return { ...follow(past.unit, head, inOrderOf(news), past), withdrawn: [] };
+    return goOn(head, news, past, noon);
   }
   const gone = await goBack(head, news, past);
-  if (!gone) return undefined;
+  if (!gone) return goOn(head, [], past, noon);
   const { base, before, now } = gone;
-  const followed = follow(past.unit, base, inOrderOf(now), past);
-  const then = follow(past.unit, base, before.sort(byKnown), { rules: past.rules });
+  const lookedUntil = head.knownUntil ?? undefined;
+  const until = Math.max(lookedUntil ?? 0, noon ?? 0);
+  const followed = follow(past.unit, base, inOrderOf(now), { ...past, until });
+  const then = follow(past.unit, base, before.sort(byKnown), { rules: past.rules, until: lookedUntil });
   // Where the journal cannot tell which copy was folded, all since then is told again: under the keys that it had.
   const told = now.some(isTied) ? { ...then, transitions: [] } : then;
   return { ...followed, ...differenceOf(past.unit.unitId, told, followed) };
+}
+
+/** Takes in facts that are new and in order, and noons; undefined where that changes nothing. */
+function goOn(head: Head, news: readonly Settled[], past: Past, until: Instant | undefined) {
+  const followed = follow(past.unit, head, inOrderOf(news), { ...past, until });
+  const isChanged = news.length > 0 || followed.head.knownUntil !== head.knownUntil;
+  return isChanged ? { ...followed, withdrawn: [] } : undefined;
 }
 
 /** Whether the copy that stands is among the facts that were folded since the last checkpoint. */
@@ -131,8 +142,15 @@ function inOrderOf(settled: readonly Settled[]): Fact[] {
  * @param told the head by which people were told of alerts
  * @param listed the alerts of the unit that are listed
  */
-export function refold(told: Head, listed: readonly string[], all: readonly Settled[], past: Past): Absorbed {
-  const followed = follow(past.unit, newHead(past.unit, past.rules.fold), inOrderOf(all), past);
+export function refold(
+  told: Head,
+  listed: readonly string[],
+  all: readonly Settled[],
+  past: Past,
+  noon?: Instant,
+): Absorbed {
+  const until = Math.max(told.knownUntil ?? 0, noon ?? 0);
+  const followed = follow(past.unit, newHead(past.unit, past.rules.fold), inOrderOf(all), { ...past, until });
   const { withdrawn, transitions } = differenceOf(past.unit.unitId, toldBy(told), followed);
   const wasOpen = new Set(told.open.map(alertIdOf));
   const isOpen = new Set(followed.head.open.map(alertIdOf));

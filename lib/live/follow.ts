@@ -1,14 +1,17 @@
 import type { Fact } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
 import { inOrder, UnitHistory } from '../unit/history.ts';
 import type { UnitState } from '../unit/state.ts';
 import { copyState } from '../unit/state.ts';
 import type { Episode } from '../watch/episode.ts';
+import { CLOCK_KINDS, KINDS } from '../watch/kinds.ts';
 import type { Rules } from '../watch/rules.ts';
 import { watchUnit } from '../watch/watchUnit.ts';
 import type { Head, JournalEntry, Place } from './head.ts';
+import { noonsBetween } from './noons.ts';
 import { type Transition, transitionsOf } from './transitions.ts';
 
 /** Facts between two checkpoints: few, so that a late fact refolds little; enough that putting one away costs little. */
@@ -30,6 +33,8 @@ export interface FollowOptions {
   readonly rules: Rules;
   /** Names a head to be put away, by its content; without it none is. */
   readonly keyOf?: ((head: Head) => string) | undefined;
+  /** How far the clock has run: local noons up to then are looked at, though no fact comes. By default no further than facts. */
+  readonly until?: Instant | undefined;
   /** Called when a local day is first counted, with the state then. */
   readonly onDay?: ((state: UnitState, date: LocalDate) => void) | undefined;
 }
@@ -40,12 +45,12 @@ export function byKnown(a: Fact, b: Fact): number {
 }
 
 /**
- * Follows a unit on from `base` as facts become known: folds them, looks at the unit after each instant, and says what
- * changed. Pure, and the only way in which a unit is followed: live, in a replay, and after a restore. The facts are
+ * Follows a unit on from `base` as facts become known: folds them, looks at the unit after each instant and at each local
+ * noon in between, and says what changed. Pure, and the only way in which a unit is followed: live, in a replay, and after a restore. The facts are
  * those known after `base` was, each id once, sorted by {@link byKnown}; none stands before `base` in the story.
  */
 export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: FollowOptions): Followed {
-  const { rules, keyOf, onDay } = options;
+  const { rules, keyOf, until, onDay } = options;
   const history = new UnitHistory(unit, rules.fold, copyState(base.state));
   const counted = new Set<LocalDate>();
   const checkpoints: { key: string; head: Head }[] = [];
@@ -62,7 +67,22 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
     journal,
     previous,
   });
+  const look = (at: Instant, kinds: typeof KINDS) => {
+    const watched = watchUnit(unit, history.state, open, at, rules, kinds);
+    // Where a noon changes nothing, whoever goes on from here looks at it again and finds the same.
+    if (kinds === CLOCK_KINDS && watched.open === open) return;
+    transitions.push(...transitionsOf(unit.unitId, open, watched, at));
+    open = watched.open;
+    ended.push(...watched.ended);
+    knownUntil = at;
+  };
+  const passNoons = (upTo: Instant) => {
+    if (knownUntil === null) return;
+    for (const noon of noonsBetween(unit.zone, knownUntil, upTo)) look(noon, CLOCK_KINDS);
+  };
   facts.forEach((fact, index) => {
+    // At a noon at which a fact becomes known, the look after the fact will do.
+    if (fact.known !== facts[index - 1]?.known) passNoons(fact.known - 1);
     history.learn(fact);
     place = further(place, fact);
     if (keyOf) journal.push([fact.id, fact.known]);
@@ -75,11 +95,7 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
     }
     // What becomes known at one instant is judged together, however it was batched.
     if (facts[index + 1]?.known === fact.known) return;
-    const watched = watchUnit(unit, history.state, open, fact.known, rules);
-    transitions.push(...transitionsOf(unit.unitId, open, watched, fact.known));
-    open = watched.open;
-    ended.push(...watched.ended);
-    knownUntil = fact.known;
+    look(fact.known, KINDS);
     if (keyOf && journal.length >= FACTS_A_CHECKPOINT) {
       const head = headNow(copyState(history.state));
       previous = keyOf(head);
@@ -87,6 +103,7 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
       journal = [];
     }
   });
+  if (until !== undefined) passNoons(until);
   return { head: headNow(history.state), checkpoints, ended, transitions, months: history.accounts };
 }
 

@@ -21,7 +21,7 @@ export interface Head {
   /** The fold of every fact known so far. */
   readonly state: UnitState;
   readonly open: readonly Episode[];
-  /** The latest instant at which a fact became known; null before the first. */
+  /** The latest instant at which a fact became known or a noon changed something; null before the first fact. */
   readonly knownUntil: Instant | null;
   /** The furthest place in the story that a folded fact takes. */
   readonly place: Place | null;

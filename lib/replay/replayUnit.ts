@@ -37,6 +37,7 @@ export function replayUnit(
   const facts = standing.map(({ fact }) => fact).filter(({ known }) => known <= options.until);
   const { head, ended, months } = follow(unit, newHead(unit, options.rules.fold), facts.sort(byKnown), {
     rules: options.rules,
+    until: options.until,
     onDay: (state, date) => options.onForecast(outlook(unit, state, date)),
   });
   return {
