@@ -1,6 +1,8 @@
 import type { Alert, AlertCause, AlertKind, Severity } from '../../shared/alerts.ts';
 import { SEVERITIES } from '../../shared/alerts.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import { checkOrder } from '../advice/checkOrder.ts';
+import type { CheckName } from '../advice/checks.ts';
 import type { Evidence, Finding, RankedCause } from './kind.ts';
 
 /** One episode of an alert, from its raising until the condition is over. Plain data. */
@@ -102,12 +104,25 @@ export function toAlert(unitId: string, episode: Episode): Alert {
     evidence: {
       ...Object.fromEntries(Object.entries(evidence).map(([name, value]) => [name, roundedIfNumber(value)])),
       causes: causes.map((each) => ({ ...each, probability: rounded(each.probability) })),
+      checks: checksOf(episode),
       consequences: consequences.map(({ kind: what, since }) => ({
         kind: what,
         since: formatInstant(since),
       })),
     },
   };
+}
+
+/** The checks that tell the causes apart, and from there being nothing, in the order that saves time. */
+function checksOf({ causes, history }: Episode): CheckName[] {
+  const real = history.at(-1)?.probability ?? 1;
+  const suspicions = causes.map(({ cause, probability }) => ({
+    suspect: cause,
+    probability: probability * real,
+  }));
+  return checkOrder([...suspicions, { suspect: 'nothing' as const, probability: 1 - real }]).map(
+    ({ check }) => check,
+  );
 }
 
 function nextSeverity(episode: Episode, finding: Finding): Severity {
