@@ -8,6 +8,8 @@ import { ChannelError } from '../lib/channels/errors.ts';
 import { messageIdOf } from '../lib/channels/messageId.ts';
 import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
+import type { UnitRecord } from '../shared/registry.ts';
+import { askHousehold, asksHousehold } from './askHousehold.ts';
 import { type NoticeMessage, noticeSchema } from './messages.ts';
 import type { Ports } from './ports.ts';
 import { onceFor } from './sentNotices.ts';
@@ -19,6 +21,8 @@ export interface NotifyOptions {
   readonly sent: BasePersistenceLayer;
   /** Where the console stands; links begin with it. */
   readonly baseUrl: URL;
+  /** Signs the links by which households answer. */
+  readonly answerSecret: string;
 }
 
 /** Thrown where a notice has not come to all of its destinations; the log says why. */
@@ -35,8 +39,8 @@ const RECORDING_MS = 1_500;
  * writing it down is sent twice, under the same id.
  */
 export function notify(
-  ports: Pick<Ports, 'store' | 'now' | 'meter' | 'log'>,
-  { carriers, sent, baseUrl }: NotifyOptions,
+  ports: Pick<Ports, 'store' | 'now' | 'queues' | 'meter' | 'log'>,
+  { carriers, sent, baseUrl, answerSecret }: NotifyOptions,
 ): (event: SQSEvent, context: Context) => Promise<SQSBatchResponse> {
   const { store, meter, log } = ports;
   const carrier = anyOf(carriers);
@@ -53,8 +57,11 @@ export function notify(
     return undefined;
   }
 
-  async function noticeOf(message: NoticeMessage, { companyId, name }: Company): Promise<Notice> {
-    const { record } = await store.unit(message, { fresh: false });
+  function noticeOf(
+    message: NoticeMessage,
+    { companyId, name }: Company,
+    record: UnitRecord | undefined,
+  ): Notice {
     const link = linkTo(baseUrl, message.unitId, message.alertId);
     const company = { companyId, name };
     return { ...message, company, link, siteId: record?.siteId, region: record?.region };
@@ -83,16 +90,31 @@ export function notify(
   async function tell({ body }: SQSRecord, context: Context): Promise<void> {
     const message = noticeSchema.parse(JSON.parse(body));
     const company = await listener(message);
-    const destinations = company ? destinationsOf(company.channels) : [];
-    if (!company || destinations.length === 0) return;
-    const notice = await noticeOf(message, company);
+    if (!company) return;
     const once = onceFor(sent, context);
+    const withinMs = () => Math.max(0, context.getRemainingTimeInMillis() - RECORDING_MS);
+    const { record } = await store.unit(message, { fresh: false });
+    const isAsked =
+      record !== undefined &&
+      asksHousehold(message) &&
+      (await store.alert(message, message.alertId))?.alert.clearedAt === null &&
+      (await askHousehold(
+        ports,
+        { carriers, baseUrl, answerSecret },
+        { message, record, company },
+        once,
+        withinMs,
+      ));
+    // While the household is asked there is nothing for people to do; a machine may count on hearing all.
+    const destinations = destinationsOf(company.channels).filter(
+      ({ type }) => !isAsked || type === 'webhook',
+    );
+    const notice = noticeOf(message, company, record);
     const outcomes = await Promise.allSettled(
       destinations.map(async (to) => {
         const key = `${company.companyId}/${notice.unitId}/${notice.key}/${identityOf(to)}`;
         await once(key, async () => {
-          const withinMs = Math.max(0, context.getRemainingTimeInMillis() - RECORDING_MS);
-          await send(notice, to, messageIdOf(key), withinMs);
+          await send(notice, to, messageIdOf(key), withinMs());
         });
       }),
     );

@@ -38,7 +38,7 @@ export interface FunctionSpec {
 export const FUNCTIONS = {
   ingest: { source: { queue: 'ingest' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['assess'] },
   assess: { source: { queue: 'assess' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['notify'] },
-  notify: { source: { queue: 'notify' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: [] },
+  notify: { source: { queue: 'notify' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['ingest'] },
   sweep: { source: { everyMinutes: 15 }, timeoutSeconds: 60, table: 'read', sendsTo: ['assess'] },
   report: { source: { everyMinutes: 24 * 60 }, timeoutSeconds: 300, table: 'read', sendsTo: [] },
   api: { source: { http: true }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['ingest', 'assess'] },

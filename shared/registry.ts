@@ -35,6 +35,13 @@ export const unitRecordSchema = z.object({
   arrangement: z.enum(['single', 'alternating']),
   senses: z.array(z.enum(SENSES)),
   occupants: z.int().min(0).optional(),
+  /** How the household may be asked whether it is away. */
+  household: z
+    .object({
+      mail: z.email().optional(),
+      sms: z.e164().optional().describe('A telephone number as ITU-T E.164 has it'),
+    })
+    .optional(),
 });
 
 export type UnitRecord = z.infer<typeof unitRecordSchema>;

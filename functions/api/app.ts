@@ -4,6 +4,7 @@ import type { Ports } from '../ports.ts';
 import { accessOf } from './access.ts';
 import { alertActRoutes } from './alertActs.ts';
 import { alertRoutes } from './alerts.ts';
+import { answerRoutes } from './answer.ts';
 import type { Api } from './api.ts';
 import { backupRoutes } from './backup.ts';
 import { companiesRoutes } from './companies.ts';
@@ -25,6 +26,8 @@ import { visitRoutes } from './visits.ts';
 export interface ApiOptions {
   /** What `hashOf` of the operator's secret gives; without it nobody is the operator. */
   readonly operatorKeyHash?: string | undefined;
+  /** Signs the links by which households answer. */
+  readonly answerSecret: string;
   health(): Promise<Health>;
   metrics?: (() => Promise<Metrics>) | undefined;
   readonly deadLetters?: DeadLetters | undefined;
@@ -60,6 +63,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   alertRoutes(api);
   alertActRoutes(api);
   householdRoutes(api);
+  answerRoutes(api, options.answerSecret);
   visitRoutes(api);
   quarantineRoutes(api);
   if (options.deadLetters) deadLetterRoutes(api, options.deadLetters);

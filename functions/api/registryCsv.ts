@@ -48,6 +48,8 @@ export const COLUMNS: Readonly<Record<string, Column>> = {
   salt_tank_lb: { read: asNumber, required: false, path: ['saltTank'], unit: '[lb_av]' },
   senses: { read: asWords, required: false, path: ['senses'] },
   occupants: { read: asNumber, required: false, path: ['occupants'] },
+  household_mail: { read: asText, required: false, path: ['household', 'mail'] },
+  household_sms: { read: asText, required: false, path: ['household', 'sms'] },
 };
 
 /**
@@ -89,8 +91,7 @@ function recordOf(header: readonly string[], row: readonly string[], companyId: 
   if (row.length !== header.length) {
     return { broken: `has ${row.length} cells and not ${header.length} as the header`, unitId };
   }
-  const programmed: Record<string, unknown> = {};
-  const record: Record<string, unknown> = { companyId, programmed, senses: [] };
+  const record: Record<string, unknown> = { companyId, senses: [] };
   for (const [index, name] of header.entries()) {
     const column = COLUMNS[name];
     const text = row[index] ?? '';
@@ -101,8 +102,8 @@ function recordOf(header: readonly string[], row: readonly string[], companyId: 
     if (!cell) return { broken: `${name}: ${JSON.stringify(text.slice(0, 64))} is not a number`, unitId };
     const [value] = Object.values(cell);
     const [first = '', second] = column.path;
-    const holder = second === undefined ? record : programmed;
-    holder[second ?? first] = column.unit === undefined ? value : { value, unit: column.unit };
+    const quantity = column.unit === undefined ? value : { value, unit: column.unit };
+    record[first] = second === undefined ? quantity : { ...Object(record[first]), [second]: quantity };
   }
   return { value: record };
 }

@@ -99,8 +99,8 @@ async function compose(
   const onError = (error: unknown) =>
     log.error('a queue fails', error instanceof Error ? error : String(error));
 
-  const { queues, operatorSecret } = await openFolder(dataDir, { now, onError }).catch((error) =>
-    Promise.reject(folderError(error, dataDir)),
+  const { queues, operatorSecret, answerSecret } = await openFolder(dataDir, { now, onError }).catch(
+    (error) => Promise.reject(folderError(error, dataDir)),
   );
   opened.push(queues.close);
   const table = await openTable({
@@ -116,6 +116,7 @@ async function compose(
   metrics.watch(queues, broker, now);
   const app = apiApp(ports, {
     operatorKeyHash: hashOf(operatorSecret),
+    answerSecret,
     health: () => healthOf(ports.store, queues, broker),
     metrics: () => metrics.text(),
     deadLetters: deadLettersOf(queues),
@@ -130,6 +131,7 @@ async function compose(
     carriers: carriersOf({ ...options, baseUrl }),
     sent: sentNotices(table.client, table.tableName),
     baseUrl,
+    answerSecret,
   };
   opened.push(
     startWorkers(
@@ -181,10 +183,14 @@ function urlOf(protocol: string, host: string, port: number): string {
 async function openFolder(
   folder: string,
   options: Pick<QueueOptions, 'now' | 'onError'>,
-): Promise<{ queues: Queues; operatorSecret: string }> {
+): Promise<{ queues: Queues; operatorSecret: string; answerSecret: string }> {
   await mkdir(folder, { recursive: true });
   const queues = await openQueues(join(folder, 'queues'), options);
-  return { queues, operatorSecret: await secretIn(join(folder, 'operator-key'), OPERATOR) };
+  return {
+    queues,
+    operatorSecret: await secretIn(join(folder, 'operator-key'), OPERATOR),
+    answerSecret: await secretIn(join(folder, 'answer-key'), 'answer'),
+  };
 }
 
 /** Well is the service whose table answers. */

@@ -1,24 +1,25 @@
 import type { Destination, MailDestination, SmsDestination, WebhookDestination } from './destination.ts';
 import { ChannelError } from './errors.ts';
 import type { Notice } from './notice.ts';
+import type { Question } from './question.ts';
 
 /** Takes notices to destinations of one type. */
-export interface Carrier<To extends Destination> {
+export interface Carrier<To extends Destination, What = Notice> {
   /**
-   * Sends a notice; returns once the other side has taken it.
+   * Sends a notice, or a question to a household where the channel can; returns once the other side has taken it.
    *
-   * @param id the same for the same notice and destination, however often it is sent: the other side can tell by it
+   * @param id the same for the same words and destination, however often it is sent: the other side can tell by it
    * @param withinMs how long it may take in all, milliseconds
    * @throws ChannelError after which the other side may have taken it only if the code is `unreachable`
    */
-  send(notice: Notice, to: To, id: string, withinMs: number): Promise<void>;
+  send(what: What, to: To, id: string, withinMs: number): Promise<void>;
 }
 
 /** What the service can send with. */
 export interface Carriers {
-  readonly mail?: Carrier<MailDestination> | undefined;
+  readonly mail?: Carrier<MailDestination, Notice | Question> | undefined;
   readonly webhook?: Carrier<WebhookDestination> | undefined;
-  readonly sms?: Carrier<SmsDestination> | undefined;
+  readonly sms?: Carrier<SmsDestination, Notice | Question> | undefined;
 }
 
 /** All of them as one; a type that is not set up is refused. */

@@ -1,5 +1,8 @@
 import type { Carrier } from './carrier.ts';
 import type { SmsDestination } from './destination.ts';
+import type { Notice } from './notice.ts';
+import type { Question } from './question.ts';
+import { questionSms } from './text/question.ts';
 import { smsText } from './text/sms.ts';
 
 /** Whoever takes short messages from us. */
@@ -21,13 +24,13 @@ export interface ShortMessage {
   readonly signal: AbortSignal;
 }
 
-/** Carries notices as short messages. */
-export function smsCarrier(provider: SmsProvider): Carrier<SmsDestination> {
+/** Carries notices, and questions to households, as short messages. */
+export function smsCarrier(provider: SmsProvider): Carrier<SmsDestination, Notice | Question> {
   return {
-    async send(notice, { to }, id, withinMs) {
+    async send(what, { to }, id, withinMs) {
       await provider.send({
         to,
-        text: smsText(notice),
+        text: 'since' in what ? questionSms(what) : smsText(what),
         key: id,
         signal: AbortSignal.timeout(withinMs),
       });

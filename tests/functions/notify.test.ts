@@ -38,6 +38,7 @@ afterAll(async () => {
 });
 
 let notices = 0;
+const nowhere = { send: async () => {} };
 
 /** A notice that nobody has been told of yet. */
 function newNotice(): NoticeMessage {
@@ -114,7 +115,7 @@ async function service({
     },
   };
   const handler = notify(
-    { store: table.store, now, meter, log },
+    { store: table.store, now, meter, log, queues: { ingest: nowhere, assess: nowhere, notify: nowhere } },
     {
       carriers: {
         mail: mailCarrier({
@@ -126,6 +127,7 @@ async function service({
       },
       sent,
       baseUrl: new URL('https://console.example'),
+      answerSecret: 'answers',
     },
   );
   const handle = async (event: SQSEvent) => {

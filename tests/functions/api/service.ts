@@ -37,6 +37,7 @@ export function service(store: Store = memoryStore()) {
   };
   const app = apiApp(ports, {
     operatorKeyHash: hashOf(OPERATOR_SECRET),
+    answerSecret: 'answers',
     health: async () => ({ ok: true, queues: 'empty' }),
     metrics: async () => ({ contentType: 'application/openmetrics-text; version=1.0.0', text: '# EOF\n' }),
     deadLetters: {
