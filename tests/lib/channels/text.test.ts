@@ -77,6 +77,17 @@ describe('a mail', () => {
     });
   });
 
+  it('lists the checks of a visit in their order, with the caution, and passes over what is no check', () => {
+    const evidence = { checks: ['flow-indicator', 'crystal-ball', 'measured-volume'] };
+    const worded = (over: Parameters<typeof alertWith>[0]) =>
+      mailText(noticeWith({ alert: alertWith({ evidence, ...over }) })).text;
+    expect(worded({})).toMatch(
+      /On the spot, in this order:\n1\. Open a tap .*\n2\. Draw a measured volume .*\n\n/,
+    );
+    expect(worded({ kind: 'setting-mismatch', cause: 'capacity-too-high' })).toContain(CAUTION);
+    expect(worded({ severity: 'routine' })).not.toContain('On the spot');
+  });
+
   it('has a subject of one line and the paragraphs that we gave it, whatever the data say', () => {
     fc.assert(
       fc.property(anyNotice, (notice) => {
