@@ -9,6 +9,9 @@ import { byKnown, type Followed, follow, goesOnFrom, standsAfter } from './follo
 import { type Head, newHead } from './head.ts';
 import { alertIdOf } from './transitions.ts';
 
+/** Which copies were folded is tried out up to so many ways: a copy of the same instant that says something else is rare. */
+const MOST_CHOICES = 16;
+
 /** What has been kept of a unit's past, and what to follow it by. */
 export interface Past {
   readonly unit: Unit;
@@ -63,13 +66,10 @@ export async function absorb(
   const gone = await goBack(head, news, past);
   if (!gone) return goOn(head, [], past, noon);
   const { base, before, now } = gone;
-  const lookedUntil = head.knownUntil ?? undefined;
-  const until = Math.max(lookedUntil ?? 0, noon ?? 0);
+  const until = Math.max(head.knownUntil ?? 0, noon ?? 0);
   const followed = follow(past.unit, base, inOrderOf(now), { ...past, until });
-  const then = follow(past.unit, base, before.sort(byKnown), { rules: past.rules, until: lookedUntil });
-  // Where the journal cannot tell which copy was folded, all since then is told again: under the keys that it had.
-  const told = now.some(isTied) ? { ...then, transitions: [] } : then;
-  return { ...followed, ...differenceOf(past.unit.unitId, told, followed) };
+  const then = asFolded(head, base, before, past);
+  return { ...followed, ...differenceOf(past.unit.unitId, then, followed) };
 }
 
 /** Takes in facts that are new and in order, and noons; undefined where that changes nothing. */
@@ -103,7 +103,7 @@ async function goBack(
   head: Head,
   news: readonly Settled[],
   past: Past,
-): Promise<{ base: Head; before: Fact[]; now: Settled[] } | undefined> {
+): Promise<{ base: Head; before: Fact[][]; now: Settled[] } | undefined> {
   let base = head;
   let unseen = news;
   const journal = new Map<string, Instant>();
@@ -121,14 +121,41 @@ async function goBack(
     base =
       base.previous === null ? newHead(past.unit, past.rules.fold) : await past.checkpoint(base.previous);
   }
-  const before = [...journal].flatMap(([id, known]) => foldedCopy(pool.get(id), known) ?? []);
+  const before = [...journal].map(([id, known]) => foldedCopies(pool.get(id), known));
   return { base, before, now: [...pool.values()] };
 }
 
-/** The copy of an id that was folded. */
-function foldedCopy(settled: Settled | undefined, known: Instant): Fact | undefined {
-  if (settled?.standing.known === known) return settled.standing;
-  return settled?.copies.find((copy) => copy.known === known);
+/** The copies of an id of which one was folded: several only where they became known together. */
+function foldedCopies(settled: Settled | undefined, known: Instant): Fact[] {
+  return settled?.copies.filter((copy) => copy.known === known) ?? [];
+}
+
+/**
+ * What was made of the facts that were folded, each of them one of some copies. The journal does not tell which, so the
+ * head does: the choice is right with which it comes out as it is. Where none is found, it is as if nothing had been
+ * told, and all since then is told again under the keys that it had.
+ */
+function asFolded(head: Head, base: Head, before: readonly Fact[][], past: Past): Followed {
+  const made = (facts: Fact[]) =>
+    follow(past.unit, base, facts.sort(byKnown), { rules: past.rules, until: head.knownUntil ?? undefined });
+  const choices = choicesOf(before);
+  if (choices.length === 1) return made(choices[0] ?? []);
+  const folded = JSON.stringify([head.state, head.open]);
+  for (const facts of choices) {
+    const then = made(facts);
+    if (JSON.stringify([then.head.state, then.head.open]) === folded) return then;
+  }
+  return { ...made(choices[0] ?? []), transitions: [] };
+}
+
+/** Every way to take one fact of each group; those of the first few groups that leave a choice, so that they stay few. */
+function choicesOf(groups: readonly Fact[][]): Fact[][] {
+  let choices: Fact[][] = [[]];
+  for (const group of groups) {
+    const few = choices.length * group.length > MOST_CHOICES ? group.slice(0, 1) : group;
+    choices = choices.flatMap((facts) => few.map((fact) => [...facts, fact]));
+  }
+  return choices;
 }
 
 function inOrderOf(settled: readonly Settled[]): Fact[] {
