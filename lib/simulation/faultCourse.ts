@@ -1,5 +1,6 @@
 import type { Instant } from '../../shared/time/instant.ts';
-import { faultNamed, healthy, spoilt } from './faults.ts';
+import { healthy } from './condition.ts';
+import { faultNamed, spoilt } from './faults.ts';
 import type { UnitPlan } from './plan.ts';
 import { BAG_LB } from './saltTank.ts';
 import type { Softener } from './softener.ts';
@@ -25,6 +26,10 @@ export interface Happening {
 const DWINDLES_BY = 0.7;
 /** Where use of less than this share of a typical day is not counted, nobody could tell. */
 const TELLING_SHARE = 0.1;
+/** A clock that is less than this off, in hours, tells nobody anything: it may be summer. */
+const LEAST_HOURS_OFF = 1.5;
+/** How long the power was away that put a clock wrong. */
+const OUTAGE_MS = 2 * 3_600_000;
 
 /** The course of the one fault of a unit, if it has any: it creeps in, breaks out, shows, and is mended. */
 export class FaultCourse {
@@ -44,8 +49,10 @@ export class FaultCourse {
   on(day: number): Happening[] {
     const { fault } = this.#unit.plan;
     if (!fault || this.#phase === 'over') return [];
-    if (this.isOn)
+    if (this.isOn) {
+      this.#goOn(day);
       return this.#isMendedOn(day) ? [{ hour: 13, happen: (time) => this.#mend(day, time) }] : [];
+    }
     const { begins, dwindlingDays } = fault;
     const daysLeft = begins.day - day;
     if (daysLeft === 0) return [{ hour: begins.hour, happen: (time) => this.#breakOut(day, time) }];
@@ -56,10 +63,13 @@ export class FaultCourse {
   /** Notes at the end of a day whether the fault has made a difference to it. */
   judge(day: number): void {
     const { plan, softener, truth } = this.#unit;
-    if (!this.isOn) return;
+    if (!this.isOn || !plan.fault) return;
+    const { name, begins } = plan.fault;
     const unseen = softener.condition.registered === 0 && this.isTelling(day);
     const misset = softener.condition.programmed !== plan.profile.programmed && softener.overruns.length > 0;
-    if (unseen || misset) truth.shown(plan.start + day);
+    // A day that began with the fault tells of it as a whole.
+    const wholeDay = faultNamed(name).showsBy === 'day' && (day > begins.day || begins.hour === 0);
+    if (unseen || misset || wholeDay) truth.shown(plan.start + day);
   }
 
   /** Whether so much was used on a day that a meter which counts none of it is found out. */
@@ -68,17 +78,49 @@ export class FaultCourse {
     return (use.gallons[day] ?? 0) > TELLING_SHARE * profile.typicalGallons;
   }
 
+  /** What a regeneration of the control's own shows. */
+  regenerated(day: number): void {
+    const { plan, softener, truth } = this.#unit;
+    if (!this.isOn || !plan.fault || faultNamed(plan.fault.name).showsBy !== 'regeneration') return;
+    const { clockAheadHours, programmed } = softener.condition;
+    // A pair of beds regenerates at any hour, and so do clocks that are an hour off.
+    const wrongHour = Math.abs(clockAheadHours) > LEAST_HOURS_OFF && !plan.profile.alternating;
+    if (wrongHour || programmed !== plan.profile.programmed) truth.shown(plan.start + day);
+  }
+
+  /** What a report of the settings shows. */
+  reported(day: number): void {
+    const { plan, truth } = this.#unit;
+    if (this.isOn && this.#isMisset && plan.profile.reportsSettings) truth.shown(plan.start + day);
+  }
+
+  #goOn(day: number): void {
+    const { plan, softener } = this.#unit;
+    const { fault, profile } = plan;
+    if (!fault) return;
+    const { clockAheadHours, registered } = spoilt(
+      healthy(profile.programmed),
+      fault,
+      profile.typicalGallons,
+      day - fault.begins.day,
+    );
+    softener.condition = { ...softener.condition, clockAheadHours, registered };
+  }
+
   #creepIn(shareOfDaysLeft: number): void {
     const { softener } = this.#unit;
     softener.condition = { ...softener.condition, registered: 1 - DWINDLES_BY * (1 - shareOfDaysLeft) };
   }
 
   #breakOut(day: number, time: Instant): void {
-    const { plan, softener, truth } = this.#unit;
+    const { plan, softener, telemetry, truth } = this.#unit;
     if (!plan.fault) return;
     this.#phase = 'on';
     truth.begun(plan.start + day);
-    softener.condition = spoilt(healthy(plan.profile.programmed), plan.fault, plan.profile.typicalGallons);
+    softener.condition = spoilt(healthy(plan.profile.programmed), plan.fault, plan.profile.typicalGallons, 0);
+    // A clock that is off at once was without power.
+    if (softener.condition.clockAheadHours !== 0 && this.#isMisset)
+      telemetry.power(time - OUTAGE_MS, OUTAGE_MS / 60_000);
     if (this.#reportIfMisset(time)) truth.shown(plan.start + day);
   }
 
@@ -101,7 +143,7 @@ export class FaultCourse {
     if (!byHousehold) {
       const { named, work } = faultNamed(name);
       const saltAddedLb = bags * BAG_LB;
-      telemetry.visit(time, { findings: [named(strength).cause], work: [work], saltAddedLb });
+      telemetry.visit(time, { findings: [named(strength).cause ?? name], work: [work], saltAddedLb });
     }
     const wasMisset = this.#isMisset;
     softener.condition = healthy(plan.profile.programmed);
@@ -111,7 +153,12 @@ export class FaultCourse {
 
   get #isMisset(): boolean {
     const { plan, softener } = this.#unit;
-    return softener.condition.programmed !== plan.profile.programmed || softener.condition.mode !== 'service';
+    const { programmed, mode, clockAheadHours } = softener.condition;
+    return (
+      programmed !== plan.profile.programmed ||
+      mode !== 'service' ||
+      Math.abs(clockAheadHours) > LEAST_HOURS_OFF
+    );
   }
 
   #reportIfMisset(time: Instant): boolean {

@@ -6,14 +6,14 @@ export type FaultMix = Partial<Record<FaultName, number>>;
 
 /**
  * Reads how faults are mixed in: `none`; `balanced` (half of the units, each fault equally often); `demo` (each at
- * 2 % of the units); or shares such as `meter-stalled=0.1,tank-empty=0.05`.
+ * 1.2 % of the units); or shares such as `meter-stalled=0.1,tank-empty=0.05`.
  *
  * @throws SimulationError `faults-unreadable`
  */
 export function parseFaultMix(text: string): FaultMix {
   if (text === 'none') return {};
   if (text === 'balanced') return evenly(0.5 / FAULT_NAMES.length);
-  if (text === 'demo') return evenly(0.02);
+  if (text === 'demo') return evenly(0.012);
   const mix: FaultMix = {};
   for (const part of text.split(',')) {
     const [name = '', shareText = ''] = part.split('=').map((each) => each.trim());

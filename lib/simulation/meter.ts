@@ -14,6 +14,11 @@ export interface DayOfFlow {
  */
 const GALLONS_A_BOUT = 5;
 const SHARE_OF_HOUR = Array.from({ length: 24 }, (_, hour) => shareBefore(hour + 1) - shareBefore(hour));
+/**
+ * An obstructed turbine counts less of each draw and passes over the short and the slow ones: its share of the bouts is
+ * its share of the water to the power of 1 less this. Invented.
+ */
+const MISSED_BOUTS = 0.6;
 /** Below this a day is a trickle: an icemaker, no tap. US gallons. */
 const TRICKLE_GALLONS = 7;
 
@@ -31,10 +36,24 @@ export function flowOfDay(
   chance: Chance,
 ): DayOfFlow {
   if (countedGallons <= 0) return { peakGpm: 0, flowHours: 0, longestFlowMinutes: 0 };
-  const bouts = countedGallons / GALLONS_A_BOUT;
+  const bouts = countedGallons / registered ** MISSED_BOUTS / GALLONS_A_BOUT;
   const flowHours = SHARE_OF_HOUR.filter((share) => chance.happens(1 - Math.exp(-bouts * share))).length;
   const trickle = countedGallons < TRICKLE_GALLONS;
   const peakGpm = trickle ? chance.uniform(0.2, 0.6) : usualPeakGpm * chance.uniform(0.6, 1.15) * registered;
   const longest = Math.min(chance.gamma(trickle ? 3 : 13, 0.5), countedGallons / (0.4 * peakGpm));
   return { peakGpm, flowHours: Math.max(1, flowHours), longestFlowMinutes: Math.round(longest) };
+}
+
+/** The same with a fixture that runs without a pause since an hour of the day, which has so many hours. */
+export function withLeak(
+  { peakGpm, flowHours, longestFlowMinutes }: DayOfFlow,
+  { sinceHour, gpm }: { sinceHour: number; gpm: number },
+  hoursOfDay: number,
+): DayOfFlow {
+  const running = hoursOfDay - sinceHour;
+  return {
+    peakGpm: peakGpm + gpm,
+    flowHours: Math.min(Math.floor(hoursOfDay), Math.max(flowHours, Math.ceil(running))),
+    longestFlowMinutes: Math.max(longestFlowMinutes, Math.round(60 * running)),
+  };
 }

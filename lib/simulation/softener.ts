@@ -3,7 +3,7 @@ import { brineGallonsForDose } from '../softening/brine.ts';
 import { compensatedHardnessGpg } from '../softening/iron.ts';
 import { believedGallons, isDue, RESERVE_DAYS, reserveGallons } from '../unit/control.ts';
 import { Bed, type Overrun } from './bed.ts';
-import { type Condition, healthy } from './faults.ts';
+import { type Condition, healthy } from './condition.ts';
 import type { UnitProfile } from './profile.ts';
 import { SaltTank } from './saltTank.ts';
 

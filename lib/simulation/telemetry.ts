@@ -2,14 +2,15 @@ import type { EventData, EventType } from '../../shared/events.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import { formatLocalDate, type LocalDate } from '../../shared/time/localDate.ts';
 import type { Chance } from './chance.ts';
-import type { Condition } from './faults.ts';
+import type { Condition } from './condition.ts';
 import { winterOffset } from './localTime.ts';
-import { flowOfDay } from './meter.ts';
+import { flowOfDay, withLeak } from './meter.ts';
 import type { UnitProfile } from './profile.ts';
 import type { TrueRegeneration } from './softener.ts';
 import { eventOf, programmedOf, type Quantities, quantitiesOf, type Sent } from './wire.ts';
 
 const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
 const TECHNICIANS = ['tech-ana', 'tech-bo', 'tech-cleo'] as const;
 
 /** What one unit's household, technician and electronics send of what truly happens. */
@@ -35,10 +36,18 @@ export class Telemetry {
     return sent;
   }
 
-  flowDay(date: LocalDate, countedGallons: number, registered: number, reported: boolean): void {
+  /** @param leak since which local hour of the day water has run without a pause, and how fast; undefined where none does */
+  flowDay(
+    date: LocalDate,
+    countedGallons: number,
+    registered: number,
+    { reported, leak }: { reported: boolean; leak: { sinceHour: number; gpm: number } | undefined },
+  ): void {
     const { senses, peakGpm, reportsRegister, zone } = this.#profile;
     this.#registerGallons += countedGallons;
-    const flow = flowOfDay(countedGallons, registered, peakGpm, this.#chance);
+    const household = flowOfDay(countedGallons, registered, peakGpm, this.#chance);
+    const hours = (zone.startOf(date + 1) - zone.startOf(date)) / HOUR;
+    const flow = leak && countedGallons > 0 ? withLeak(household, leak, hours) : household;
     if (!reported) return;
     this.#send('brinebell.flow-day.v1', zone.startOf(date + 1), {
       date: formatLocalDate(date),
@@ -52,10 +61,16 @@ export class Telemetry {
     });
   }
 
-  regeneration(time: Instant, trigger: 'metered' | 'manual', truth: TrueRegeneration): void {
+  /** @param slowness how many times as long as usual it takes */
+  regeneration(
+    time: Instant,
+    trigger: EventData<'brinebell.regeneration.v1'>['trigger'],
+    truth: TrueRegeneration,
+    slowness: number,
+  ): void {
     const { senses, regenerationMinutes, resinCubicFeet, brineNoise, reportsVolumeSince } = this.#profile;
     const chance = this.#chance;
-    const durationMinutes = Math.round(chance.normal(regenerationMinutes, 1.5));
+    const durationMinutes = Math.round(slowness * chance.normal(regenerationMinutes, 1.5));
     const noisy = (gallons: number, share: number) => gallons * Math.max(0, chance.normal(1, share));
     // Air and a dripping seat: a draw of nothing still reads something.
     const brine = truth.brineGallons > 0 ? noisy(truth.brineGallons, brineNoise) : chance.uniform(0, 0.06);
@@ -74,14 +89,14 @@ export class Telemetry {
     this.#send('brinebell.regeneration.v1', time, data, durationMinutes * MINUTE);
   }
 
-  settings(time: Instant, { programmed, mode }: Condition): void {
+  settings(time: Instant, { programmed, mode, clockAheadHours }: Condition): void {
     const { zone, followsSummerTime, saltDoseLb, reportsSettings } = this.#profile;
     if (!reportsSettings) return;
     const offset = followsSummerTime ? zone.offsetAt(time) : winterOffset(zone, zone.dateAt(time));
     this.#send('brinebell.settings.v1', time, {
       ...programmedOf(this.#write, programmed),
       regenerationHour: programmed.regenerationHour,
-      clock: new Date(time + offset).toISOString().slice(11, 16),
+      clock: new Date(time + offset + clockAheadHours * HOUR).toISOString().slice(11, 16),
       saltDose: this.#write.mass(saltDoseLb),
       mode,
     });

@@ -23,6 +23,12 @@ const A_DAY = {
   stallNoticed: 0.02,
 } as const;
 const ABSENCES_ANNOUNCED = 0.2;
+/** What does not come from the unit. */
+const BY_PEOPLE: ReadonlySet<string> = new Set([
+  'brinebell.service-visit.v1',
+  'brinebell.away.v1',
+  'brinebell.at-home.v1',
+]);
 
 /** Lives through the days of one unit: what truly happens, and what is sent of it. */
 export class UnitLife {
@@ -67,11 +73,14 @@ export class UnitLife {
     }
     this.#drawUntil(24);
     this.#fault.judge(day);
-    const { registered } = this.softener.condition;
+    const { registered, leakGpm, reports } = this.softener.condition;
     const reported = !this.#plan.use.unreported.has(day);
-    this.#telemetry.flowDay(this.#date, this.softener.closeDay(), registered, reported);
+    const begins = this.#plan.fault?.begins;
+    const leak = leakGpm > 0 ? { sinceHour: begins?.day === day ? begins.hour : 0, gpm: leakGpm } : undefined;
+    this.#telemetry.flowDay(this.#date, this.softener.closeDay(), registered, { reported, leak });
     this.#day += 1;
-    return this.#telemetry.take();
+    const sent = this.#telemetry.take();
+    return reports ? sent : sent.filter(({ event }) => BY_PEOPLE.has(event.type));
   }
 
   /** What is true of the unit, once its days are over. */
@@ -95,7 +104,10 @@ export class UnitLife {
     at(HOUR_OF.levelReading, (time) => telemetry.saltLevel(time, this.softener.tank.lb));
     at(HOUR_OF.refill, () => this.#lookAfterSalt());
     if (day === 0 || chance.happens(A_DAY.settingsReport)) {
-      at(HOUR_OF.settingsReport, (time) => telemetry.settings(time, this.softener.condition));
+      at(HOUR_OF.settingsReport, (time) => {
+        telemetry.settings(time, this.softener.condition);
+        this.#fault.reported(day);
+      });
     }
     if (chance.happens(A_DAY.checkUp) && !this.#fault.isOn) {
       at(HOUR_OF.checkUp, (time) =>
@@ -104,6 +116,13 @@ export class UnitLife {
     }
     if (chance.happens(A_DAY.powerFailure)) {
       at(chance.whole(0, 19), (time) => telemetry.power(time, chance.whole(3, 240)));
+    }
+    const { byHandADay } = this.softener.condition;
+    if (byHandADay > 0 && chance.happens(byHandADay)) {
+      at(chance.whole(9, 20), (time) => {
+        this.#truth.shown(this.#date);
+        this.#regenerate(time, 'manual');
+      });
     }
     const absence = this.#announced.get(day);
     if (absence) at(HOUR_OF.word, (time) => this.#tell(time, 'away', absence));
@@ -118,11 +137,21 @@ export class UnitLife {
   #control(): Happening {
     const { zone, followsSummerTime, startsLateMinutes, programmed } = this.#plan.profile;
     const atHour = followsSummerTime ? instantAt : winterInstantAt;
-    const time = atHour(zone, this.#date, programmed.regenerationHour) + startsLateMinutes * MINUTE;
+    const { clockAheadHours } = this.softener.condition;
+    const hour = (programmed.regenerationHour - clockAheadHours + 48) % 24;
+    const late = atHour(zone, this.#date, hour) + startsLateMinutes * MINUTE;
+    // A clock that is fast or slow may act just before midnight what its own has as the next day.
+    const time = zone.dateAt(late) > this.#date ? late - 24 * 60 * MINUTE : late;
     return { hour: zone.hourAt(time), happen: () => this.#askControl(time) };
   }
 
   #askControl(time: Instant): void {
+    const { repeatsEveryDays } = this.softener.condition;
+    if (repeatsEveryDays > 0 && this.#day % repeatsEveryDays === 0) {
+      if (!this.softener.isDue) this.#truth.shown(this.#date);
+      this.#regenerate(time, this.#chance.happens(0.5) ? 'unknown' : 'metered');
+      return;
+    }
     if (!this.softener.isDue) return;
     if (!this.softener.condition.regenerates) this.#truth.shown(this.#date);
     else if (!this.#plan.profile.alternating) this.#regenerate(time, 'metered');
@@ -131,7 +160,8 @@ export class UnitLife {
   /** Draws the water of the day up to an hour. A pair of beds changes over the moment its count is used up. */
   #drawUntil(hour: number): void {
     const { use, profile } = this.#plan;
-    let gallons = (use.gallons[this.#day] ?? 0) * (shareBefore(hour) - shareBefore(this.#hour));
+    const leak = this.softener.condition.leakGpm * 60 * (hour - this.#hour);
+    let gallons = (use.gallons[this.#day] ?? 0) * (shareBefore(hour) - shareBefore(this.#hour)) + leak;
     while (profile.alternating && this.softener.condition.regenerates) {
       const untilDue = Math.max(0, this.softener.leftGallons / this.softener.condition.registered);
       if (!(gallons >= untilDue)) break;
@@ -144,14 +174,18 @@ export class UnitLife {
     this.#hour = hour;
   }
 
-  #regenerate(time: Instant, trigger: 'metered' | 'manual'): void {
+  #regenerate(time: Instant, trigger: 'metered' | 'manual' | 'override' | 'unknown'): void {
     const regeneration = this.softener.regenerate();
+    const { slowness, slowShare } = this.softener.condition;
+    const isSlow = slowness > 1 && this.#chance.happens(slowShare);
+    if (isSlow) this.#truth.shown(this.#date);
+    if (trigger === 'metered') this.#fault.regenerated(this.#day);
     if (regeneration.saltLb < this.#plan.profile.saltDoseLb) {
       this.#truth.shown(this.#date);
       this.#truth.short(this.#date, time, regeneration.saltLb);
     }
     if (regeneration.endedOverrun) this.#truth.overrun(regeneration.endedOverrun, this.#date);
-    this.#telemetry.regeneration(time, trigger, regeneration);
+    this.#telemetry.regeneration(time, trigger, regeneration, isSlow ? slowness : 1);
   }
 
   #lookAfterSalt(): void {
