@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import manifest from '../package.json' with { type: 'json' };
 import { replayCommand } from './commands/replay.ts';
 import { schemaCommand } from './commands/schema.ts';
+import { scoreCommand } from './commands/score.ts';
 import { simulateCommand } from './commands/simulate.ts';
 import { CommandError, codeOf, EXIT, type ExitStatus, oneLine, reasonOf } from './errors.ts';
 
@@ -10,6 +11,7 @@ Examples:
   brinebell simulate --out fleet               make a fleet to try things on
   brinebell replay fleet/events.ndjson --units fleet/units.json --out replayed
   zcat day-*.gz | brinebell replay - --units units.json --out replayed --threads 4
+  brinebell score fleet replayed               how well the alerts tell what was true of it
   brinebell schema --out schema                JSON Schema of every file that is read or written
 
 Exit status: 0 all done; 1 it failed although its input was right; 2 bad usage, or an input that cannot be
@@ -22,7 +24,7 @@ const program = new Command('brinebell')
   .addHelpText('after', EXAMPLES)
   .exitOverride();
 
-for (const command of [replayCommand(), simulateCommand(), schemaCommand()]) {
+for (const command of [replayCommand(), simulateCommand(), scoreCommand(), schemaCommand()]) {
   program.addCommand(command.copyInheritedSettings(program));
 }
 

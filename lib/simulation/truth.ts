@@ -15,10 +15,13 @@ import type { AlertCause, AlertKind } from '../../shared/alerts.ts';
  * - `overrun`: the bed treated more than its true capacity. `detail.percent`: by how much, of that capacity. Small ones
  *   happen to healthy units whose reserve was short of a big day.
  * - `absence`: nobody was at home for 3 days or more. `kind` and `cause` are null.
+ * - `salt-low`: what is in the tank would be used up within 26 days, were none put in: three weeks and a little, since
+ *   nobody forecasts it to the day.
+ * - `confounder`: something harmless that may look like a fault. `detail.confounder` names it; `kind` and `cause` are null.
  */
 export interface Truth {
   readonly unitId: string;
-  readonly what: 'fault' | 'regeneration-without-salt' | 'overrun' | 'absence';
+  readonly what: 'fault' | 'regeneration-without-salt' | 'overrun' | 'absence' | 'salt-low' | 'confounder';
   readonly kind: AlertKind | null;
   readonly cause: AlertCause | null;
   readonly from: string;
