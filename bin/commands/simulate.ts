@@ -19,6 +19,7 @@ interface Options {
   faults: string;
   usage: string[];
   untidy: number;
+  outage?: string;
 }
 
 const FILES = `
@@ -34,6 +35,8 @@ In truth.json, "what" is
   regeneration-without-salt   one that drew less than its dose: detail.saltLb of detail.doseLb
   overrun          the bed treated detail.percent more than its true capacity
   absence          nobody was at home for 3 days or more
+  salt-low         what is in the tank would last for less than 26 days, were none put in
+  confounder       something harmless that may look like a fault: detail.confounder names it
 Dates are local and both included; "to" is null while it still lasts at the end.
 
 Examples:
@@ -58,6 +61,7 @@ export function simulateCommand(): Command {
       'balanced',
     )
     .option('--usage <csv...>', 'daily use of real homes: meter_id,date,litres or gallons', [])
+    .option('--outage <region>', 'a region whose carrier is down for three days in the middle of it')
     .option('--untidy <share>', 'share of events late, twice, corrected, missing or malformed', share, 0.02)
     .addHelpText('after', FILES)
     .action(simulate);
@@ -68,7 +72,9 @@ async function simulate(options: Options): Promise<void> {
   const { start, seed, faults, untidy, out, units = demo ? 200 : 300, days = demo ? 182 : 365 } = options;
   const files = options.usage;
   const usage = files.length > 0 ? (await Promise.all(files.map(readUsageFile))).flat() : undefined;
-  const plans = asked(() => planFleet({ units, days, start, seed, faults: parseFaultMix(faults), usage }));
+  const plans = asked(() =>
+    planFleet({ units, days, start, seed, faults: parseFaultMix(faults), usage, outage: outageOf(options) }),
+  );
   const folder = new OutputFolder(out);
   try {
     const registry = folder.output('units.json');
@@ -81,7 +87,15 @@ async function simulate(options: Options): Promise<void> {
     for (; !day.done; day = stream.next()) for (const line of day.value) events.add(`${line}\n`);
     const outcome = day.value;
     truth.add(arrayText(outcome.truth));
-    const told = { units, days, start: formatLocalDate(start), faults, usage: files, untidy };
+    const told = {
+      units,
+      days,
+      start: formatLocalDate(start),
+      faults,
+      usage: files,
+      untidy,
+      outage: options.outage,
+    };
     const counts = { lines: outcome.lines, units, truth: outcome.truth.length, untidy: outcome.untidy };
     account.add(`${JSON.stringify({ seed, options: told, counts }, null, 2)}\n`);
     folder.publish();
@@ -89,6 +103,13 @@ async function simulate(options: Options): Promise<void> {
   } finally {
     folder.discard();
   }
+}
+
+/** How long the carrier of a region is down, if one is to be. */
+const OUTAGE_DAYS = 3;
+
+function outageOf({ outage }: Options) {
+  return outage === undefined ? undefined : { region: outage, days: OUTAGE_DAYS };
 }
 
 async function readUsageFile(path: string): Promise<UsageSeries[]> {

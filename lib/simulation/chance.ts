@@ -3,7 +3,15 @@ import mt19937 from '@stdlib/random-base-mt19937';
 import normal from '@stdlib/random-base-normal';
 
 /** What a stream of chance is for, so that changing one thing of a unit leaves the others as they were. */
-export const STREAM = { unit: 1, household: 2, fault: 3, telemetry: 4, fleet: 5, untidiness: 6 } as const;
+export const STREAM = {
+  unit: 1,
+  household: 2,
+  fault: 3,
+  telemetry: 4,
+  fleet: 5,
+  untidiness: 6,
+  confounders: 7,
+} as const;
 
 /** A reproducible stream of chance: the same key gives the same draws. Two keys give independent streams. */
 export class Chance {

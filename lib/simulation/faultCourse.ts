@@ -28,6 +28,8 @@ const DWINDLES_BY = 0.7;
 const TELLING_SHARE = 0.1;
 /** A clock that is less than this off, in hours, tells nobody anything: it may be summer. */
 const LEAST_HOURS_OFF = 1.5;
+/** Peaks of a meter that was cleaned or replaced, over those before. Invented. */
+export const CLEANED_GAIN = 1.1;
 /** How long the power was away that put a clock wrong. */
 const OUTAGE_MS = 2 * 3_600_000;
 
@@ -94,6 +96,12 @@ export class FaultCourse {
     if (this.isOn && this.#isMisset && plan.profile.reportsSettings) truth.shown(plan.start + day);
   }
 
+  /** Whether somebody may put salt in although that mends nothing. */
+  get invitesSalt(): boolean {
+    const { brineDrawn, saltDissolves } = this.#unit.softener.condition;
+    return !brineDrawn || !saltDissolves;
+  }
+
   #goOn(day: number): void {
     const { plan, softener } = this.#unit;
     const { fault, profile } = plan;
@@ -146,6 +154,8 @@ export class FaultCourse {
       telemetry.visit(time, { findings: [named(strength).cause ?? name], work: [work], saltAddedLb });
     }
     const wasMisset = this.#isMisset;
+    // A turbine that was cleaned or replaced lets more through.
+    if (softener.condition.registered < 1) telemetry.peakGain *= CLEANED_GAIN;
     softener.condition = healthy(plan.profile.programmed);
     if (wasMisset) telemetry.settings(time, softener.condition);
     if (!byHousehold) regenerateByHand(time);

@@ -1,5 +1,6 @@
 import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import type { Chance } from './chance.ts';
+import type { Confounder } from './confounders.ts';
 import { runsOf, type WaterUse } from './waterUse.ts';
 
 /** Indoor use of a home, US gallons a day: Water Research Foundation, Residential End Uses of Water v2 (DeOreo 2016). */
@@ -32,7 +33,7 @@ export function inventHousehold(start: LocalDate, days: number, chance: Chance):
   const season = chance.happens(0.25) ? chance.uniform(0.1, 0.35) : 0;
   // Reference values between 0.3 and 0.6: from memory, unverified.
   const cv = chance.uniform(0.3, 0.6);
-  const people = peopleByDay(occupants, days, chance);
+  const { people, events } = peopleByDay(occupants, days, chance);
   const away = absentDays(days, chance);
   // An icemaker or a humidifier that goes on drawing.
   const trickle = chance.happens(0.08) ? chance.uniform(1, 5) : 0;
@@ -45,7 +46,54 @@ export function inventHousehold(start: LocalDate, days: number, chance: Chance):
     const atHome = chance.gamma(expected, cv);
     return away[day] ? trickle * chance.uniform(0.8, 1.2) : atHome;
   });
-  return { gallons, unreported: new Set(), absences: runsOf(away), occupants };
+  const garden = irrigation(start, days, level, chance);
+  for (const [day, { gallons: more }] of garden.days) {
+    if (!away[day]) gallons[day] = (gallons[day] ?? 0) + more;
+  }
+  return {
+    gallons,
+    unreported: new Set(),
+    absences: runsOf(away),
+    occupants,
+    longDraws: new Map([...garden.days].map(([day, { minutes }]) => [day, minutes])),
+    events: [...events, ...garden.events],
+  };
+}
+
+/** A garden that is watered through the softener every other morning of some summer weeks: one home in twelve. Invented. */
+function irrigation(start: LocalDate, days: number, level: number, chance: Chance) {
+  const watered = new Map<number, { gallons: number; minutes: number }>();
+  const events: Confounder[] = [];
+  const isGarden = chance.happens(1 / 12);
+  const share = chance.uniform(0.3, 1.5);
+  const minutes = chance.whole(40, 240);
+  const opens = chance.whole(135, 170);
+  const closes = chance.whole(220, 265);
+  if (!isGarden) return { days: watered, events };
+  for (let day = 0; day < days; day++) {
+    const dayOfYear = dayOfYearOf(start + day);
+    if (dayOfYear < opens || dayOfYear > closes || day % 2 === 1) continue;
+    watered.set(day, { gallons: 2 * share * level * chance.uniform(0.8, 1.2), minutes });
+  }
+  const on = [...watered.keys()];
+  for (const { first, last } of seasonsOf(on)) events.push({ name: 'irrigation', first, last });
+  return { days: watered, events };
+}
+
+/** Stretches of days that follow each other within a week. */
+function seasonsOf(days: readonly number[]): { first: number; last: number }[] {
+  const seasons: { first: number; last: number }[] = [];
+  for (const day of days) {
+    const season = seasons.at(-1);
+    if (season && day - season.last <= 7) season.last = day;
+    else seasons.push({ first: day, last: day });
+  }
+  return seasons;
+}
+
+function dayOfYearOf(date: LocalDate): number {
+  const at = new Date(date * 86_400_000);
+  return Math.floor((at.getTime() - Date.UTC(at.getUTCFullYear(), 0, 1)) / 86_400_000);
 }
 
 /** Factors of the seven weekdays, mean 1. */
@@ -59,19 +107,27 @@ function weekdayPattern(chance: Chance): number[] {
 }
 
 /** Share of the usual number of people who are there, by day: guests come, an occupant joins or leaves for good. */
-function peopleByDay(occupants: number, days: number, chance: Chance): number[] {
+function peopleByDay(
+  occupants: number,
+  days: number,
+  chance: Chance,
+): { people: number[]; events: Confounder[] } {
   const people = new Array<number>(days).fill(1);
+  const events: Confounder[] = [];
   if (chance.happens((0.2 * days) / 365)) {
     const joins = occupants === 1 || chance.happens(0.5);
-    people.fill((occupants + (joins ? 1 : -1)) / occupants, chance.whole(0, days - 1));
+    const day = chance.whole(0, days - 1);
+    people.fill((occupants + (joins ? 1 : -1)) / occupants, day);
+    events.push({ name: joins ? 'occupant-joins' : 'occupant-leaves', first: day, last: days - 1 });
   }
   for (let day = 0; day < days; day++) {
     if (!chance.happens(3 / 365)) continue;
     const guests = chance.whole(1, 3);
     const leave = day + chance.whole(2, 10);
+    events.push({ name: 'guests', first: day, last: Math.min(days, leave) - 1 });
     for (; day < Math.min(days, leave); day++) people[day] = (people[day] ?? 1) + guests / occupants;
   }
-  return people;
+  return { people, events };
 }
 
 function absentDays(days: number, chance: Chance): boolean[] {

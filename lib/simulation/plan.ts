@@ -1,19 +1,23 @@
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { believedGallons } from '../unit/control.ts';
 import { Chance, STREAM } from './chance.ts';
+import { type Confounders, drawConfounders } from './confounders.ts';
 import { SimulationError } from './errors.ts';
 import { assignFaults, type FaultMix } from './faultMix.ts';
 import { type FaultName, type FaultPlan, faultNamed } from './faults.ts';
 import { inventHousehold } from './household.ts';
 import { drawProfile, type UnitProfile } from './profile.ts';
 import { liveAgain, SHORTEST_SERIES_DAYS, type UsageSeries } from './usageSeries.ts';
-import { emptied, typicalGallons, type WaterUse } from './waterUse.ts';
+import { emptied, moved, type Span, typicalGallons, type WaterUse } from './waterUse.ts';
 
 /** Everything that is settled about one unit before its days are lived through. */
 export interface UnitPlan {
   readonly profile: UnitProfile;
   readonly use: WaterUse;
   readonly fault: FaultPlan | undefined;
+  readonly confounders: Confounders;
+  /** Days on which nothing of the unit arrives, since the carrier of its region is down; it comes after them. */
+  readonly outage: Span | undefined;
   readonly start: LocalDate;
   readonly days: number;
   /** What the chance of its days hangs on. */
@@ -30,6 +34,8 @@ export interface FleetOptions {
   readonly faults: FaultMix;
   /** Real homes to live again, in turn; without any the households are invented. */
   readonly usage?: readonly UsageSeries[] | undefined;
+  /** A region whose carrier is down for some days in the middle of the simulation. */
+  readonly outage?: { readonly region: string; readonly days: number } | undefined;
 }
 
 /** Faults leave the first 60 days alone, or a third of a short simulation, and have the last 30 to show. */
@@ -56,14 +62,16 @@ export function planFleet(options: FleetOptions): UnitPlan[] {
 }
 
 function planUnit(
-  { seed, start, days, usage }: FleetOptions,
+  { seed, start, days, usage, outage }: FleetOptions,
   index: number,
   name: FaultName | undefined,
 ): UnitPlan {
   const stream = (of: number) => new Chance(seed, of, index);
   const series = usage?.[index % usage.length];
   const household = stream(STREAM.household);
-  const use = series ? liveAgain(series, start, days, household) : inventHousehold(start, days, household);
+  const confounders = drawConfounders(days, stream(STREAM.confounders));
+  const lived = series ? liveAgain(series, start, days, household) : inventHousehold(start, days, household);
+  const use = confounders.moved ? moved(lived, confounders.moved) : lived;
   const typical = Math.max(20, typicalGallons(use));
   const profile = drawProfile(
     index + 1,
@@ -71,7 +79,11 @@ function planUnit(
     start,
     stream(STREAM.unit),
   );
-  const plan = { profile, use, fault: undefined, start, days, seed: [seed, index] as const };
+  const middle = Math.floor(days / 2);
+  const plan = {
+    ...{ profile, use, fault: undefined, confounders, start, days, seed: [seed, index] as const },
+    outage: outage?.region === profile.region ? { first: middle, last: middle + outage.days - 1 } : undefined,
+  };
   return name ? withFault(plan, name, stream(STREAM.fault)) : plan;
 }
 

@@ -13,6 +13,13 @@ const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;
 const TECHNICIANS = ['tech-ana', 'tech-bo', 'tech-cleo'] as const;
 
+/** What does not come from the unit. */
+export const BY_PEOPLE: ReadonlySet<string> = new Set([
+  'brinebell.service-visit.v1',
+  'brinebell.away.v1',
+  'brinebell.at-home.v1',
+]);
+
 /** What one unit's household, technician and electronics send of what truly happens. */
 export class Telemetry {
   readonly #profile: UnitProfile;
@@ -21,9 +28,17 @@ export class Telemetry {
   #sent: Sent[] = [];
   #count = 0;
   #registerGallons: number;
+  /** Whether the level sensor repeats its last reading; and that, lb. */
+  sticks = false;
+  #lastReadingLb: number | undefined;
+  /** What peaks are over what they were at first: more once the meter was cleaned or replaced. */
+  peakGain = 1;
+  readonly #arrival: (recorded: Instant) => Instant;
 
-  constructor(profile: UnitProfile, chance: Chance) {
+  /** @param arrival when that arrives which would have arrived at an instant */
+  constructor(profile: UnitProfile, chance: Chance, arrival: (recorded: Instant) => Instant) {
     this.#profile = profile;
+    this.#arrival = arrival;
     this.#chance = chance;
     this.#write = quantitiesOf(profile);
     this.#registerGallons = chance.uniform(0, 200_000);
@@ -41,13 +56,26 @@ export class Telemetry {
     date: LocalDate,
     countedGallons: number,
     registered: number,
-    { reported, leak }: { reported: boolean; leak: { sinceHour: number; gpm: number } | undefined },
+    {
+      reported,
+      leak,
+      longDrawMinutes,
+    }: {
+      reported: boolean;
+      leak: { sinceHour: number; gpm: number } | undefined;
+      longDrawMinutes: number;
+    },
   ): void {
     const { senses, peakGpm, reportsRegister, zone } = this.#profile;
     this.#registerGallons += countedGallons;
-    const household = flowOfDay(countedGallons, registered, peakGpm, this.#chance);
+    const household = flowOfDay(countedGallons, registered, this.peakGain * peakGpm, this.#chance);
+    const longestFlowMinutes = Math.max(
+      household.longestFlowMinutes,
+      countedGallons > 0 ? longDrawMinutes : 0,
+    );
     const hours = (zone.startOf(date + 1) - zone.startOf(date)) / HOUR;
-    const flow = leak && countedGallons > 0 ? withLeak(household, leak, hours) : household;
+    const drawn = { ...household, longestFlowMinutes };
+    const flow = leak && countedGallons > 0 ? withLeak(drawn, leak, hours) : drawn;
     if (!reported) return;
     this.#send('brinebell.flow-day.v1', zone.startOf(date + 1), {
       date: formatLocalDate(date),
@@ -123,24 +151,29 @@ export class Telemetry {
     this.#send(`brinebell.${who}.v1`, time, { from: formatLocalDate(from), to: formatLocalDate(to) });
   }
 
-  power(lostAt: Instant, minutes: number): void {
+  power(lostAt: Instant, minutes: number, settingsKept = true): void {
     const restoredAt = lostAt + minutes * MINUTE;
     this.#send('brinebell.power.v1', restoredAt, {
       lostAt: new Date(lostAt).toISOString(),
       restoredAt: new Date(restoredAt).toISOString(),
-      settingsKept: true,
+      settingsKept,
     });
   }
 
   #reading(lb: number) {
-    return this.#write.mass(Math.round(this.#chance.normal(lb, this.#profile.levelNoiseLb)));
+    const fresh = Math.round(this.#chance.normal(lb, this.#profile.levelNoiseLb));
+    this.#lastReadingLb = this.sticks ? (this.#lastReadingLb ?? fresh) : fresh;
+    return this.#write.mass(this.#lastReadingLb);
   }
 
   #send<Type extends EventType>(type: Type, time: Instant, data: EventData<Type>, after = 0): void {
     this.#count += 1;
     // A few seconds to a few minutes on the way.
     const delay = Math.round(this.#chance.gamma(150, 0.9)) * 1000;
-    const when = { time, recorded: time + after + delay };
+    const when = {
+      time,
+      recorded: BY_PEOPLE.has(type) ? time + after + delay : this.#arrival(time + after + delay),
+    };
     this.#sent.push(eventOf(this.#profile, `e${this.#count}`, type, when, data));
   }
 }

@@ -21,6 +21,22 @@ export class TruthLog {
       const to = last === plan.days - 1 ? null : plan.start + last;
       this.#add({ what: 'absence', kind: null, cause: null, from: plan.start + first, to, detail: {} });
     }
+    const { use, confounders, outage, start } = plan;
+    const harmless = [
+      ...(use.events ?? []),
+      ...confounders.told,
+      ...(outage ? [{ name: 'outage', ...outage }] : []),
+    ];
+    for (const { name, first, last } of harmless) {
+      const to = last === plan.days - 1 ? null : start + last;
+      const detail = { confounder: name };
+      this.#add({ what: 'confounder', kind: null, cause: null, from: start + first, to, detail });
+    }
+  }
+
+  /** What is in the tank would not last for long. */
+  saltLow(from: LocalDate, to: LocalDate | null): void {
+    this.#add({ what: 'salt-low', kind: null, cause: null, from, to, detail: {} });
   }
 
   begun(date: LocalDate): void {

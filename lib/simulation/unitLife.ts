@@ -1,20 +1,29 @@
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { shareBefore } from '../demand/dayShare.ts';
+import { believedGallons } from '../unit/control.ts';
 import { Chance, STREAM } from './chance.ts';
-import { FaultCourse, type Happening } from './faultCourse.ts';
+import { CLEANED_GAIN, FaultCourse, type Happening } from './faultCourse.ts';
 import { instantAt, winterInstantAt } from './localTime.ts';
 import type { UnitPlan } from './plan.ts';
 import { Softener } from './softener.ts';
-import { Telemetry } from './telemetry.ts';
+import { BY_PEOPLE, Telemetry } from './telemetry.ts';
 import { SHORTEST_ABSENCE_DAYS, type Truth } from './truth.ts';
 import { TruthLog } from './truthLog.ts';
 import type { Span } from './waterUse.ts';
 import type { Sent } from './wire.ts';
 
 const MINUTE = 60_000;
+const DAY = 24 * 60 * MINUTE;
 /** Local hours of what people do and of what a unit sends daily. Invented. */
-const HOUR_OF = { levelReading: 6, settingsReport: 9, refill: 10, checkUp: 11, word: 19 } as const;
+const HOUR_OF = {
+  levelReading: 6,
+  settingsReport: 9,
+  refill: 10,
+  checkUp: 11,
+  byHand: 15,
+  word: 19,
+} as const;
 /** How often a day; from common sense, no source. */
 const A_DAY = {
   settingsReport: 1 / 150,
@@ -22,13 +31,13 @@ const A_DAY = {
   powerFailure: 0.3 / 365,
   stallNoticed: 0.02,
 } as const;
+/** Share of power failures after which the control has forgotten its settings. */
+const SETTINGS_LOST = 0.1;
+/** How often a household puts salt in while that mends nothing. */
+const SALT_IN_VAIN_A_DAY = 0.02;
+/** What lasts for less is little: three weeks and a little, as nobody forecasts it to the day. */
+const LOW_DAYS = 26;
 const ABSENCES_ANNOUNCED = 0.2;
-/** What does not come from the unit. */
-const BY_PEOPLE: ReadonlySet<string> = new Set([
-  'brinebell.service-visit.v1',
-  'brinebell.away.v1',
-  'brinebell.at-home.v1',
-]);
 
 /** Lives through the days of one unit: what truly happens, and what is sent of it. */
 export class UnitLife {
@@ -41,12 +50,14 @@ export class UnitLife {
   readonly #announced: ReadonlyMap<number, Span>;
   #day = 0;
   #hour = 0;
+  #regeneratedOn = 0;
+  #lowSince: LocalDate | undefined;
 
   constructor(plan: UnitPlan) {
     this.#plan = plan;
     this.#chance = new Chance(plan.seed[0], STREAM.telemetry, plan.seed[1]);
     this.softener = new Softener(plan.profile);
-    this.#telemetry = new Telemetry(plan.profile, this.#chance);
+    this.#telemetry = new Telemetry(plan.profile, this.#chance, (recorded) => this.#arrival(recorded));
     this.#truth = new TruthLog(plan);
     this.#fault = new FaultCourse({
       plan,
@@ -67,6 +78,8 @@ export class UnitLife {
   nextDay(): Sent[] {
     const day = this.#day;
     this.#hour = 0;
+    const { sticks } = this.#plan.confounders;
+    this.#telemetry.sticks = sticks !== undefined && day >= sticks.first && day <= sticks.last;
     for (const { hour, happen } of this.#happenings().sort((a, b) => a.hour - b.hour)) {
       this.#drawUntil(hour);
       happen(this.#instantAt(hour));
@@ -76,8 +89,14 @@ export class UnitLife {
     const { registered, leakGpm, reports } = this.softener.condition;
     const reported = !this.#plan.use.unreported.has(day);
     const begins = this.#plan.fault?.begins;
+    const longDrawMinutes = this.#plan.use.longDraws?.get(day) ?? 0;
     const leak = leakGpm > 0 ? { sinceHour: begins?.day === day ? begins.hour : 0, gpm: leakGpm } : undefined;
-    this.#telemetry.flowDay(this.#date, this.softener.closeDay(), registered, { reported, leak });
+    this.#telemetry.flowDay(this.#date, this.softener.closeDay(), registered, {
+      reported,
+      leak,
+      longDrawMinutes,
+    });
+    this.#noteSalt();
     this.#day += 1;
     const sent = this.#telemetry.take();
     return reports ? sent : sent.filter(({ event }) => BY_PEOPLE.has(event.type));
@@ -86,6 +105,7 @@ export class UnitLife {
   /** What is true of the unit, once its days are over. */
   truth(): Truth[] {
     for (const overrun of this.softener.overruns) this.#truth.overrun(overrun, null);
+    if (this.#lowSince !== undefined) this.#truth.saltLow(this.#lowSince, null);
     return this.#truth.all();
   }
 
@@ -115,7 +135,26 @@ export class UnitLife {
       );
     }
     if (chance.happens(A_DAY.powerFailure)) {
-      at(chance.whole(0, 19), (time) => telemetry.power(time, chance.whole(3, 240)));
+      const kept = !chance.happens(SETTINGS_LOST);
+      at(chance.whole(0, 19), (time) => {
+        telemetry.power(time, chance.whole(3, 240), kept);
+        // Whoever finds the display blinking sets it again, to what it was.
+        if (!kept) telemetry.settings(time + 300 * MINUTE, this.softener.condition);
+      });
+    }
+    const { byHand, cleanedOn, moved } = this.#plan.confounders;
+    if (byHand.has(day)) at(HOUR_OF.byHand, (time) => this.#regenerate(time, 'manual'));
+    if (day === cleanedOn && !this.#fault.isOn) {
+      at(HOUR_OF.checkUp, (time) => {
+        telemetry.peakGain *= CLEANED_GAIN;
+        telemetry.visit(time, { findings: [], work: ['meter cleaned'], saltAddedLb: 0 });
+      });
+    }
+    if (day === moved?.day) {
+      at(HOUR_OF.checkUp, (time) => {
+        telemetry.visit(time, { findings: [], work: ['unit moved to another home'], saltAddedLb: 0 });
+        telemetry.settings(time, this.softener.condition);
+      });
     }
     const { byHandADay } = this.softener.condition;
     if (byHandADay > 0 && chance.happens(byHandADay)) {
@@ -152,7 +191,12 @@ export class UnitLife {
       this.#regenerate(time, this.#chance.happens(0.5) ? 'unknown' : 'metered');
       return;
     }
-    if (!this.softener.isDue) return;
+    const { calendarDays } = this.#plan.confounders;
+    const isOld = calendarDays !== undefined && this.#day - this.#regeneratedOn >= calendarDays;
+    if (!this.softener.isDue) {
+      if (isOld && this.softener.condition.regenerates) this.#regenerate(time, 'override');
+      return;
+    }
     if (!this.softener.condition.regenerates) this.#truth.shown(this.#date);
     else if (!this.#plan.profile.alternating) this.#regenerate(time, 'metered');
   }
@@ -176,6 +220,7 @@ export class UnitLife {
 
   #regenerate(time: Instant, trigger: 'metered' | 'manual' | 'override' | 'unknown'): void {
     const regeneration = this.softener.regenerate();
+    this.#regeneratedOn = this.#day;
     const { slowness, slowShare } = this.softener.condition;
     const isSlow = slowness > 1 && this.#chance.happens(slowShare);
     if (isSlow) this.#truth.shown(this.#date);
@@ -191,6 +236,34 @@ export class UnitLife {
   #lookAfterSalt(): void {
     const { tank, condition, profile } = this.softener;
     if (condition.refilled) tank.lookAfter(this.#day, profile.saltDoseLb, this.#chance);
+    if (this.#fault.invitesSalt && this.#chance.happens(SALT_IN_VAIN_A_DAY))
+      tank.add(this.#chance.whole(1, 2));
+  }
+
+  /** Notes from when to when the tank holds little. */
+  #noteSalt(): void {
+    const { tank, profile } = this.softener;
+    const betweenGallons =
+      believedGallons(profile.programmed) - (profile.alternating ? 0 : profile.typicalGallons);
+    const lbADay =
+      (profile.saltDoseLb * profile.typicalGallons) / Math.max(profile.typicalGallons, betweenGallons);
+    const isLow = tank.lb <= LOW_DAYS * lbADay;
+    if (isLow) this.#lowSince ??= this.#date;
+    else if (this.#lowSince !== undefined) {
+      this.#truth.saltLow(this.#lowSince, this.#date - 1);
+      this.#lowSince = undefined;
+    }
+  }
+
+  /** A gateway delivers what has come together; a carrier that is down delivers it when it is up again. */
+  #arrival(recorded: Instant): Instant {
+    const { outage, start, confounders, profile } = this.#plan;
+    const batch = confounders.batchDays * DAY;
+    const delivered = confounders.batchDays > 1 ? Math.ceil(recorded / batch) * batch : recorded;
+    if (!outage) return delivered;
+    const down = profile.zone.startOf(start + outage.first);
+    const up = profile.zone.startOf(start + outage.last + 1);
+    return delivered >= down && delivered < up ? up + Math.round((recorded - down) / 1000) : delivered;
   }
 
   #tell(time: Instant, who: 'away' | 'at-home', { first, last }: Span): void {

@@ -1,3 +1,5 @@
+import type { Confounder } from './confounders.ts';
+
 /** Days of a simulation, both included, counted from 0 at its first. */
 export interface Span {
   readonly first: number;
@@ -13,6 +15,10 @@ export interface WaterUse {
   /** Runs of days on which nobody is at home; what is drawn then (nothing, or a trickle) is in `gallons`. */
   readonly absences: readonly Span[];
   readonly occupants?: number | undefined;
+  /** Days with one long draw, a garden's, and its minutes. */
+  readonly longDraws?: ReadonlyMap<number, number>;
+  /** What happened in the house that may look like a fault. */
+  readonly events?: readonly Confounder[];
 }
 
 /** Mean use of a day with somebody at home, US gallons. */
@@ -50,4 +56,9 @@ function daysOf(spans: readonly Span[]): Set<number> {
   return new Set(
     spans.flatMap(({ first, last }) => Array.from({ length: last - first + 1 }, (_, i) => first + i)),
   );
+}
+
+/** The unit stands in another home from a day on, which uses a share of what the first would have. */
+export function moved(use: WaterUse, { day, share }: { day: number; share: number }): WaterUse {
+  return { ...use, gallons: use.gallons.map((each, index) => (index < day ? each : share * each)) };
 }
