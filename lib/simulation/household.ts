@@ -16,11 +16,13 @@ const MEAN_OCCUPANTS = 2.5;
  * give runs of zero days about as often as real homes have them (fixtures/daiad-alicante without the two homes that
  * stand empty, a home and year): 1.5 of 3 days or more, 0.3 of 7, 0.08 of 14. Homes differ widely: half have none.
  */
-const ABSENCES_A_YEAR = 8.8;
-const ABSENCE_SPREAD = 1.4;
+export const ABSENCES_A_YEAR = 8.8;
+export const ABSENCE_SPREAD = 1.4;
 const TAIL = 2.3;
 const SCALE = 1.9;
 const LONGEST_ABSENCE_DAYS = 120;
+/** Share of the homes in which an icemaker or a humidifier goes on drawing while nobody is there. Invented. */
+export const TRICKLING_SHARE = 0.08;
 
 /** Invents the daily use of a household: a level, weekdays, seasons, guests, people who join or leave, absences. */
 export function inventHousehold(start: LocalDate, days: number, chance: Chance): WaterUse {
@@ -35,8 +37,7 @@ export function inventHousehold(start: LocalDate, days: number, chance: Chance):
   const cv = chance.uniform(0.3, 0.6);
   const { people, events } = peopleByDay(occupants, days, chance);
   const away = absentDays(days, chance);
-  // An icemaker or a humidifier that goes on drawing.
-  const trickle = chance.happens(0.08) ? chance.uniform(1, 5) : 0;
+  const trickle = chance.happens(TRICKLING_SHARE) ? chance.uniform(1, 5) : 0;
 
   const gallons = Array.from({ length: days }, (_, day) => {
     const date = start + day;
@@ -142,6 +143,11 @@ function absentDays(days: number, chance: Chance): boolean[] {
     day += length;
   }
   return away;
+}
+
+/** The share of absences that last for so many days or more. */
+export function atLeastShare(days: number): number {
+  return days > LONGEST_ABSENCE_DAYS ? 0 : (1 + (days - 1) / SCALE) ** -TAIL;
 }
 
 function clamp(value: number, low: number, high: number): number {

@@ -107,7 +107,7 @@ export function expectedDrawLb(draw: BrineDraw, saltDoseLb: number): number {
 /** Begins a regeneration: what was believed of the one before is settled, and may have begun or ended since. */
 export function beginDraw(
   draw: BrineDraw,
-  seen: { brineGallons: number | undefined; levelBefore: Reading | null },
+  seen: { brineGallons: number | undefined; levelBefore: Reading | null; sensorWorks: number },
   rules: DrawRules,
 ) {
   learnUsualSalt(draw);
@@ -131,18 +131,28 @@ export function beginDraw(
   if (seen.brineGallons !== undefined && draw.brineShare !== null && draw.brineShare > 0.5) {
     draw.usualBrineGallons += BRINE_GAIN * (seen.brineGallons - draw.usualBrineGallons);
   }
-  weighDraw(draw, 0);
+  weighDraw(draw, 0, seen.sensorWorks);
 }
 
 /** The tank has been read since the last regeneration: weighs it, unless salt was put in meanwhile. */
-export function levelSince(draw: BrineDraw, level: Reading | null, noiseLb: number) {
+export function levelSince(
+  draw: BrineDraw,
+  level: Reading | null,
+  { noiseLb, sensorWorks }: { noiseLb: number; sensorWorks: number },
+) {
   if (!draw.levelBefore || draw.refilled > 0 || draw.repaired > 0) return;
   draw.levelAfter = level;
-  weighDraw(draw, noiseLb);
+  weighDraw(draw, noiseLb, sensorWorks);
 }
 
-/** Weighs the evidence of the last regeneration anew; `noiseLb` is the standard deviation of one reading. */
-function weighDraw(draw: BrineDraw, noiseLb: number) {
+/**
+ * Weighs the evidence of the last regeneration anew.
+ *
+ * @param noiseLb standard deviation of one reading
+ * @param sensorWorks probability that the level sensor does not stick; what it says counts only so far
+ */
+function weighDraw(draw: BrineDraw, noiseLb: number, sensorWorks: number) {
+  const read = (density: number) => sensorWorks * density + (1 - sensorWorks) / LEVEL_RANGE_LB;
   const likelihood = { drawn: 1, notDrawn: 1, empty: 1, bridged: 1 };
   if (draw.brineShare !== null) {
     const usual = Math.max(FLOOR, density(draw.brineShare, 1, BRINE_SPREAD));
@@ -155,8 +165,8 @@ function weighDraw(draw: BrineDraw, noiseLb: number) {
     const drop = draw.levelBefore.lb - draw.levelAfter.lb;
     const variance = noiseLb ** 2 * (1 / draw.levelBefore.count + 1 / draw.levelAfter.count);
     const doseSpread = DOSE_SPREAD * draw.usualSaltLb;
-    likelihood.drawn *= FLOOR + density(drop, draw.usualSaltLb, Math.sqrt(variance + doseSpread ** 2));
-    const nothing = FLOOR + density(drop, 0, Math.sqrt(variance + 0.25));
+    likelihood.drawn *= read(FLOOR + density(drop, draw.usualSaltLb, Math.sqrt(variance + doseSpread ** 2)));
+    const nothing = read(FLOOR + density(drop, 0, Math.sqrt(variance + 0.25)));
     likelihood.notDrawn *= nothing;
     likelihood.empty *= nothing;
     likelihood.bridged *= nothing;
@@ -168,7 +178,7 @@ function weighDraw(draw: BrineDraw, noiseLb: number) {
     likelihood.notDrawn *= anywhere;
     likelihood.bridged *= anywhere;
     const spread = Math.sqrt(EMPTY_LEVEL_SPREAD_LB ** 2 + noiseLb ** 2 / count);
-    likelihood.empty *= FLOOR * anywhere + density(Math.max(lb, 0), EMPTY_LEVEL_LB, spread);
+    likelihood.empty *= read(FLOOR * anywhere + density(Math.max(lb, 0), EMPTY_LEVEL_LB, spread));
   }
   draw.belief = normalised({
     drawn: draw.before.drawn * likelihood.drawn,

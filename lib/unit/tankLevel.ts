@@ -14,8 +14,13 @@ export interface TankLevel {
   /** Squares of deviations within stretches, lb², and how many deviations are in it. */
   squares: number;
   deviations: number;
+  /** The last reading to the letter, lb, and how many readings in a row were the same. */
+  lastLb: number;
+  same: number;
 }
 
+/** How often, a reading, a sensor begins to stick: once in some ten years of a reading or two a day. A guess, no source. */
+const STICKS = 2e-4;
 /** What a sensor's noise is before it is known, lb, and how many readings that is worth. */
 const USUAL_NOISE_LB = 2;
 const USUAL_NOISE_WEIGHT = 6;
@@ -28,7 +33,25 @@ const MOST_READINGS = 30;
 
 /** A tank that has not been read. */
 export function newTankLevel(): TankLevel {
-  return { since: null, squares: USUAL_NOISE_WEIGHT * USUAL_NOISE_LB ** 2, deviations: USUAL_NOISE_WEIGHT };
+  return {
+    since: null,
+    squares: USUAL_NOISE_WEIGHT * USUAL_NOISE_LB ** 2,
+    deviations: USUAL_NOISE_WEIGHT,
+    lastLb: 0,
+    same: 0,
+  };
+}
+
+/**
+ * Probability that the sensor does not stick. One that works scatters: that two of its readings in a row are the same
+ * pound has the probability 1 / (2 sqrt(pi) s) at a standard deviation of s lb; a sticking one repeats itself for good.
+ */
+export function sensorWorks(tank: TankLevel): number {
+  const { same } = tank;
+  if (same < 3) return 1;
+  const agree = Math.min(1, 1 / (2 * Math.sqrt(Math.PI) * noiseLb(tank)));
+  // It may have begun to stick at any of them.
+  return 1 / (1 + (STICKS * same) / agree ** (same - 1));
 }
 
 /** Standard deviation of one reading, lb. */
@@ -39,6 +62,8 @@ export function noiseLb(tank: TankLevel): number {
 /** Takes in a reading. Returns whether the level has risen so far that salt was put in since the last one. */
 export function readLevel(tank: TankLevel, lb: number): boolean {
   const { since } = tank;
+  tank.same = lb === tank.lastLb ? tank.same + 1 : 1;
+  tank.lastLb = lb;
   if (!since) {
     tank.since = { lb, count: 1 };
     return false;

@@ -14,22 +14,32 @@ export const noFlowRulesSchema = z.strictObject({
   stallsPerUnitYear: z
     .number()
     .positive()
-    .default(0.06)
+    .default(0.04)
     .describe(
-      'How often a meter stalls: once in some 16 years. A guess, no source; a company knows its own meters',
+      'How often a meter stalls: once in some 25 years. A guess, no source; a company knows its own meters',
     ),
   routine: probability
-    .default(0.2)
+    .default(0.16)
     .describe('From here the household is asked: a question costs nearly nothing'),
   soon: probability
-    .default(0.8)
-    .describe('From here a technician is sent: one trip in five for nothing at the worst'),
+    .default(0.9)
+    .describe('From here a technician is sent at once: one trip in ten for nothing at the worst'),
   soonAtStalledDays: z
     .number()
     .positive()
-    .default(6)
+    .default(9)
     .describe(
       'So many days of a stalled meter to be expected (days without flow, times the probability) send one too: the harm grows',
+    ),
+  lateDays: z
+    .number()
+    .positive()
+    .default(20)
+    .describe('After so many days a stall has done harm for weeks; few absences last as long'),
+  soonWhenLate: probability
+    .default(0.2)
+    .describe(
+      'From here a technician is sent after so many days: one chance in five is worth the trip by then',
     ),
   soonAfterDays: z
     .int()
@@ -42,6 +52,20 @@ export const noFlowRulesSchema = z.strictObject({
   dwindles: probability
     .default(0.3)
     .describe('Share of stalls that a falling registration announces. A guess, no source'),
+  obstructedOdds: z
+    .number()
+    .positive()
+    .default(0.0015)
+    .describe(
+      'Odds that a meter is obstructed on any day, for the change that is found before a run to be weighed by: once in 20 years, for ten days',
+    ),
+  surestDwindling: z
+    .number()
+    .positive()
+    .default(200)
+    .describe(
+      'However clear a change was, it counts for no more than this: a household changes before it leaves',
+    ),
   tripExtended: probability
     .default(0.2)
     .describe('Share of announced absences that last a day longer than announced'),
@@ -91,7 +115,9 @@ function severityAt(
   if (asked && daysAtHome < rules.soonAfterDays) return 'routine';
   // A house that stands empty most of the time is asked, and visited only on a near certainty.
   if (daysAway > daysAtHome) return asked;
-  return asked && probability * lengthOf(run) >= rules.soonAtStalledDays ? 'soon' : asked;
+  const days = lengthOf(run);
+  const isLate = days >= rules.lateDays && probability >= rules.soonWhenLate;
+  return asked && (isLate || probability * days >= rules.soonAtStalledDays) ? 'soon' : asked;
 }
 
 /** Days of a run on which the bed would have been exhausted, had the household used water as usual. */
@@ -103,15 +129,21 @@ function hardDays(state: UnitState, run: ZeroRun): number {
 function stallProbability(unit: Unit, state: UnitState, run: ZeroRun, rules: NoFlowRules): number {
   const hazard = rules.stallsPerUnitYear / DAYS_A_YEAR;
   const odds = (hazard * waysToStall(state, run)) / absenceWeight(unit, state, run, rules);
-  const before = 1 + rules.dwindles * (dwindling(state) - 1);
+  const before = 1 + rules.dwindles * (dwindling(state, rules) - 1);
   const said = state.atHome && overlaps(state.atHome, run) ? 1 / rules.saysAtHomeWhileAway : 1;
   const posterior = odds * before * said;
   return posterior / (1 + posterior);
 }
 
-/** How much likelier the days before the run are of a meter on its way to a stop. */
-function dwindling({ registration, household }: UnitState): number {
-  return dwindlingRatio(registration, Math.sqrt(household.spread));
+/**
+ * How much likelier the days before the run are of a meter on its way to a stop: by the last few of them, or by the
+ * change that was found in how much of what flows it registers.
+ */
+function dwindling({ registration, household, memories }: UnitState, rules: NoFlowRules): number {
+  const { obstructed } = memories.meterShare;
+  const odds = obstructed / Math.max(1 - obstructed, 1e-9);
+  const changed = Math.min(rules.surestDwindling, odds / rules.obstructedOdds);
+  return Math.max(dwindlingRatio(registration, Math.sqrt(household.spread)), changed);
 }
 
 /** An announced absence hides a stall on any of its days; otherwise the run began with it. */
