@@ -1,6 +1,7 @@
 import type { Instant } from '../../shared/time/instant.ts';
 import { healthy } from './condition.ts';
 import { faultNamed, spoilt } from './faults.ts';
+import { winterOffset } from './localTime.ts';
 import type { UnitPlan } from './plan.ts';
 import { BAG_LB } from './saltTank.ts';
 import type { Softener } from './softener.ts';
@@ -27,7 +28,8 @@ const DWINDLES_BY = 0.7;
 /** Where use of less than this share of a typical day is not counted, nobody could tell. */
 const TELLING_SHARE = 0.1;
 /** A clock that is less than this off, in hours, tells nobody anything: it may be summer. */
-const LEAST_HOURS_OFF = 1.5;
+const LEAST_HOURS_OFF = 1.9;
+const HOUR = 3_600_000;
 /** Peaks of a meter that was cleaned or replaced, over those before. Invented. */
 export const CLEANED_GAIN = 1.1;
 /** How long the power was away that put a clock wrong. */
@@ -81,19 +83,19 @@ export class FaultCourse {
   }
 
   /** What a regeneration of the control's own shows. */
-  regenerated(day: number): void {
+  regenerated(day: number, time: Instant): void {
     const { plan, softener, truth } = this.#unit;
     if (!this.isOn || !plan.fault || faultNamed(plan.fault.name).showsBy !== 'regeneration') return;
-    const { clockAheadHours, programmed } = softener.condition;
-    // A pair of beds regenerates at any hour, and so do clocks that are an hour off.
-    const wrongHour = Math.abs(clockAheadHours) > LEAST_HOURS_OFF && !plan.profile.alternating;
+    const { programmed } = softener.condition;
+    // A pair of beds regenerates at any hour.
+    const wrongHour = this.#isClockOff(time) && !plan.profile.alternating;
     if (wrongHour || programmed !== plan.profile.programmed) truth.shown(plan.start + day);
   }
 
   /** What a report of the settings shows. */
-  reported(day: number): void {
+  reported(day: number, time: Instant): void {
     const { plan, truth } = this.#unit;
-    if (this.isOn && this.#isMisset && plan.profile.reportsSettings) truth.shown(plan.start + day);
+    if (this.isOn && this.#isMisset(time) && plan.profile.reportsSettings) truth.shown(plan.start + day);
   }
 
   /** Whether somebody may put salt in although that mends nothing. */
@@ -127,7 +129,7 @@ export class FaultCourse {
     truth.begun(plan.start + day);
     softener.condition = spoilt(healthy(plan.profile.programmed), plan.fault, plan.profile.typicalGallons, 0);
     // A clock that is off at once was without power.
-    if (softener.condition.clockAheadHours !== 0 && this.#isMisset)
+    if (softener.condition.clockAheadHours !== 0 && this.#isMisset(time))
       telemetry.power(time - OUTAGE_MS, OUTAGE_MS / 60_000);
     if (this.#reportIfMisset(time)) truth.shown(plan.start + day);
   }
@@ -153,7 +155,7 @@ export class FaultCourse {
       const saltAddedLb = bags * BAG_LB;
       telemetry.visit(time, { findings: [named(strength).cause ?? name], work: [work], saltAddedLb });
     }
-    const wasMisset = this.#isMisset;
+    const wasMisset = this.#isMisset(time);
     // A turbine that was cleaned or replaced lets more through.
     if (softener.condition.registered < 1) telemetry.peakGain *= CLEANED_GAIN;
     softener.condition = healthy(plan.profile.programmed);
@@ -161,19 +163,24 @@ export class FaultCourse {
     if (!byHousehold) regenerateByHand(time);
   }
 
-  get #isMisset(): boolean {
+  #isMisset(time: Instant): boolean {
     const { plan, softener } = this.#unit;
-    const { programmed, mode, clockAheadHours } = softener.condition;
-    return (
-      programmed !== plan.profile.programmed ||
-      mode !== 'service' ||
-      Math.abs(clockAheadHours) > LEAST_HOURS_OFF
-    );
+    const { programmed, mode } = softener.condition;
+    return programmed !== plan.profile.programmed || mode !== 'service' || this.#isClockOff(time);
+  }
+
+  /** Whether the clock is off beyond what summer makes of one that nobody sets. */
+  #isClockOff(time: Instant): boolean {
+    const { clockAheadHours } = this.#unit.softener.condition;
+    if (clockAheadHours === 0) return false;
+    const { zone, followsSummerTime } = this.#unit.plan.profile;
+    const summer = followsSummerTime ? 0 : zone.offsetAt(time) - winterOffset(zone, zone.dateAt(time));
+    return Math.abs(clockAheadHours - summer / HOUR) > LEAST_HOURS_OFF;
   }
 
   #reportIfMisset(time: Instant): boolean {
     const { plan, softener, telemetry } = this.#unit;
-    if (!this.#isMisset) return false;
+    if (!this.#isMisset(time)) return false;
     telemetry.settings(time, softener.condition);
     return plan.profile.reportsSettings;
   }

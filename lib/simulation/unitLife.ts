@@ -126,7 +126,7 @@ export class UnitLife {
     if (day === 0 || chance.happens(A_DAY.settingsReport)) {
       at(HOUR_OF.settingsReport, (time) => {
         telemetry.settings(time, this.softener.condition);
-        this.#fault.reported(day);
+        this.#fault.reported(day, time);
       });
     }
     if (chance.happens(A_DAY.checkUp) && !this.#fault.isOn) {
@@ -224,7 +224,7 @@ export class UnitLife {
     const { slowness, slowShare } = this.softener.condition;
     const isSlow = slowness > 1 && this.#chance.happens(slowShare);
     if (isSlow) this.#truth.shown(this.#date);
-    if (trigger === 'metered') this.#fault.regenerated(this.#day);
+    if (trigger === 'metered') this.#fault.regenerated(this.#day, time);
     if (regeneration.saltLb < this.#plan.profile.saltDoseLb) {
       this.#truth.shown(this.#date);
       this.#truth.short(this.#date, time, regeneration.saltLb);
