@@ -13,7 +13,8 @@ export function factPages(store: Store, unit: UnitRef): AsyncGenerator<readonly 
   return pages((page) => store.facts(unit, page));
 }
 
-async function* pages<Item>(
+/** All items of a list, a page at a time. */
+export async function* pages<Item>(
   read: (page: PageRequest) => Promise<Page<Item>>,
 ): AsyncGenerator<readonly Item[]> {
   let cursor: string | undefined;

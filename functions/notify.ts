@@ -2,9 +2,11 @@ import { BatchProcessor, EventType, processPartialResponse } from '@aws-lambda-p
 import { IdempotencyAlreadyInProgressError } from '@aws-lambda-powertools/idempotency';
 import type { BasePersistenceLayer } from '@aws-lambda-powertools/idempotency/persistence';
 import type { Context, SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
-import { anyOf, type Carriers } from '../lib/channels/carrier.ts';
+import type { FleetEvent } from '../lib/alarms/fleetEvent.ts';
+import { anyOf, type Carriers, type Told } from '../lib/channels/carrier.ts';
 import { type Destination, destinationsOf, identityOf } from '../lib/channels/destination.ts';
 import { ChannelError } from '../lib/channels/errors.ts';
+import type { FleetNotice } from '../lib/channels/fleetNotice.ts';
 import { messageIdOf } from '../lib/channels/messageId.ts';
 import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
@@ -13,6 +15,7 @@ import { askHousehold, asksHousehold } from './askHousehold.ts';
 import { type NoticeMessage, noticeSchema } from './messages.ts';
 import type { Ports } from './ports.ts';
 import { onceFor } from './sentNotices.ts';
+import { HeldError, Silence } from './silence.ts';
 
 export interface NotifyOptions {
   /** What notices are sent with; a channel without a carrier fails for good. */
@@ -44,6 +47,7 @@ export function notify(
 ): (event: SQSEvent, context: Context) => Promise<SQSBatchResponse> {
   const { store, meter, log } = ports;
   const carrier = anyOf(carriers);
+  const silence = new Silence(store);
 
   /** The company to tell, unless it does not want to hear of this alert for now. */
   async function listener(message: NoticeMessage): Promise<Company | undefined> {
@@ -67,18 +71,21 @@ export function notify(
     return { ...message, company, link, siteId: record?.siteId, region: record?.region };
   }
 
-  async function send(notice: Notice, to: Destination, id: string, withinMs: number): Promise<void> {
+  function fleetNoticeOf(event: FleetEvent, { companyId, name }: Company): FleetNotice {
+    return { company: { companyId, name }, event, link: new URL('alerts', baseUrl).href };
+  }
+
+  async function send(told: Told, to: Destination, id: string, withinMs: number): Promise<void> {
     const labels = { channel: to.type };
     try {
-      await carrier.send(notice, to, id, withinMs);
+      await carrier.send(told, to, id, withinMs);
     } catch (error) {
       meter.count('notices_failed', 1, labels);
       const failure = error instanceof ChannelError ? error : undefined;
       log[failure?.permanent ? 'error' : 'warn']('a notice was not taken', {
         ...labels,
         id,
-        unitId: notice.unitId,
-        key: notice.key,
+        ...namesOf(told),
         code: failure?.code,
         error: reasonOf(error),
       });
@@ -87,7 +94,7 @@ export function notify(
     meter.count('notices_sent', 1, labels);
   }
 
-  async function tell({ body }: SQSRecord, context: Context): Promise<void> {
+  async function tell({ body, attributes }: SQSRecord, context: Context): Promise<void> {
     const message = noticeSchema.parse(JSON.parse(body));
     const company = await listener(message);
     if (!company) return;
@@ -109,12 +116,16 @@ export function notify(
     const destinations = destinationsOf(company.channels).filter(
       ({ type }) => !isAsked || type === 'webhook',
     );
-    const notice = noticeOf(message, company, record);
+    if (destinations.length === 0) return;
+    const event = await silence.eventOf(message, Number(attributes.SentTimestamp), ports.now());
+    // One of many that fell silent together is told of with them, once.
+    const told = event ? fleetNoticeOf(event, company) : noticeOf(message, company, record);
+    const name = event ? event.key : `${message.unitId}/${message.key}`;
     const outcomes = await Promise.allSettled(
       destinations.map(async (to) => {
-        const key = `${company.companyId}/${notice.unitId}/${notice.key}/${identityOf(to)}`;
+        const key = `${company.companyId}/${name}/${identityOf(to)}`;
         await once(key, async () => {
-          await send(notice, to, messageIdOf(key), withinMs());
+          await send(told, to, messageIdOf(key), withinMs());
         });
       }),
     );
@@ -128,7 +139,10 @@ export function notify(
       try {
         await tell(record, context);
       } catch (error) {
-        log.warn('a notice comes back', { messageId: record.messageId, error: reasonOf(error) });
+        log[error instanceof HeldError ? 'debug' : 'warn']('a notice comes back', {
+          messageId: record.messageId,
+          error: reasonOf(error),
+        });
         throw error;
       }
     };
@@ -136,6 +150,10 @@ export function notify(
       throwOnFullBatchFailure: false,
     });
   };
+}
+
+function namesOf(told: Told): Record<string, string> {
+  return 'event' in told ? { key: told.event.key } : { unitId: told.unitId, key: told.key };
 }
 
 /** What went wrong, and below it why; what another invocation is sending meanwhile is nothing that went wrong. */

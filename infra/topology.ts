@@ -15,8 +15,8 @@ export const QUEUES = {
   ingest: { fifo: false, batchSize: 100, visibilitySeconds: 60, maxReceives: 8 },
   /** Units of which facts were stored; a group is a unit, so that no unit waits for another. */
   assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
-  /** Changes of alerts that somebody is to be told of. */
-  notify: { fifo: false, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
+  /** Changes of alerts that somebody is to be told of; some wait a while, which counts as being handed out. */
+  notify: { fifo: false, batchSize: 10, visibilitySeconds: 60, maxReceives: 14 },
 } as const satisfies Record<string, QueueSpec>;
 
 export type QueueName = keyof typeof QUEUES;

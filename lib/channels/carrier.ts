@@ -1,10 +1,14 @@
 import type { Destination, MailDestination, SmsDestination, WebhookDestination } from './destination.ts';
 import { ChannelError } from './errors.ts';
+import type { FleetNotice } from './fleetNotice.ts';
 import type { Notice } from './notice.ts';
 import type { Question } from './question.ts';
 
-/** Takes notices to destinations of one type. */
-export interface Carrier<To extends Destination, What = Notice> {
+/** What a company is told. */
+export type Told = Notice | FleetNotice;
+
+/** Takes words to destinations of one type: what a company is told, and on some channels questions to households. */
+export interface Carrier<To extends Destination, What = Told> {
   /**
    * Sends a notice, or a question to a household where the channel can; returns once the other side has taken it.
    *
@@ -17,9 +21,9 @@ export interface Carrier<To extends Destination, What = Notice> {
 
 /** What the service can send with. */
 export interface Carriers {
-  readonly mail?: Carrier<MailDestination, Notice | Question> | undefined;
+  readonly mail?: Carrier<MailDestination, Told | Question> | undefined;
   readonly webhook?: Carrier<WebhookDestination> | undefined;
-  readonly sms?: Carrier<SmsDestination, Notice | Question> | undefined;
+  readonly sms?: Carrier<SmsDestination, Told | Question> | undefined;
 }
 
 /** All of them as one; a type that is not set up is refused. */

@@ -1,9 +1,9 @@
 import { createTransport, type NodemailerError } from 'nodemailer';
-import type { Carrier } from './carrier.ts';
+import type { Carrier, Told } from './carrier.ts';
 import type { MailDestination } from './destination.ts';
 import { ChannelError } from './errors.ts';
-import type { Notice } from './notice.ts';
 import type { Question } from './question.ts';
+import { fleetMail } from './text/fleetNotice.ts';
 import { mailText } from './text/mail.ts';
 import { questionMail } from './text/question.ts';
 
@@ -26,7 +26,7 @@ export function mailCarrier({
   smtpUrl,
   from,
   domain,
-}: MailOptions): Carrier<MailDestination, Notice | Question> {
+}: MailOptions): Carrier<MailDestination, Told | Question> {
   const transport = createTransport({
     url: smtpUrl,
     connectionTimeout: CONNECTION_MS,
@@ -46,7 +46,7 @@ export function mailCarrier({
           messageId: `<${id}@${domain}>`,
           // RFC 3834: asks robots not to answer.
           headers: { 'Auto-Submitted': 'auto-generated' },
-          ...('since' in what ? questionMail(what) : mailText(what)),
+          ...wordsOf(what),
           signal: AbortSignal.timeout(withinMs),
         });
       } catch (error) {
@@ -54,6 +54,11 @@ export function mailCarrier({
       }
     },
   };
+}
+
+function wordsOf(what: Told | Question): { subject: string; text: string } {
+  if ('event' in what) return fleetMail(what);
+  return 'since' in what ? questionMail(what) : mailText(what);
 }
 
 function channelError(cause: unknown): ChannelError {

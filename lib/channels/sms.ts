@@ -1,7 +1,7 @@
-import type { Carrier } from './carrier.ts';
+import type { Carrier, Told } from './carrier.ts';
 import type { SmsDestination } from './destination.ts';
-import type { Notice } from './notice.ts';
 import type { Question } from './question.ts';
+import { fleetSms } from './text/fleetNotice.ts';
 import { questionSms } from './text/question.ts';
 import { smsText } from './text/sms.ts';
 
@@ -25,15 +25,20 @@ export interface ShortMessage {
 }
 
 /** Carries notices, and questions to households, as short messages. */
-export function smsCarrier(provider: SmsProvider): Carrier<SmsDestination, Notice | Question> {
+export function smsCarrier(provider: SmsProvider): Carrier<SmsDestination, Told | Question> {
   return {
     async send(what, { to }, id, withinMs) {
       await provider.send({
         to,
-        text: 'since' in what ? questionSms(what) : smsText(what),
+        text: wordsOf(what),
         key: id,
         signal: AbortSignal.timeout(withinMs),
       });
     },
   };
+}
+
+function wordsOf(what: Told | Question): string {
+  if ('event' in what) return fleetSms(what);
+  return 'since' in what ? questionSms(what) : smsText(what);
 }

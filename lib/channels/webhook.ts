@@ -7,6 +7,7 @@ import { post } from './http/post.ts';
 import { signedHeaders } from './http/signature.ts';
 import { verdictOn } from './http/verdict.ts';
 import { type Surroundings, withRetries } from './http/withRetries.ts';
+import { fleetBody } from './text/fleetNotice.ts';
 import { webhookBody } from './text/webhook.ts';
 
 export interface WebhookOptions {
@@ -30,8 +31,8 @@ export function webhookCarrier(options: WebhookOptions): Carrier<WebhookDestinat
   };
   const guard = addressGuard(privateAddresses);
   return {
-    async send(notice, { url, secret }, id, withinMs) {
-      const body = webhookBody(notice);
+    async send(told, { url, secret }, id, withinMs) {
+      const body = 'event' in told ? fleetBody(told) : webhookBody(told);
       const attempt = async (leftMs: number) => {
         // Each try bears its own time: receivers refuse what is old.
         const signed = signedHeaders(secret, id, surroundings.now(), body);

@@ -208,7 +208,7 @@ describe('notify', () => {
     let now = until - 1;
     const { handle, counts } = await service({ now: () => now });
     await table.store.putAlert(UNIT, 1, ALERT_ID, alertWith());
-    await table.store.act(UNIT, ALERT_ID, { shelved: { by: 'jo', at: 0, until } });
+    await table.store.putActs(UNIT, 1, ALERT_ID, [{ act: 'shelve', by: 'jo', at: 0, until }]);
     expect(await handle(batchOf(newNotice()))).toEqual(NONE);
     expect([mail.taken.length, webhook.taken.length]).toEqual([0, 0]);
     expect(Object.fromEntries(counts)).toEqual({ notices_shelved: 1 });

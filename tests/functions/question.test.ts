@@ -21,7 +21,7 @@ const SECRET = 'what signs the links';
 const HOUSEHOLD = 'somebody@home.example';
 const DISPATCH = 'dispatch@fenwick.example';
 const FIRST_DAY = 20_500;
-const DAYS_AT_HOME = 90;
+const DAYS_AT_HOME = 45;
 
 let table: TestTable;
 let mail: Peer;

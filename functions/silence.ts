@@ -1,0 +1,79 @@
+import { type FleetEvent, placeOfSilent, type SilentAlert } from '../lib/alarms/fleetEvent.ts';
+import type { Store } from '../lib/store/store.ts';
+import { type Instant, parseInstant } from '../shared/time/instant.ts';
+import { alertsSince } from './companyAlarms.ts';
+import { recordPages } from './everything.ts';
+import type { NoticeMessage } from './messages.ts';
+
+/** How long a notice of a silent unit waits, so that the others of its region have been looked at by then. */
+const HOLD_MS = 30_000;
+/** Alerts that cleared before then belong to no event that goes on. */
+const RECENT_MS = 3 * 86_400_000;
+
+/** Thrown for a notice that comes too early to tell whether it is one of many; it comes back. */
+export class HeldError extends Error {
+  readonly code = 'held';
+}
+
+/** The regions of a company's units, as of a revision of its registry. */
+interface Regions {
+  readonly revision: string;
+  readonly regionOf: ReadonlyMap<string, string>;
+  readonly units: ReadonlyMap<string, number>;
+}
+
+/** Tells one unit that fell silent from many at once, behind which is one thing: the carrier, a gateway. */
+export class Silence {
+  readonly #store: Store;
+  readonly #regions = new Map<string, Regions>();
+
+  constructor(store: Store) {
+    this.#store = store;
+  }
+
+  /**
+   * The event that a change of a silent-unit alert is part of, if it is of one.
+   *
+   * @param sentAt when the notice was sent
+   * @throws HeldError where it is too early to tell
+   */
+  async eventOf(message: NoticeMessage, sentAt: Instant, now: Instant): Promise<FleetEvent | undefined> {
+    if (message.alert.kind !== 'silent-unit') return undefined;
+    if (now < sentAt + HOLD_MS) throw new HeldError('it waits for the others of its region');
+    const { companyId, unitId } = message;
+    const { regionOf, units } = await this.#regionsOf(companyId);
+    const region = regionOf.get(unitId);
+    if (region === undefined) return undefined;
+    const alerts = await alertsSince(this.#store, companyId, now - RECENT_MS);
+    const others = alerts
+      .filter(({ alert }) => alert.kind === 'silent-unit' && regionOf.get(alert.unitId) === region)
+      .map(({ alert }) => silentOf(alert));
+    const place = placeOfSilent(silentOf(message.alert), others, { region, units: units.get(region) ?? 0 });
+    return place.part === 'event' ? place.event : undefined;
+  }
+
+  async #regionsOf(companyId: string): Promise<Regions> {
+    const known = this.#regions.get(companyId);
+    const revision = await this.#store.revision(companyId);
+    if (known?.revision === revision) return known;
+    const regionOf = new Map<string, string>();
+    const units = new Map<string, number>();
+    for await (const records of recordPages(this.#store, companyId)) {
+      for (const { unitId, region } of records) {
+        regionOf.set(unitId, region);
+        units.set(region, (units.get(region) ?? 0) + 1);
+      }
+    }
+    const regions = { revision, regionOf, units };
+    this.#regions.set(companyId, regions);
+    return regions;
+  }
+}
+
+function silentOf({ unitId, raisedAt, clearedAt }: NoticeMessage['alert']): SilentAlert {
+  return {
+    unitId,
+    raisedAt: parseInstant(raisedAt) ?? 0,
+    clearedAt: clearedAt === null ? null : (parseInstant(clearedAt) ?? 0),
+  };
+}
