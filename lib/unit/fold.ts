@@ -9,13 +9,20 @@ import { saltUsed } from '../salt/saltUsed.ts';
 import { availableGrains, regenerate, setDose, treat } from './bed.ts';
 import { beginDraw, expectedDrawLb, levelSince, saltAdded, setUsualDose, visited } from './brineDraw.ts';
 import { believedGallons, isDue } from './control.ts';
-import { actingCapacityGallons, countDay, endCount, forgetLearnt, reserveOf } from './controlCount.ts';
+import {
+  actingCapacityGallons,
+  countDay,
+  endCount,
+  loseSettings,
+  reportSettings,
+  reserveOf,
+} from './controlCount.ts';
 import type { FoldRules } from './foldRules.ts';
 import { hardnessOfWater } from './hardnessOfWater.ts';
 import { observeAll } from './memory/memories.ts';
 import { forgetRecent, registerDay } from './registration.ts';
 import { copyState, type UnitState } from './state.ts';
-import { nextStretch, noiseLb, readLevel } from './tankLevel.ts';
+import { nextStretch, noiseLb, readLevel, sensorWorks } from './tankLevel.ts';
 
 /** A meter that registered less than this in a day registered nothing: conversion and rounding, not water. */
 const NOTHING_GALLONS = 0.1;
@@ -59,7 +66,7 @@ function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules)
       return foldPresence(state, fact);
     case 'power':
       // A control that lost its settings is at its maker's; until it reports them the record is all there is.
-      return fact.settingsKept ? undefined : forgetLearnt(state.count);
+      return fact.settingsKept ? undefined : loseSettings(state.count);
     case 'alert-act':
     case 'question':
       return;
@@ -137,7 +144,7 @@ function takeDay(unit: Unit, state: UnitState, date: LocalDate, gallons: number,
   countDay(
     count,
     date,
-    { gallons, share, regenerated, inService: state.inService },
+    { gallons, share, regenerated, imputed, inService: state.inService, level: state.tank.since },
     capacity,
     unit.alternating,
   );
@@ -159,7 +166,15 @@ function foldRegeneration(unit: Unit, state: UnitState, regeneration: Regenerati
   regenerate(bed, expectedDrawLb(draw, bed.saltDoseLb), earlier);
 
   if (regeneration.saltBeforeLb !== undefined) foldLevel(state, regeneration.saltBeforeLb, rules);
-  beginDraw(draw, { brineGallons: regeneration.brineGallons, levelBefore: nextStretch(tank) }, rules.draw);
+  beginDraw(
+    draw,
+    {
+      brineGallons: regeneration.brineGallons,
+      levelBefore: nextStretch(tank),
+      sensorWorks: sensorWorks(tank),
+    },
+    rules.draw,
+  );
   if (regeneration.saltAfterLb !== undefined) foldLevel(state, regeneration.saltAfterLb, rules);
 
   const salt = saltUsed(regeneration, bed.saltDoseLb, draw.brineShare);
@@ -173,7 +188,10 @@ function foldRegeneration(unit: Unit, state: UnitState, regeneration: Regenerati
 
 function foldLevel(state: UnitState, lb: number, rules: FoldRules) {
   if (readLevel(state.tank, lb)) saltAdded(state.draw, rules.draw);
-  levelSince(state.draw, state.tank.since, noiseLb(state.tank));
+  levelSince(state.draw, state.tank.since, {
+    noiseLb: noiseLb(state.tank),
+    sensorWorks: sensorWorks(state.tank),
+  });
 }
 
 function foldSettings(state: UnitState, settings: Settings) {
@@ -184,7 +202,7 @@ function foldSettings(state: UnitState, settings: Settings) {
     capacityGrains !== now.capacityGrains ||
     regenerationHour !== now.regenerationHour;
   state.programmed = { hardnessGpg, capacityGrains, regenerationHour };
-  if (changed) forgetLearnt(state.count);
+  reportSettings(state.count, changed);
   if (mode !== undefined) state.inService = mode === 'service';
   if (saltDoseLb !== undefined && saltDoseLb > 0 && saltDoseLb !== state.bed.saltDoseLb) {
     setDose(state.bed, saltDoseLb);

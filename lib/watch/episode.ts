@@ -3,6 +3,7 @@ import { SEVERITIES } from '../../shared/alerts.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { checkOrder } from '../advice/checkOrder.ts';
 import type { CheckName } from '../advice/checks.ts';
+import type { FieldVisit } from './fieldOutcome.ts';
 import type { Evidence, Finding, RankedCause } from './kind.ts';
 
 /** One episode of an alert, from its raising until the condition is over. Plain data. */
@@ -19,6 +20,25 @@ export interface Episode {
   readonly evidence: Evidence;
   /** What this explains and therefore raised no alert of its own. */
   readonly consequences: readonly Consequence[];
+  /** Why it is over; left out where that is because its condition is. */
+  readonly endedBy?: EndedBy;
+  /** Left out where it has never come back. */
+  readonly lapse?: Lapse;
+  /** Left out until somebody has been there. */
+  readonly visit?: FieldVisit;
+}
+
+/**
+ * What ended an episode although its condition may last: `suppressed` is by design, an open episode explains it;
+ * `out-of-service` is the unit that somebody took out of service.
+ */
+export type EndedBy = 'suppressed' | 'out-of-service';
+
+/** That an episode was over and came back: how often, and from when to when the last time. */
+interface Lapse {
+  readonly times: number;
+  readonly clearedAt: Instant;
+  readonly reopenedAt: Instant;
 }
 
 interface EpisodeStep {
@@ -73,8 +93,24 @@ export function goOn(episode: Episode, finding: Finding, at: Instant): Episode {
 }
 
 /** Ends an episode. */
-export function clear(episode: Episode, at: Instant): Episode {
-  return { ...episode, clearedAt: at };
+export function clear(episode: Episode, at: Instant, endedBy?: EndedBy): Episode {
+  return { ...episode, clearedAt: at, ...(endedBy && { endedBy }) };
+}
+
+/** Has an episode that was over go on: its condition has come back before anybody could call it gone. */
+export function reopen(episode: Episode, finding: Finding, severity: Severity, at: Instant): Episode {
+  const { endedBy: _, clearedAt, ...before } = episode;
+  return {
+    ...before,
+    cause: finding.causes[0]?.cause ?? null,
+    causes: finding.causes,
+    severity,
+    clearedAt: null,
+    history: [...episode.history, { at, severity, probability: finding.probability }],
+    summary: finding.summary(),
+    evidence: finding.evidence(),
+    lapse: { times: (episode.lapse?.times ?? 0) + 1, clearedAt: clearedAt ?? at, reopenedAt: at },
+  };
 }
 
 /** Notes a consequence, once. */
@@ -87,6 +123,7 @@ export function explain(episode: Episode, kind: AlertKind, since: Instant): Epis
 export function toAlert(unitId: string, episode: Episode): Alert {
   const { kind, cause, severity, raisedAt, clearedAt, history, summary, evidence, consequences, causes } =
     episode;
+  const { endedBy, lapse, visit } = episode;
   return {
     unitId,
     kind,
@@ -109,6 +146,15 @@ export function toAlert(unitId: string, episode: Episode): Alert {
         kind: what,
         since: formatInstant(since),
       })),
+      ...(endedBy && { endedBy }),
+      ...(lapse && {
+        reopened: {
+          times: lapse.times,
+          clearedAt: formatInstant(lapse.clearedAt),
+          at: formatInstant(lapse.reopenedAt),
+        },
+      }),
+      ...(visit && { fieldOutcome: { at: formatInstant(visit.at), outcome: visit.outcome } }),
     },
   };
 }

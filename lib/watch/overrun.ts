@@ -1,14 +1,21 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import * as z from 'zod';
 import type { AlertCause, Severity } from '../../shared/alerts.ts';
+import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import { availableGrains } from '../unit/bed.ts';
-import { expectedDrawLb, withoutSaltProbability } from '../unit/brineDraw.ts';
+import { expectedDrawLb } from '../unit/brineDraw.ts';
+import { believedGallons } from '../unit/control.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
-import { only, type WatchedKind } from './kind.ts';
+import { dueRules } from './judgeDue.ts';
+import { ranked, type WatchedKind } from './kind.ts';
+import { overrunCauses } from './overrunCauses.ts';
+import { cycleBefore, lastingCycle, type OverrunCycle } from './overrunCycle.ts';
+import { type OverrunPattern, overrunPattern } from './overrunPattern.ts';
 
 export const overrunRulesSchema = z.strictObject({
+  ...dueRules,
   raise: z
     .number()
     .min(0)
@@ -45,6 +52,31 @@ export const overrunRulesSchema = z.strictObject({
     .positive()
     .default(0.5)
     .describe('Half a bed over: days of hard water, and no end to it'),
+  harmShare: z
+    .number()
+    .min(0)
+    .default(0.13)
+    .describe(
+      'A reserve that was short of a great day is shown from so much over: 15 % of a bed that gives a little less',
+    ),
+  patternCycles: z
+    .int()
+    .positive()
+    .default(2)
+    .describe('Or where so many cycles in a row ran over, by `patternShare` each'),
+  patternShare: z.number().min(0).default(0.1).describe('Nearly sure, as `raise` is'),
+  patternSpread: z
+    .number()
+    .positive()
+    .default(10)
+    .describe(
+      'How far such shares may differ: a household that is too large for its bed has no steady share',
+    ),
+  meterFaultsPerUnitYear: z
+    .number()
+    .min(0)
+    .default(0.06)
+    .describe('How often a meter begins to stick, as for no-flow. A guess, no source'),
 });
 
 export type OverrunRules = z.infer<typeof overrunRulesSchema>;
@@ -57,56 +89,58 @@ export type OverrunRules = z.infer<typeof overrunRulesSchema>;
 export const overrun: WatchedKind<OverrunRules> = {
   kind: 'overrun',
   consequenceOf: ['no-flow', 'low-registration', 'no-salt-draw', 'setting-mismatch', 'missed-regeneration'],
-  look(_unit, state, rules) {
-    const { bed } = state;
-    const available = availableGrains(bed, expectedDrawLb(state.draw, bed.saltDoseLb));
-    const now = over(bed.usedGrains, available, bed.imputedGrains, rules);
-    const before = bed.previous
-      ? over(bed.previous.usedGrains, bed.previous.availableGrains, bed.previous.imputedGrains, rules)
-      : 0;
-    const probability = Math.max(now, before);
+  look(unit, state, rules, at) {
+    if (!mayHaveRunOver(state)) return null;
+    const current = lastingCycle(unit, state, rules);
+    const before = cycleBefore(unit, state, rules);
+    const cycle = before && before.probability > current.probability ? before : current;
+    const { probability } = cycle;
     if (probability < rules.clear) return null;
-    const worst = now >= before ? { used: bed.usedGrains, available } : fromPrevious(state);
-    const share = worst.available > 0 ? worst.used / worst.available - 1 : 1;
-    const cause = causeOf(state, now >= before, rules);
+    const { weights, putRight } = overrunCauses(state, cycle, rules);
+    const causes = ranked(weights);
+    const cause = causes[0]?.cause ?? 'reserve-short';
+    const share = cycle.availableGrains > 0 ? cycle.usedGrains / cycle.availableGrains - 1 : 1;
+    const pattern = overrunPattern(state, rules);
+    const isSeenTo = putRight > 0.5 || isInHand(unit, state, cycle.lasting, at);
     return {
       probability,
-      causes: only(cause),
-      severity: probability >= rules.raise ? severity(cause, share, now >= before, rules) : null,
+      causes,
+      severity:
+        probability >= rules.raise && !isSeenTo
+          ? severity(cause, share, cycle.lasting, pattern !== null, rules)
+          : null,
       lasts: true,
-      summary: () => summary(state, cause, share, now >= before),
-      evidence: () => evidence(state, worst),
+      summary: () => summary(cycle, cause, share, pattern),
+      evidence: () => evidence(state, cycle, pattern),
     };
   },
 };
 
-/** Probability that `used` is more than a capacity of about `available`. */
-function over(used: number, available: number, imputed: number, rules: OverrunRules): number {
-  if (used < 0.8 * available) return 0;
-  const spread = Math.hypot(rules.capacitySpread * available, rules.imputedSpread * imputed);
-  return spread > 0 ? normalCdf(used - available, 0, spread) : 1;
+/** Whether one of the last two cycles has used nearly all that its bed could take. */
+function mayHaveRunOver({ bed, draw }: UnitState): boolean {
+  const { previous } = bed;
+  if (previous && previous.usedGrains >= 0.8 * previous.availableGrains) return true;
+  return bed.usedGrains >= 0.8 * availableGrains(bed, expectedDrawLb(draw, bed.saltDoseLb));
 }
 
-function fromPrevious({ bed }: UnitState) {
-  return { used: bed.previous?.usedGrains ?? 0, available: bed.previous?.availableGrains ?? 0 };
+/** Whether somebody has seen to it: a hand ended the cycle that ran over, or a technician is there today. */
+function isInHand(unit: Unit, { count, lastVisit }: UnitState, lasting: boolean, at: Instant): boolean {
+  if (!lasting && !count.endedByItself) return true;
+  return lastVisit !== null && unit.zone.dateAt(lastVisit) === unit.zone.dateAt(at);
 }
 
-/** @param lasting whether the cycle that overran is the one that lasts, or the one before */
-function causeOf(state: UnitState, lasting: boolean, rules: OverrunRules): AlertCause {
-  const { count, bed } = state;
-  if (lasting && withoutSaltProbability(state.draw) > 0.5) return 'no-salt-draw';
-  const trueGallons = bed.capacityGrains / state.compensatedHardnessGpg;
-  if (controlCapacityGallons(state) > trueGallons * (1 + rules.settingTolerance)) return 'capacity-setting';
-  // A control that regenerates by its own count, but later than the record says, counts on more than is on record.
-  const lateByItself = count.missedBefore > 0 && count.endedByItself;
-  if (lasting && !state.inService) return 'regeneration-missed';
-  if (lateByItself) return 'capacity-setting';
-  return (lasting ? count.missedMornings : count.missedBefore) > 0 ? 'regeneration-missed' : 'reserve-short';
-}
-
-/** A reserve that was short of one day is made good at the next hour; the other causes go on until somebody comes. */
-function severity(cause: AlertCause, share: number, lasting: boolean, rules: OverrunRules): Severity {
-  if (cause === 'reserve-short') return 'routine';
+/**
+ * A reserve that was short of one day is made good at the next hour, and is shown where it did real harm or comes back;
+ * the other causes go on until somebody comes.
+ */
+function severity(
+  cause: AlertCause,
+  share: number,
+  lasting: boolean,
+  repeated: boolean,
+  rules: OverrunRules,
+): Severity | null {
+  if (cause === 'reserve-short') return share >= rules.harmShare || repeated ? 'routine' : null;
   return lasting && share >= rules.urgentShare ? 'urgent' : 'soon';
 }
 
@@ -115,37 +149,48 @@ const CAUSE_WORDS: Readonly<Record<string, string>> = {
   'capacity-setting': 'the control counts on more capacity than its salt dose gives',
   'regeneration-missed': 'it was due to regenerate and did not',
   'reserve-short': 'the household used more in a day than the reserve held back',
+  'meter-fault': 'the meter counts less than what flows',
 };
 
-function summary(state: UnitState, cause: AlertCause, share: number, lasting: boolean): string {
+function summary(
+  { lasting, exhaustedOn }: OverrunCycle,
+  cause: AlertCause,
+  share: number,
+  pattern: OverrunPattern | null,
+): string {
   const percent = share > 10 ? 'over 1000 %' : `${Math.round(share * 100)} %`;
-  const { exhaustedOn, previous } = state.bed;
-  const since = lasting ? exhaustedOn : (previous?.exhaustedOn ?? null);
-  const when = since === null ? '' : `, from ${formatLocalDate(since)}`;
+  const when = exhaustedOn === null ? '' : `, from ${formatLocalDate(exhaustedOn)}`;
   const tense = lasting ? 'has treated' : 'treated';
-  return `The bed ${tense} ${percent} more than its capacity${when}: ${CAUSE_WORDS[cause] ?? cause}.`;
+  const again = pattern === null ? '' : `, as in each of the last ${pattern.cycles} cycles`;
+  return `The bed ${tense} ${percent} more than its capacity${when}${again}: ${CAUSE_WORDS[cause] ?? cause}.`;
 }
 
-function evidence(state: UnitState, worst: { used: number; available: number }) {
+function evidence(state: UnitState, cycle: OverrunCycle, pattern: OverrunPattern | null) {
   const { bed, count, programmed } = state;
   return {
-    usedGrains: worst.used,
-    capacityGrains: worst.available,
+    usedGrains: cycle.usedGrains,
+    capacityGrains: cycle.availableGrains,
     compensatedHardnessGpg: state.compensatedHardnessGpg,
-    exhaustedOn: exhaustedDate(bed.exhaustedOn ?? bed.previous?.exhaustedOn ?? null),
+    exhaustedOn: dateText(cycle.exhaustedOn),
     saltDoseLb: bed.saltDoseLb,
     programmedCapacityGrains: programmed.capacityGrains,
     programmedHardnessGpg: programmed.hardnessGpg,
-    programmedGallons: programmed.capacityGrains / programmed.hardnessGpg,
-    controlActsAtGallons: controlCapacityGallons(state),
+    programmedGallons: finite(believedGallons(programmed)),
+    controlActsAtGallons: finite(controlCapacityGallons(state)),
     trueGallons: bed.capacityGrains / state.compensatedHardnessGpg,
-    dueSince: exhaustedDate(count.missedSince),
+    dueSince: dateText(count.missedSince),
     missedMornings: count.missedMornings,
     imputedGrains: bed.imputedGrains,
+    cyclesOverrun: pattern?.cycles ?? 0,
     inService: state.inService,
   };
 }
 
-function exhaustedDate(date: number | null): string | null {
+/** A control set to a hardness of 0 would go on for ever. */
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}
+
+function dateText(date: number | null): string | null {
   return date === null ? null : formatLocalDate(date);
 }

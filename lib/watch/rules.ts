@@ -3,6 +3,7 @@ import { foldRulesSchema } from '../unit/foldRules.ts';
 import { clockOffRulesSchema } from './clockOff.ts';
 import { continuousFlowRulesSchema } from './continuousFlow.ts';
 import { earlyRegenerationRulesSchema } from './earlyRegeneration.ts';
+import { lifecycleRulesSchema } from './lifecycleRules.ts';
 import { longRegenerationRulesSchema } from './longRegeneration.ts';
 import { lowRegistrationRulesSchema } from './lowRegistration.ts';
 import { missedRegenerationRulesSchema } from './missedRegeneration.ts';
@@ -19,6 +20,7 @@ import { silentUnitRulesSchema } from './silentUnit.ts';
  */
 export const rulesSchema = z.strictObject({
   fold: foldRulesSchema.prefault({}),
+  lifecycle: lifecycleRulesSchema.prefault({}),
   'silent-unit': silentUnitRulesSchema.prefault({}),
   'no-flow': noFlowRulesSchema.prefault({}),
   'low-registration': lowRegistrationRulesSchema.prefault({}),

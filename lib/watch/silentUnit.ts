@@ -1,13 +1,159 @@
 import * as z from 'zod';
-import type { WatchedKind } from './kind.ts';
+import type { Severity } from '../../shared/alerts.ts';
+import type { Unit } from '../../shared/registry.ts';
+import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { GAP_DAYS, gapsAsLong, type Reporting } from '../unit/memory/reporting.ts';
+import { severityOf, type WatchedKind } from './kind.ts';
 
-export const silentUnitRulesSchema = z.strictObject({});
+const probability = z.number().min(0).max(1);
+const days = z.number().min(0);
+
+export const silentUnitRulesSchema = z.strictObject({
+  silencesPerUnitYear: z
+    .number()
+    .positive()
+    .default(0.1)
+    .describe(
+      'How often a unit falls silent until somebody sees to it (a gateway unplugged, a router changed, a board that died): once in ten years. A guess, no source',
+    ),
+  ordinaryGaps: z
+    .array(z.strictObject({ beyondDays: days, perYear: z.number().positive() }))
+    .min(2)
+    .default([
+      { beyondDays: 0.2, perYear: 3 },
+      { beyondDays: 1.2, perYear: 0.1 },
+      { beyondDays: 2.2, perYear: 0.05 },
+      { beyondDays: 4, perYear: 0.03 },
+      { beyondDays: 30, perYear: 0.005 },
+    ])
+    .describe(
+      'How many gaps a year end by themselves so many days or more beyond the usual one, in an average unit: 0.3 % of days lost, others late, now and then an outage. A guess, no source',
+    ),
+  alike: z
+    .number()
+    .positive()
+    .default(0.15)
+    .describe(
+      'How alike units are in that: the shape of the gamma distribution of their rates. Of 45 homes of an open trial (fixtures/daiad-alicante) two thirds have hardly a gap and a few dozens',
+    ),
+  leastBeyondDays: days
+    .default(1.2)
+    .describe('Nothing is said sooner beyond the usual gap: any unit loses a report now and then'),
+  habitShare: probability
+    .default(0.2)
+    .describe('Gaps that make up this share of the time are what the unit usually does, and not outages'),
+  newGaps: z
+    .number()
+    .min(0)
+    .default(6)
+    .describe('With fewer gaps on record a unit may turn out to be one that delivers every week'),
+  weeklyDays: days.default(7.4).describe('Such a gap is nothing odd in a new unit'),
+  routine: probability.default(0.4).describe('From here somebody looks, when it suits: that costs little'),
+  soon: probability.default(0.5).describe('From here somebody is sent, if it has lasted long enough'),
+  soonAfterDays: days
+    .default(7)
+    .describe(
+      'Nobody is sent before the silence is so many days beyond the usual gap: most of them end by then',
+    ),
+  clear: probability.default(0.2).describe('An open episode ends below this: half of what raises it'),
+});
 
 export type SilentUnitRules = z.infer<typeof silentUnitRulesSchema>;
 
+const DAY_MS = 86_400_000;
+const DAYS_A_YEAR = 365.25;
+
+/**
+ * A unit that has fallen silent against one that is about to be heard again. It falls silent with the fleet's hazard
+ * and stays so; gaps as long as this end by themselves as often as the unit's own record and that of its like say. The
+ * posterior of a silence of so many days is hazard / (hazard + rate of such gaps). It ends when the unit is heard.
+ */
 export const silentUnit: WatchedKind<SilentUnitRules> = {
   kind: 'silent-unit',
   consequenceOf: [],
   byClock: true,
-  look: () => null,
+  look(unit, state, rules, at) {
+    const { reporting } = state.memories;
+    if (reporting.lastHeard === null) return null;
+    const silentDays = (at - reporting.lastHeard) / DAY_MS;
+    if (silentDays < GAP_DAYS[0]) return null;
+    const beyondDays = silentDays - usualGapDays(reporting, rules);
+    if (beyondDays < rules.leastBeyondDays) return null;
+    const gaps = gapsPerYear(reporting, silentDays, beyondDays, rules);
+    const probability = rules.silencesPerUnitYear / (rules.silencesPerUnitYear + gaps);
+    return {
+      probability,
+      causes: [],
+      severity: severityAt(probability, beyondDays, rules),
+      lasts: probability >= rules.clear,
+      summary: () => summary(unit, reporting, silentDays, rules),
+      evidence: () => evidence(reporting, silentDays, gaps, rules, at),
+    };
+  },
 };
+
+function severityAt(probability: number, beyondDays: number, rules: SilentUnitRules): Severity | null {
+  const { routine, soon, soonAfterDays } = rules;
+  return severityOf(probability, beyondDays >= soonAfterDays ? { routine, soon } : { routine });
+}
+
+/** The gap that is usual of a unit, days: the longest kind that it makes again and again. */
+export function usualGapDays(reporting: Reporting, rules: SilentUnitRules): number {
+  const { gaps, reached, days } = reporting;
+  const usual = GAP_DAYS.findLastIndex((length, step) => {
+    const count = reached[step] ?? 0;
+    return count >= 2 && count * length >= rules.habitShare * days;
+  });
+  const longest = GAP_DAYS[Math.min(usual + 1, GAP_DAYS.length - 1)] ?? 0;
+  return gaps < rules.newGaps ? Math.max(longest, rules.weeklyDays) : longest;
+}
+
+/**
+ * Rate a year of gaps that last as long as this one and end by themselves: a Poisson process whose rate has a gamma
+ * prior about that of the fleet.
+ */
+function gapsPerYear(
+  reporting: Reporting,
+  silentDays: number,
+  beyondDays: number,
+  { alike, ordinaryGaps }: SilentUnitRules,
+): number {
+  const own = gapsAsLong(reporting, silentDays);
+  const years = reporting.days / DAYS_A_YEAR;
+  return (alike + own) / (alike / fleetGapsPerYear(beyondDays, ordinaryGaps) + years);
+}
+
+/** Between two lengths the fleet's rate falls evenly in proportion, and on beyond the last as before it. */
+function fleetGapsPerYear(beyondDays: number, gaps: SilentUnitRules['ordinaryGaps']): number {
+  const next = gaps.findIndex((each) => each.beyondDays > beyondDays);
+  const upper = next === -1 ? gaps.length - 1 : Math.max(1, next);
+  const [low, high] = [gaps[upper - 1], gaps[upper]];
+  if (!low || !high) return 0;
+  const share = (beyondDays - low.beyondDays) / (high.beyondDays - low.beyondDays);
+  return low.perYear * (high.perYear / low.perYear) ** share;
+}
+
+function summary(unit: Unit, reporting: Reporting, silentDays: number, rules: SilentUnitRules): string {
+  const since = formatLocalDate(unit.zone.dateAt(reporting.lastHeard ?? 0));
+  const usual = usualGapDays(reporting, rules);
+  const habit = usual < 1.5 ? 'daily' : `every ${Math.floor(usual)} days or sooner`;
+  return `Nothing has been heard of the unit for ${Math.floor(silentDays)} days, since ${since}; it usually reports ${habit}. Look at its power and its connection.`;
+}
+
+function evidence(
+  reporting: Reporting,
+  silentDays: number,
+  gaps: number,
+  rules: SilentUnitRules,
+  at: Instant,
+) {
+  return {
+    lastHeard: formatInstant(reporting.lastHeard ?? at),
+    silentDays,
+    usualGapDays: usualGapDays(reporting, rules),
+    gapsAsLongBefore: gapsAsLong(reporting, silentDays),
+    daysOfRecord: reporting.days,
+    gapsAsLongPerYear: gaps,
+  };
+}

@@ -1,9 +1,10 @@
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { UnitState } from '../unit/state.ts';
-import { clear, type Episode, explain, goOn, raise } from './episode.ts';
+import { clear, type Episode, explain, goOn, raise, reopen } from './episode.ts';
 import type { WatchedKind } from './kind.ts';
 import { KINDS } from './kinds.ts';
+import { reopenMs } from './lifecycleRules.ts';
 import type { Rules } from './rules.ts';
 
 /** The episodes of a unit that are open, and those that have just ended. */
@@ -17,6 +18,8 @@ const NONE: readonly Episode[] = [];
 /**
  * Looks at a unit once: raises, carries on and clears its episodes. Pure; `open` comes back as it was where there is
  * nothing to see. A kind that is the consequence of an open episode raises nothing, and what it had raised ends in it.
+ *
+ * @param recent episodes that are over: the last of a kind that comes back soon after goes on, and is open again
  */
 export function watchUnit(
   unit: Unit,
@@ -25,6 +28,7 @@ export function watchUnit(
   at: Instant,
   rules: Rules,
   kinds: readonly WatchedKind<Rules>[] = KINDS,
+  recent: readonly Episode[] = NONE,
 ): Watched {
   let now = open;
   let ended = NONE;
@@ -38,15 +42,29 @@ export function watchUnit(
       const over = root !== undefined || !finding?.lasts;
       if (over) {
         now = now.filter((each) => each !== episode);
-        ended = [...ended, clear(episode, at)];
+        ended = [...ended, clear(episode, at, root && finding?.lasts ? 'suppressed' : undefined)];
       } else {
         now = replace(now, episode, goOn(episode, finding, at));
       }
     } else if (finding?.severity && !root) {
-      now = [...now, raise(kind.kind, finding, finding.severity, at)];
+      const before = comingBack(kind, recent, at - reopenMs(rules.lifecycle));
+      const { severity } = finding;
+      now = [
+        ...now,
+        before ? reopen(before, finding, severity, at) : raise(kind.kind, finding, severity, at),
+      ];
     }
   }
   return { open: now, ended };
+}
+
+/** The last episode of a kind that is over, if it cleared no earlier than `since`. */
+function comingBack(
+  { kind }: WatchedKind<Rules>,
+  recent: readonly Episode[],
+  since: Instant,
+): Episode | undefined {
+  return recent.findLast((each) => each.kind === kind && (each.clearedAt ?? since) >= since);
 }
 
 /** The open episode that explains a kind. One that only asks a question explains nothing yet. */

@@ -1,12 +1,203 @@
 import * as z from 'zod';
-import type { Memory } from './memory.ts';
+import type { Regeneration, ServiceVisit } from '../../../shared/facts.ts';
+import type { Instant } from '../../../shared/time/instant.ts';
+import { believedGallons } from '../control.ts';
+import { type CycleBelief, mended, newCycleBelief, settingsKnown, weighCycle } from './cycleBelief.ts';
+import {
+  byTheHour,
+  type EndedCycle,
+  endedCycle,
+  isByCount,
+  isEarly,
+  onItsDay,
+  passedGallons,
+  wasDue,
+} from './endedCycle.ts';
+import type { Memory, Seen } from './memory.ts';
 
-export const cyclesRulesSchema = z.strictObject({});
+const share = z.number().min(0).max(1);
+const rate = z.number().min(0);
+
+export const cyclesRulesSchema = z.strictObject({
+  inTimeShare: share
+    .default(0.8)
+    .describe(
+      'A bed is used up, reserve included, from here on: roundings of capacity and hardness take a tenth, the salt dose is the same all the same',
+    ),
+  calendarDays: z
+    .int()
+    .positive()
+    .default(7)
+    .describe(
+      'A cycle ended by hand or by the calendar after so many days is none: a bed that stands is flushed. Common practice, no source',
+    ),
+  lowUseDays: z
+    .int()
+    .positive()
+    .default(14)
+    .describe('A cycle that lasted so long tells of low use, not of waste. Common practice, no source'),
+  repeatsPerUnitYear: rate
+    .default(0.02)
+    .describe('How often a control begins to regenerate although it is not due. A guess, no source'),
+  timedPerUnitYear: rate
+    .default(0.02)
+    .describe('The same on nearly every morning, every second or every third. A guess, no source'),
+  byHandPerUnitYear: rate
+    .default(0.05)
+    .describe('How often somebody takes to starting regenerations by hand. A guess, no source'),
+  setLowerPerUnitYear: rate
+    .default(0.03)
+    .describe('How often a control is set lower, and no settings event tells of it. A guess, no source'),
+  untoldShare: share
+    .default(0.1)
+    .describe('The same where the unit has reported settings before, over that: it would have told. A guess'),
+  odd: share
+    .default(0.003)
+    .describe('Share of sound cycles that end early by the own count for once. A guess'),
+  oddAgain: share.default(0.01).describe('The same after another such: odd things come in pairs. A guess'),
+  oddUnknown: share
+    .default(0.05)
+    .describe('The same where the trigger is not known: it may have been started by hand'),
+  byHandOnce: share.default(0.005).describe('Share of cycles ended by hand: once in two years. A guess'),
+  byHandAgain: share.default(0.05).describe('The same after another such: people try twice. A guess'),
+  endPerUnitYear: rate
+    .default(3)
+    .describe('How often such habits and faults end by themselves: after some months. A guess, no source'),
+  visitMends: share.default(0.85).describe('Share of visits that end them. A guess, no source'),
+});
+
+export type CyclesRules = z.infer<typeof cyclesRulesSchema>;
 
 /** How the last cycles of the bed ended. */
-export type Cycles = Record<string, never>;
+export interface Cycles {
+  readonly belief: CycleBelief;
+  /** The cycle that ended last, until the flow day of its end is known: what was drawn before it counts. */
+  readonly pending: EndedCycle | null;
+  /** The last that was judged, and the last early one. */
+  readonly latest: EndedCycle | null;
+  readonly lastEarly: { readonly at: Instant; readonly byHand: boolean } | null;
+  /** Early ones since all was well, and those in a row that ended when due by what is known to be programmed. */
+  readonly earlyCount: number;
+  readonly dueInARow: number;
+  readonly lastAt: Instant | null;
+  readonly visitedAt: Instant | null;
+  /** Whether the unit has ever reported its settings. */
+  readonly tellsSettings: boolean;
+  /** Whether settings were lost in a power failure since the last regeneration: the control may have begun anew. */
+  readonly lost: boolean;
+}
+
+const HOUR = 3_600_000;
+/** A regeneration this close to a visit is the technician's. */
+const VISIT_HOURS = 36;
+/** Odd things come in pairs within this time. */
+const AGAIN_DAYS = 30;
+/** A cycle whose use is known no better than to this share of the capacity is not judged. */
+const MOST_DOUBT = 0.2;
 
 export const cycles: Memory<Cycles> = {
-  start: () => ({}),
-  observe: (kept) => kept,
+  start: () => ({
+    belief: newCycleBelief(),
+    pending: null,
+    latest: null,
+    lastEarly: null,
+    earlyCount: 0,
+    dueInARow: 0,
+    lastAt: null,
+    visitedAt: null,
+    tellsSettings: false,
+    lost: false,
+  }),
+  observe(kept, fact, seen) {
+    switch (fact.kind) {
+      case 'regeneration':
+        return regenerated(kept.pending ? judged(kept, kept.pending, seen) : kept, fact, seen);
+      case 'flow-day':
+        return kept.pending ? judged(kept, onItsDay(kept.pending, fact, seen), seen) : kept;
+      case 'service-visit':
+        return visited(kept, fact, seen);
+      case 'settings':
+        return settingsTold(kept, seen);
+      case 'power':
+        return fact.settingsKept ? kept : { ...kept, lost: true };
+      default:
+        return kept;
+    }
+  },
 };
+
+function regenerated(kept: Cycles, regeneration: Regeneration, seen: Seen): Cycles {
+  // What the first one ended is not known whole, nor what a control that lost its settings had counted.
+  const isKnown = kept.lastAt !== null && !kept.lost;
+  const pending = isKnown ? endedCycle(regeneration, kept.lastAt, seen) : null;
+  return { ...kept, pending, lastAt: regeneration.time, lost: false };
+}
+
+function judged(kept: Cycles, cycle: EndedCycle, seen: Seen): Cycles {
+  const rules = seen.rules.cycles;
+  const settled = { ...kept, pending: null };
+  const whole = seen.state.bed.capacityGrains / seen.state.compensatedHardnessGpg;
+  const doubtGallons = byTheHour(cycle, seen);
+  if (cycle.isGuessed || doubtGallons > MOST_DOUBT * whole) return settled;
+  const { availableGallons, usedGallons, reserveGallons, trigger } = cycle;
+  const end = usedGallons + reserveGallons;
+  const passed = passedGallons(cycle, seen);
+  const early = isEarly(cycle, rules.inTimeShare);
+  if (isExcused(kept, cycle, early, rules)) return settled;
+  const belief = weighCycle(
+    kept.belief,
+    {
+      trigger,
+      days: cycle.days,
+      daysSinceLast: kept.latest ? (cycle.at - kept.latest.at) / (24 * HOUR) : cycle.days,
+      usedShare: availableGallons > 0 ? end / availableGallons : 1,
+      endShare: end / whole,
+      passedShare: passed / whole,
+      programmedShare: cycle.programmedGallons / whole,
+      doubt: doubtGallons / whole,
+      again: isAgain(kept, cycle),
+      tellsSettings: kept.tellsSettings,
+    },
+    rules,
+  );
+  const isWell = !early && belief.fine > 0.5;
+  return {
+    ...settled,
+    belief,
+    latest: cycle,
+    lastEarly: early ? { at: cycle.at, byHand: trigger === 'manual' } : kept.lastEarly,
+    earlyCount: isWell ? 0 : kept.earlyCount + (early ? 1 : 0),
+    dueInARow: isByCount(cycle) ? (wasDue(cycle, passed) ? kept.dueInARow + 1 : 0) : kept.dueInARow,
+  };
+}
+
+/** Those that tell nothing of waste. */
+function isExcused({ visitedAt }: Cycles, cycle: EndedCycle, early: boolean, rules: CyclesRules): boolean {
+  const { days, at } = cycle;
+  const byTechnician = visitedAt !== null && Math.abs(at - visitedAt) <= VISIT_HOURS * HOUR;
+  const isStanding = isByCount(cycle) ? early && days >= rules.lowUseDays : days >= rules.calendarDays;
+  return byTechnician || isStanding;
+}
+
+function isAgain({ lastEarly }: Cycles, { at, trigger }: EndedCycle): boolean {
+  if (!lastEarly || at - lastEarly.at > AGAIN_DAYS * 24 * HOUR) return false;
+  return lastEarly.byHand === (trigger === 'manual');
+}
+
+/** A technician was there: whatever it was is probably mended. */
+function visited(kept: Cycles, { time }: ServiceVisit, { rules }: Seen): Cycles {
+  const belief = mended(kept.belief, 1 - rules.cycles.visitMends);
+  return { ...kept, belief, visitedAt: time, earlyCount: 0 };
+}
+
+/** The settings are read from the control: what it was thought to be set to instead is known now. */
+function settingsTold(kept: Cycles, { state }: Seen): Cycles {
+  const known = kept.latest?.programmedGallons;
+  const isNew = known !== undefined && Math.abs(known - believedGallons(state.programmed)) > 1;
+  return {
+    ...kept,
+    belief: settingsKnown(kept.belief),
+    dueInARow: isNew ? 0 : kept.dueInARow,
+    tellsSettings: true,
+  };
+}

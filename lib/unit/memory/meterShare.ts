@@ -1,12 +1,154 @@
 import * as z from 'zod';
-import type { Memory } from './memory.ts';
+import type { FlowDay, ServiceVisit } from '../../../shared/facts.ts';
+import type { LocalDate } from '../../../shared/time/localDate.ts';
+import { keptShort } from './keptShort.ts';
+import type { Memory, Seen } from './memory.ts';
+import { obstructed, passDay, type ShareBelief, soundBelief, visited, weighDay } from './shareBelief.ts';
+import { type DayLogs, deviationsOf, learn, lessSure, NOTHING_USUAL, type UsualFlow } from './usualFlow.ts';
 
-export const meterShareRulesSchema = z.strictObject({});
+const share = z.number().min(0).max(1);
+const rate = z.number().min(0);
+
+export const meterShareRulesSchema = z.strictObject({
+  obstructionsPerUnitYear: rate
+    .default(0.08)
+    .describe('How often a meter begins to be obstructed: once in some 12 years. A guess, no source'),
+  deepensADay: share
+    .default(0.1)
+    .describe(
+      'How often, a day, an obstruction that has begun gets worse by a step: they creep in over days',
+    ),
+  easesADay: share.default(0.01).describe('How often, a day, it gets better by a step. A guess'),
+  clearsADay: share.default(0.002).describe('How often, a day, it is washed out by itself. A guess'),
+  clearedByVisit: share
+    .default(0.7)
+    .describe('Share of the visits after which it is gone although nothing is said of the meter. A guess'),
+  useChangesPerUnitYear: rate
+    .default(3)
+    .describe('How often a household begins to draw much less or more: guests, seasons, people. A guess'),
+  useBackADay: share
+    .default(0.03)
+    .describe('How often, a day, that is over, or has become usual: after a month. A guess'),
+  peakChangesPerUnitYear: rate
+    .default(0.02)
+    .describe('How often peaks change and nothing else does: pressure, fixtures. A guess, no source'),
+  peakBackADay: share.default(0.01).describe('How often, a day, that has become usual: after 100. A guess'),
+  oddPeaks: share
+    .default(0.03)
+    .describe(
+      'Share of days whose peak is like no other: 0 to 1 % lie beyond 2.6 standard deviations in fixtures',
+    ),
+  oddUse: share
+    .default(0.1)
+    .describe('Share of days whose use is like no other: somebody leaves at noon, or has a feast. A guess'),
+  oddHours: share.default(0.05).describe('The same of the hours with flow. A guess'),
+  peakWeight: share
+    .default(1)
+    .describe(
+      'How much a day tells by its peak: all, for peaks of two days hardly go together (correlations -0.05 and 0.11 in fixtures)',
+    ),
+  useWeight: share
+    .default(0.35)
+    .describe(
+      'The same by its use: a third, for a household that draws more or less than usual does so for days',
+    ),
+  hoursWeight: share
+    .default(0.3)
+    .describe(
+      'The same by its hours with flow: those of two days go together (correlations -0.06 to 0.79 in eight homes)',
+    ),
+  learntDays: rate.default(21).describe('Days that must have been seen before one is judged: three weeks'),
+  leastGallons: rate
+    .default(8)
+    .describe('A day of less says nothing: somebody washed their hands, an icemaker ran'),
+  leastShareOfUsual: share
+    .default(0.12)
+    .describe('Nor does one of less than this share of the usual: the household is away, or just back'),
+  mostFlowMinutes: rate
+    .default(360)
+    .describe('Nor does one on which water ran so long without a pause: a leak, a pool, a garden'),
+  frozenFrom: share
+    .default(0.05)
+    .describe('From this probability of an obstruction on nothing is learnt of what is usual'),
+});
+
+export type MeterShareRules = z.infer<typeof meterShareRulesSchema>;
 
 /** How much of what flows the meter registers. */
-export type MeterShare = Record<string, never>;
+export interface MeterShare {
+  /** How water flows while the meter registers all of it. */
+  readonly usual: UsualFlow;
+  readonly belief: ShareBelief;
+  /** Probability that the meter is obstructed. */
+  readonly obstructed: number;
+  /** When it began, roughly: the mean over what is believed. */
+  readonly since: LocalDate;
+  /** Mean deviations of the latest days from the usual, of the logarithms of use and of peak. */
+  readonly recentUse: number;
+  readonly recentPeak: number;
+}
 
+const RECENT_DAYS = 5;
+/** Words of a technician who had the meter in hand, or took the unit elsewhere. */
+const OF_METER = /\b(meter|turbine|impeller)/i;
+const MOVED = /\b(moved|relocated)\b/i;
+
+/** Only days with a peak tell: a unit that does not sense it stays as it began. */
 export const meterShare: Memory<MeterShare> = {
-  start: () => ({}),
-  observe: (kept) => kept,
+  start: () => ({
+    usual: NOTHING_USUAL,
+    belief: soundBelief(),
+    obstructed: 0,
+    since: 0,
+    recentUse: 0,
+    recentPeak: 0,
+  }),
+  observe(kept, fact, seen) {
+    if (kept.usual.days > 0 && fact.kind === 'service-visit') return observeVisit(kept, fact, seen);
+    return fact.kind === 'flow-day' ? observeDay(kept, fact, seen) : kept;
+  },
 };
+
+function observeDay(kept: MeterShare, day: FlowDay, seen: Seen): MeterShare {
+  const rules = seen.rules.meterShare;
+  const logs = logsOf(kept, day, seen);
+  if (!logs) return kept;
+  const { usual } = kept;
+  if (usual.days < rules.learntDays) return { ...kept, usual: learn(usual, logs) };
+  const before = passDay(kept.belief, rules);
+  const deviations = deviationsOf(usual, logs);
+  const belief = weighDay(before, deviations, rules);
+  const probability = obstructed(belief);
+  const begunBefore = obstructed(before);
+  const begunToday = begunBefore > 0 ? Math.max(0, 1 - kept.obstructed / begunBefore) : 1;
+  return {
+    usual: probability < rules.frozenFrom ? learn(usual, logs) : usual,
+    belief,
+    obstructed: probability,
+    since: keptShort(kept.since + begunToday * (day.date - kept.since)),
+    recentUse: keptShort(kept.recentUse + (deviations.use - kept.recentUse) / RECENT_DAYS),
+    recentPeak: keptShort(kept.recentPeak + (logs.peak - usual.peak - kept.recentPeak) / RECENT_DAYS),
+  };
+}
+
+/** What a day tells; null where it tells nothing. */
+function logsOf({ usual }: MeterShare, day: FlowDay, { rules, state }: Seen): DayLogs | null {
+  const { leastGallons, leastShareOfUsual, mostFlowMinutes } = rules.meterShare;
+  const { date, gallons, peakGpm = 0, flowHours, longestFlowMinutes = 0 } = day;
+  if (peakGpm <= 0 || gallons < leastGallons || longestFlowMinutes >= mostFlowMinutes) return null;
+  if (state.away && date >= state.away.from && date <= state.away.to) return null;
+  const use = Math.log(gallons);
+  if (usual.days > 0 && use < usual.use + Math.log(leastShareOfUsual)) return null;
+  return { use, peak: Math.log(peakGpm), hours: flowHours ?? null };
+}
+
+/** Another home is another story; a meter that was in somebody's hands is sound, and may count a little otherwise. */
+function observeVisit(kept: MeterShare, { findings, work }: ServiceVisit, seen: Seen): MeterShare {
+  const rules = seen.rules.meterShare;
+  const said = [...findings, ...work];
+  if (said.some((each) => MOVED.test(each))) return meterShare.start(seen.unit);
+  const ofMeter = said.some((each) => OF_METER.test(each));
+  const belief = visited(kept.belief, ofMeter ? 1 : rules.clearedByVisit);
+  const usual = ofMeter ? lessSure(kept.usual, rules.learntDays) : kept.usual;
+  return { ...kept, usual, belief, obstructed: obstructed(belief) };
+}

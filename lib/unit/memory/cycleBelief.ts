@@ -1,0 +1,189 @@
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import type { CyclesRules } from './cycles.ts';
+import { keptShort } from './keptShort.ts';
+
+/**
+ * Why the cycles of a bed end when they do: a hidden Markov model over cycles. Probabilities, which sum to 1. A metered
+ * control decides every morning whether it regenerates; each state says how probable the decisions of a cycle are.
+ */
+export interface CycleBelief {
+  /** The control regenerates when it is due by what is known to be programmed. */
+  readonly fine: number;
+  /** It often regenerates again although it is not due. */
+  readonly repeated: number;
+  /** It regenerates on nearly every morning, every second or every third, whatever it has counted. */
+  readonly timed: readonly number[];
+  /** Somebody starts regenerations by hand again and again. */
+  readonly manual: number;
+  /** It goes by less than is known to be programmed: by each of {@link SET_TO} of it. */
+  readonly set: readonly number[];
+}
+
+/**
+ * Shares of the known capacity that a control may go by instead, and how the prior spreads over them. The last is
+ * caution, or a meter that counts a little much, and no fault. Guesses.
+ */
+export const SET_TO = [0.4, 0.5, 0.6, 0.7, 0.8, 0.9] as const;
+const SET_PRIOR = [0.03, 0.09, 0.15, 0.18, 0.15, 0.4] as const;
+
+/** How the prior of such spreads over the days between them. A guess. */
+const TIMED_PRIOR = [0.4, 0.4, 0.2] as const;
+
+/** One ended cycle, as shares of the bed's true capacity. */
+export interface CycleEvidence {
+  readonly trigger: 'metered' | 'manual' | 'override' | 'unknown';
+  /** Local days since the regeneration before, and days since the last cycle that was judged. */
+  readonly days: number;
+  readonly daysSinceLast: number;
+  /** What was used of the capacity that the cycle's bed had, with what a reserve holds back: rightly left in the bed. */
+  readonly usedShare: number;
+  /** The same of a whole dose's capacity, at the end and on the last morning that was let pass. */
+  readonly endShare: number;
+  readonly passedShare: number;
+  /** What is programmed, as a share of a whole dose's capacity. */
+  readonly programmedShare: number;
+  /** Standard deviation of these, for what is known of the hours. */
+  readonly doubt: number;
+  /** Whether the cycle before was odd in the same way: odd things come in pairs. */
+  readonly again: boolean;
+  /** Whether the unit has reported its settings: one that does would have told of another. */
+  readonly tellsSettings: boolean;
+}
+
+/** Nothing is beyond doubt. */
+const LEAST = 1e-6;
+const DAYS_A_YEAR = 365.25;
+/** What a control that repeats does: in so many cycles, and then on each morning with this probability. Guesses. */
+const REPEATS = { share: 0.6, eachMorning: 0.6 } as const;
+/** Share of the cycles of a control that goes by days which last just so many. A guess, no source. */
+const TIMED = 0.9;
+/** One that was due as well speaks for a control that goes by its count. A guess, no source. */
+const TIMED_WHEN_DUE = 0.5;
+/** Share of the cycles that somebody ends by hand who does it again and again. A guess, no source. */
+const BY_HAND = 0.6;
+/** A count is off by this much, for the hours between midnight and the regeneration. */
+const COUNT_SPREAD = 0.05;
+/** A known setting may be off by this much as well, and the meter, and nobody would call it wrong. A guess. */
+const SETTING_SPREAD = 0.08;
+/** One of a pair of beds is regenerated just when it is due: half of such counts end a little below. */
+const NEARLY_DUE = 0.93;
+
+/** Of a unit whose cycles have not been seen. */
+export function newCycleBelief(): CycleBelief {
+  return { fine: 1, repeated: 0, timed: TIMED_PRIOR.map(() => 0), manual: 0, set: SET_TO.map(() => 0) };
+}
+
+/** Takes in a cycle of so many days. */
+export function weighCycle(belief: CycleBelief, cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
+  const before = passCycle(belief, cycle, rules);
+  const { trigger } = cycle;
+  if (trigger === 'override') return settled(before, byCalendar(cycle, rules));
+  return settled(before, trigger === 'manual' ? byHand(cycle, rules) : byCount(cycle, rules));
+}
+
+/** What a technician's visit leaves of it: `stays` of each fault. */
+export function mended(belief: CycleBelief, stays: number): CycleBelief {
+  const kept = {
+    repeated: belief.repeated * stays,
+    timed: belief.timed.map((each) => each * stays),
+    manual: belief.manual * stays,
+    set: belief.set.map((each) => each * stays),
+  };
+  return { ...kept, fine: 1 - kept.repeated - sum(kept.timed) - kept.manual - sum(kept.set) };
+}
+
+/** The settings are known anew: whatever it was set to, it goes by them now. */
+export function settingsKnown(belief: CycleBelief): CycleBelief {
+  return { ...belief, fine: belief.fine + sum(belief.set), set: SET_TO.map(() => 0) };
+}
+
+function passCycle(
+  belief: CycleBelief,
+  { daysSinceLast, tellsSettings }: CycleEvidence,
+  rules: CyclesRules,
+): CycleBelief {
+  const within = (perYear: number) => 1 - Math.exp((-perYear * Math.max(1, daysSinceLast)) / DAYS_A_YEAR);
+  const kept = mended(belief, 1 - within(rules.endPerUnitYear));
+  const repeated = kept.fine * within(rules.repeatsPerUnitYear);
+  const timed = kept.fine * within(rules.timedPerUnitYear);
+  const manual = kept.fine * within(rules.byHandPerUnitYear);
+  const set = kept.fine * within(rules.setLowerPerUnitYear * (tellsSettings ? rules.untoldShare : 1));
+  return {
+    fine: kept.fine - repeated - timed - manual - set,
+    repeated: kept.repeated + repeated,
+    timed: kept.timed.map((each, index) => each + timed * (TIMED_PRIOR[index] ?? 0)),
+    manual: kept.manual + manual,
+    set: kept.set.map((each, index) => each + set * (SET_PRIOR[index] ?? 0)),
+  };
+}
+
+function byCount(cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
+  const { trigger, endShare, passedShare, programmedShare, doubt, days } = cycle;
+  const odd = cycle.again ? rules.oddAgain : trigger === 'unknown' ? rules.oddUnknown : rules.odd;
+  const spread = Math.hypot(COUNT_SPREAD, doubt);
+  const isDue = dueBy(endShare, NEARLY_DUE * programmedShare, Math.hypot(spread, SETTING_SPREAD));
+  const passed = Math.max(0, days - 1);
+  return {
+    fine: odd + (1 - odd) * isDue,
+    repeated:
+      REPEATS.share * REPEATS.eachMorning * (1 - REPEATS.eachMorning) ** passed + (1 - REPEATS.share) * isDue,
+    timed: TIMED_PRIOR.map(
+      (_, index) => (1 - isDue) * (days === index + 1 ? TIMED : 1 - TIMED) + isDue * TIMED_WHEN_DUE,
+    ),
+    manual: (1 - BY_HAND) * isDue + odd,
+    set: SET_TO.map((share) => {
+      const at = share * programmedShare;
+      return odd + (1 - odd) * dueBy(endShare, at, spread) * (1 - dueBy(passedShare, at, spread));
+    }),
+  };
+}
+
+/** One by hand says something only where the bed had much left: hard water is a good reason. */
+function byHand({ usedShare, doubt, again }: CycleEvidence, rules: CyclesRules): CycleBelief {
+  const early = 1 - normalCdf(usedShare, rules.inTimeShare, Math.hypot(SETTING_SPREAD, doubt));
+  const now = again ? rules.byHandAgain : rules.byHandOnce;
+  const manual = early * BY_HAND + (1 - early) * now;
+  return { fine: now, repeated: now, timed: TIMED_PRIOR.map(() => now), manual, set: SET_TO.map(() => now) };
+}
+
+/** A calendar limit of days: no household uses so little that this would be called for. */
+function byCalendar({ usedShare, doubt }: CycleEvidence, rules: CyclesRules): CycleBelief {
+  const early = 1 - normalCdf(usedShare, rules.inTimeShare, Math.hypot(SETTING_SPREAD, doubt));
+  const { odd } = rules;
+  const repeated = early * REPEATS.share + (1 - early) * odd;
+  return {
+    fine: odd,
+    repeated,
+    timed: TIMED_PRIOR.map(() => repeated),
+    manual: odd,
+    set: SET_TO.map(() => odd),
+  };
+}
+
+/** Probability that a count of `endShare` had reached `atShare`. */
+function dueBy(endShare: number, atShare: number, spread: number): number {
+  return normalCdf(endShare / atShare, 1, spread / atShare);
+}
+
+/** Bayes' rule. */
+function settled(before: CycleBelief, likelihood: CycleBelief): CycleBelief {
+  const fine = before.fine * likelihood.fine;
+  const repeated = before.repeated * likelihood.repeated;
+  const timed = before.timed.map((each, index) => each * (likelihood.timed[index] ?? 0));
+  const manual = before.manual * likelihood.manual;
+  const set = before.set.map((each, index) => each * (likelihood.set[index] ?? 0));
+  const all = fine + repeated + sum(timed) + manual + sum(set);
+  const share = (each: number) => keptShort(each / all);
+  return {
+    fine: Math.max(LEAST, share(fine)),
+    repeated: share(repeated),
+    timed: timed.map(share),
+    manual: share(manual),
+    set: set.map(share),
+  };
+}
+
+/** Adds probabilities up. */
+export function sum(values: readonly number[]): number {
+  return values.reduce((total, each) => total + each, 0);
+}

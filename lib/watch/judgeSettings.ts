@@ -1,0 +1,118 @@
+import type { AlertCause } from '../../shared/alerts.ts';
+import type { Unit } from '../../shared/registry.ts';
+import { believedGallons } from '../unit/control.ts';
+import type { UnitState } from '../unit/state.ts';
+import type { SettingMismatchRules } from './settingMismatch.ts';
+import { type OtherCapacity, otherCapacities, sumOf } from './settingsInForce.ts';
+import { type SoundBand, wrongRatio, wrongRatioWithin } from './soundBand.ts';
+import { type Impossible, type SoundSettings, soundSettings, whyImpossible } from './soundSettings.ts';
+
+/** What a unit's settings look like. */
+export interface SettingsJudgement {
+  /** Probability that one of the settings in force is wrong. */
+  readonly probability: number;
+  readonly weights: Readonly<Partial<Record<AlertCause, number>>>;
+  /** What the control goes by over what its bed gives, less 1; infinite where it would never regenerate. */
+  readonly share: number;
+  /** What it probably goes by, where its cycles contradict what is known to be programmed. US gallons. */
+  readonly learntGallons: number | null;
+  /** Probability that it goes by something else than is known. */
+  readonly otherwise: number;
+  readonly impossible: Impossible | null;
+}
+
+/** A setting that cannot be is wrong, unless it was misread on the way. */
+const CERTAIN = 0.99;
+const LEAST_GALLONS = 1e-3;
+
+/** Judges the settings of a unit; null where nothing is odd about them. */
+export function judgeSettings(
+  unit: Unit,
+  state: UnitState,
+  rules: SettingMismatchRules,
+): SettingsJudgement | null {
+  const { programmed, bed } = state;
+  const others = otherCapacities(unit, state, rules);
+  const impossible = whyImpossible(unit, state, rules);
+  const sound = soundSettings(unit, state, rules);
+  const isInside =
+    isWithin(Math.log(programmed.capacityGrains), sound.capacity) &&
+    isWithin(Math.log(programmed.hardnessGpg), sound.hardness);
+  if (others.length === 0 && !impossible && isInside) return null;
+
+  const otherwise = sumOf(others);
+  const weights: Partial<Record<AlertCause, number>> = {};
+  const asKnown = impossible ? CERTAIN : judgeKnown(state, sound, rules, weights);
+  if (impossible) weights['out-of-range'] = CERTAIN;
+  for (const cause of Object.keys(weights) as AlertCause[]) {
+    weights[cause] = (weights[cause] ?? 0) * (1 - otherwise);
+  }
+  const trueGallons = bed.capacityGrains / state.compensatedHardnessGpg;
+  let probability = (1 - otherwise) * asKnown;
+  for (const other of others) {
+    const wrong = other.probability * otherWrong(other, sound, rules);
+    const isHigh = middleOf(other) > trueGallons;
+    probability += wrong;
+    add(weights, isHigh ? 'capacity-too-high' : 'capacity-too-low', wrong * rules.capacityShare);
+    add(weights, isHigh ? 'hardness-too-low' : 'hardness-too-high', wrong * (1 - rules.capacityShare));
+  }
+  const learntGallons =
+    otherwise > 0.5
+      ? others.reduce((sum, each) => sum + each.probability * middleOf(each), 0) / otherwise
+      : null;
+  const gallons = learntGallons ?? believedGallons(programmed);
+  return { probability, weights, share: gallons / trueGallons - 1, learntGallons, otherwise, impossible };
+}
+
+/** Probability that one of the known settings is wrong; writes down the weight of each. */
+function judgeKnown(
+  { programmed }: UnitState,
+  { capacity, hardness }: SoundSettings,
+  rules: SettingMismatchRules,
+  weights: Partial<Record<AlertCause, number>>,
+): number {
+  const capacityAt = Math.log(programmed.capacityGrains);
+  const hardnessAt = Math.log(programmed.hardnessGpg);
+  const wrongCapacity = wrongProbability(wrongRatio(capacityAt, capacity, rules.wrongSpread), rules.wrong);
+  const wrongHardness = wrongProbability(wrongRatio(hardnessAt, hardness, rules.wrongSpread), rules.wrong);
+  add(weights, capacityAt > middle(capacity) ? 'capacity-too-high' : 'capacity-too-low', wrongCapacity);
+  add(weights, hardnessAt > middle(hardness) ? 'hardness-too-high' : 'hardness-too-low', wrongHardness);
+  return 1 - (1 - wrongCapacity) * (1 - wrongHardness);
+}
+
+/** Probability that gallons which the cycles tell are wrong for the bed and its water. */
+function otherWrong(
+  { overGallons, upToGallons }: OtherCapacity,
+  { capacity, hardness }: SoundSettings,
+  rules: SettingMismatchRules,
+): number {
+  const gallons = {
+    low: capacity.low - hardness.high,
+    high: capacity.high - hardness.low,
+    spread: Math.hypot(capacity.spread, hardness.spread),
+  };
+  const from = Math.log(Math.max(LEAST_GALLONS, overGallons));
+  const to = Math.log(Math.max(LEAST_GALLONS, upToGallons));
+  return wrongProbability(wrongRatioWithin(from, to, gallons, rules.wrongSpread), rules.unknownIsWrong);
+}
+
+function wrongProbability(ratio: number, prior: number): number {
+  const odds = (prior / (1 - prior)) * ratio;
+  return odds / (1 + odds);
+}
+
+function middleOf({ overGallons, upToGallons }: OtherCapacity): number {
+  return (overGallons + upToGallons) / 2;
+}
+
+function isWithin(at: number, { low, high }: SoundBand): boolean {
+  return at >= low && at <= high;
+}
+
+function middle({ low, high }: SoundBand): number {
+  return (low + high) / 2;
+}
+
+function add(weights: Partial<Record<AlertCause, number>>, cause: AlertCause, weight: number) {
+  weights[cause] = (weights[cause] ?? 0) + weight;
+}
