@@ -67,8 +67,11 @@ function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules)
     case 'power':
       // A control that lost its settings is at its maker's; until it reports them the record is all there is.
       return fact.settingsKept ? undefined : loseSettings(state.count);
-    case 'alert-act':
     case 'question':
+      // That it is not sure is an answer that says nothing.
+      state.askedAt = fact.step === 'asked' ? fact.time : null;
+      return;
+    case 'alert-act':
       return;
   }
 }
@@ -225,6 +228,7 @@ function foldVisit(unit: Unit, state: UnitState, visit: ServiceVisit, rules: Fol
 
 function foldPresence(state: UnitState, presence: Presence) {
   const period = { from: presence.from, to: presence.to };
+  state.askedAt = null;
   if (presence.kind === 'away') state.away = period;
   else state.atHome = period;
 }

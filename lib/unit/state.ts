@@ -35,6 +35,8 @@ export interface UnitState {
   /** The household's latest word on when it is away and when it was there. */
   away: Period | null;
   atHome: Period | null;
+  /** When the household was last asked whether it is away, and has not answered since. */
+  askedAt: Instant | null;
   lastVisit: Instant | null;
   lastRegeneration: Instant | null;
   /** The local date of that. */
@@ -67,6 +69,7 @@ export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
     registration: newRegistration(),
     away: null,
     atHome: null,
+    askedAt: null,
     lastVisit: null,
     lastRegeneration: null,
     regeneratedOn: null,

@@ -1,6 +1,7 @@
 import { CAUSES } from '../../shared/alerts.ts';
 import type { ServiceVisit } from '../../shared/facts.ts';
 import type { Instant } from '../../shared/time/instant.ts';
+import { NOTHING_FOUND } from '../unit/memory/visits.ts';
 import type { Episode } from './episode.ts';
 
 /** What visits can tell of an episode, from the least to the most. */
@@ -14,7 +15,6 @@ export interface FieldVisit {
   readonly outcome: VisitOutcome;
 }
 
-const NOTHING_FOUND = 'nothing-found';
 const CODES: ReadonlySet<string> = new Set(Object.values(CAUSES).flat());
 
 /**

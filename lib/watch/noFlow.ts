@@ -22,8 +22,8 @@ export const noFlowRulesSchema = z.strictObject({
     .default(0.16)
     .describe('From here the household is asked: a question costs nearly nothing'),
   soon: probability
-    .default(0.9)
-    .describe('From here a technician is sent at once: one trip in ten for nothing at the worst'),
+    .default(0.85)
+    .describe('From here a technician is sent at once: one trip in seven for nothing at the worst'),
   soonAtStalledDays: z
     .number()
     .positive()
@@ -66,13 +66,32 @@ export const noFlowRulesSchema = z.strictObject({
     .describe(
       'However clear a change was, it counts for no more than this: a household changes before it leaves',
     ),
+  foundByMistake: probability
+    .default(0.005)
+    .describe('Probability that a technician finds a sound meter stalled. A guess, no source'),
+  overlooked: probability
+    .default(0.1)
+    .describe('Probability that a technician at a stalled meter finds nothing wrong. A guess, no source'),
+  answerDays: z
+    .int()
+    .min(0)
+    .default(3)
+    .describe('Days after which a household that was asked and has not answered will hardly answer'),
+  answersAtHome: probability
+    .default(0.6)
+    .describe('Share of the households at home that answer until then. A guess, no source'),
+  answersAway: probability
+    .default(0.5)
+    .describe('Share of those away that do: on a telephone it is as easy. A guess, no source'),
   tripExtended: probability
     .default(0.2)
     .describe('Share of announced absences that last a day longer than announced'),
   extensionGoesOn: probability.default(0.85).describe('Share of those that go on for each further day'),
   saysAtHomeWhileAway: probability
-    .default(0.02)
-    .describe('Share of households that say they were there although nobody drew water'),
+    .default(0.005)
+    .describe(
+      'Share of households that say they were there although nobody drew water: a slip of the finger',
+    ),
 });
 
 export type NoFlowRules = z.infer<typeof noFlowRulesSchema>;
@@ -131,7 +150,8 @@ function stallProbability(unit: Unit, state: UnitState, run: ZeroRun, rules: NoF
   const odds = (hazard * waysToStall(state, run)) / absenceWeight(unit, state, run, rules);
   const before = 1 + rules.dwindles * (dwindling(state, rules) - 1);
   const said = state.atHome && overlaps(state.atHome, run) ? 1 / rules.saysAtHomeWhileAway : 1;
-  const posterior = odds * before * said;
+  const posterior =
+    odds * before * said * foundFactor(unit, state, run, rules) * answerFactor(unit, state, run, rules);
   return posterior / (1 + posterior);
 }
 
@@ -144,6 +164,27 @@ function dwindling({ registration, household, memories }: UnitState, rules: NoFl
   const odds = obstructed / Math.max(1 - obstructed, 1e-9);
   const changed = Math.min(rules.surestDwindling, odds / rules.obstructedOdds);
   return Math.max(dwindlingRatio(registration, Math.sqrt(household.spread)), changed);
+}
+
+/** What a technician found who came while the meter registered nothing. */
+function foundFactor(unit: Unit, { memories }: UnitState, run: ZeroRun, rules: NoFlowRules): number {
+  const { at, found, nothing } = memories.visits;
+  if (at === null || unit.zone.dateAt(at) < run.from) return 1;
+  if (found.includes('meter-stalled')) return 1 / rules.foundByMistake;
+  return nothing ? rules.overlooked : 1;
+}
+
+/** No answer to a question is evidence too, if little: who is away answers almost as often as who is at home. */
+function answerFactor(
+  unit: Unit,
+  { askedAt, lastDate }: UnitState,
+  run: ZeroRun,
+  rules: NoFlowRules,
+): number {
+  if (askedAt === null || lastDate === null) return 1;
+  const asked = unit.zone.dateAt(askedAt);
+  if (asked < run.from || lastDate - asked < rules.answerDays) return 1;
+  return (1 - rules.answersAtHome) / (1 - rules.answersAway);
 }
 
 /** An announced absence hides a stall on any of its days; otherwise the run began with it. */

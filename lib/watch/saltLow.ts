@@ -83,7 +83,7 @@ export const saltLow: WatchedKind<SaltLowRules> = {
       causes: [],
       severity: isTelling(saltUse, at, rules) ? severityAt(probability, within(rules.soonDays), rules) : null,
       lasts: true,
-      summary: () => summary(saltUse, doses, quantiles(within), lastDate),
+      summary: () => summary(state, doses, quantiles(within), lastDate),
       evidence: () => evidence(state, saltUse, left, quantiles(within), patience),
     };
   },
@@ -159,9 +159,9 @@ function quantiles(within: (days: number) => number): Quantiles {
   return { p10: by(0.1), p50: by(0.5), p90: by(0.9) };
 }
 
-function summary({ stuck, sameLb }: SaltUse, doses: number, { p50 }: Quantiles, lastDate: LocalDate): string {
-  if (stuck)
-    return `The level sensor of the salt tank sticks at ${sameLb} lb: how much salt is left cannot be told.`;
+function summary(state: UnitState, doses: number, { p50 }: Quantiles, lastDate: LocalDate): string {
+  if (state.memories.saltUse.stuck)
+    return `The level sensor of the salt tank sticks at ${Math.round(state.tank.lastLb)} lb: how much salt is left cannot be told.`;
   const when = p50 === null ? '' : ` in about ${p50} days, on ${formatLocalDate(lastDate + p50)}`;
   return doses < 1
     ? `The tank holds less salt than one regeneration needs; the next one is expected${when || ' some day'}.`

@@ -102,12 +102,12 @@ function passCycle(
   { daysSinceLast, tellsSettings }: CycleEvidence,
   rules: CyclesRules,
 ): CycleBelief {
-  const within = (perYear: number) => 1 - Math.exp((-perYear * Math.max(1, daysSinceLast)) / DAYS_A_YEAR);
-  const kept = mended(belief, 1 - within(rules.endPerUnitYear));
-  const repeated = kept.fine * within(rules.repeatsPerUnitYear);
-  const timed = kept.fine * within(rules.timedPerUnitYear);
-  const manual = kept.fine * within(rules.byHandPerUnitYear);
-  const set = kept.fine * within(rules.setLowerPerUnitYear * (tellsSettings ? rules.untoldShare : 1));
+  const since = (perYear: number) => within(perYear, daysSinceLast);
+  const kept = mended(belief, 1 - since(rules.endPerUnitYear));
+  const repeated = kept.fine * since(rules.repeatsPerUnitYear);
+  const timed = kept.fine * since(rules.timedPerUnitYear);
+  const manual = kept.fine * since(rules.byHandPerUnitYear);
+  const set = kept.fine * since(rules.setLowerPerUnitYear * (tellsSettings ? rules.untoldShare : 1));
   return {
     fine: kept.fine - repeated - timed - manual - set,
     repeated: kept.repeated + repeated,
@@ -115,6 +115,11 @@ function passCycle(
     manual: kept.manual + manual,
     set: kept.set.map((each, index) => each + set * (SET_PRIOR[index] ?? 0)),
   };
+}
+
+/** Probability that something begins within so many days, at least one, that begins so often a year. */
+function within(perYear: number, days: number): number {
+  return 1 - Math.exp((-perYear * Math.max(1, days)) / DAYS_A_YEAR);
 }
 
 function byCount(cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
@@ -139,9 +144,10 @@ function byCount(cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
 }
 
 /** One by hand says something only where the bed had much left: hard water is a good reason. */
-function byHand({ usedShare, doubt, again }: CycleEvidence, rules: CyclesRules): CycleBelief {
+function byHand({ usedShare, doubt, again, daysSinceLast }: CycleEvidence, rules: CyclesRules): CycleBelief {
   const early = 1 - normalCdf(usedShare, rules.inTimeShare, Math.hypot(SETTING_SPREAD, doubt));
-  const now = again ? rules.byHandAgain : rules.byHandOnce;
+  const once = within(rules.onceByHandPerUnitYear, daysSinceLast);
+  const now = again ? Math.max(once, rules.byHandAgain) : once;
   const manual = early * BY_HAND + (1 - early) * now;
   return { fine: now, repeated: now, timed: TIMED_PRIOR.map(() => now), manual, set: SET_TO.map(() => now) };
 }

@@ -58,8 +58,12 @@ export const cyclesRulesSchema = z.strictObject({
   oddUnknown: share
     .default(0.05)
     .describe('The same where the trigger is not known: it may have been started by hand'),
-  byHandOnce: share.default(0.005).describe('Share of cycles ended by hand: once in two years. A guess'),
-  byHandAgain: share.default(0.05).describe('The same after another such: people try twice. A guess'),
+  onceByHandPerUnitYear: rate
+    .default(0.4)
+    .describe('How often a household starts a single one by hand: once in some years. A guess, no source'),
+  byHandAgain: share
+    .default(0.05)
+    .describe('Share of sound cycles ended by hand soon after another such: people try twice. A guess'),
   endPerUnitYear: rate
     .default(3)
     .describe('How often such habits and faults end by themselves: after some months. A guess, no source'),

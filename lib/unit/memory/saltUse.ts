@@ -3,7 +3,7 @@ import type { Fact, Regeneration } from '../../../shared/facts.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import { normalProbability } from '../../demand/gamma.ts';
 import type { UnitState } from '../state.ts';
-import { noiseLb } from '../tankLevel.ts';
+import { noiseLb, sensorWorks } from '../tankLevel.ts';
 import type { Memory, Seen } from './memory.ts';
 
 const share = z.number().min(0).max(1);
@@ -19,13 +19,6 @@ export const saltUseRulesSchema = z.strictObject({
   doseSpread: share
     .default(0.15)
     .describe('Salt drawn at one regeneration deviates so much from the usual. A guess, no source'),
-  stuckReadings: z
-    .int()
-    .min(2)
-    .default(6)
-    .describe(
-      'So many equal readings in a row, a regeneration among them, are of a sensor that sticks: with noise of 1 lb two roundings agree at three in ten',
-    ),
   refillsKept: z
     .int()
     .min(1)
@@ -42,11 +35,7 @@ export interface SaltUse {
   readonly odd: number | null;
   /** When the last reading became known. */
   readonly readAt: Instant | null;
-  /** The last reading, lb, how often in a row it was read, and the regenerations since its first time. */
-  readonly sameLb: number | null;
-  readonly sameReadings: number;
-  readonly sameRegenerations: number;
-  /** Whether the sensor sticks: it reads the same again and again, though regenerations took salt. */
+  /** Whether the sensor sticks, as far as its readings show. */
   readonly stuck: boolean;
   /** Treated water a day over the last weeks, US gallons, and the days behind that. */
   readonly dailyGallons: number;
@@ -76,9 +65,6 @@ export const saltUse: Memory<SaltUse> = {
     variance: 0,
     odd: null,
     readAt: null,
-    sameLb: null,
-    sameReadings: 0,
-    sameRegenerations: 0,
     stuck: false,
     dailyGallons: 0,
     days: 0,
@@ -159,7 +145,6 @@ function regenerated(kept: SaltUse, fact: Regeneration, seen: Seen): SaltUse {
     lb: Math.max(0, next.lb - drawn * doseLb),
     variance: next.variance + (drawn * (1 - drawn) + seen.rules.saltUse.doseSpread ** 2) * doseLb ** 2,
     odd: next.odd === null ? null : next.odd - drawn * doseLb,
-    sameRegenerations: next.sameRegenerations + 1,
     gallons: 0,
     cycles,
     cycleGallons: isWhole
@@ -172,12 +157,10 @@ function regenerated(kept: SaltUse, fact: Regeneration, seen: Seen): SaltUse {
 /** Takes in a reading: a Kalman filter, to which two odd readings that agree are a refill, and one alone is nothing. */
 function read(kept: SaltUse, lb: number, readAt: Instant, seen: Seen): SaltUse {
   const rules = seen.rules.saltUse;
-  const isSame = lb === kept.sameLb;
-  const sameReadings = isSame ? kept.sameReadings + 1 : 1;
-  const sameRegenerations = isSame ? kept.sameRegenerations : 0;
-  const stuck = sameReadings >= rules.stuckReadings && sameRegenerations > 0;
-  const next: SaltUse = { ...kept, readAt, sameLb: lb, sameReadings, sameRegenerations, stuck };
-  const noise = noiseLb(seen.state.tank) ** 2;
+  const { tank } = seen.state;
+  const stuck = sensorWorks(tank) < 0.5;
+  const next: SaltUse = { ...kept, readAt, stuck };
+  const noise = noiseLb(tank) ** 2;
   // Of what happened while the sensor stuck nothing is known, so it begins anew.
   if (kept.lb === null || (kept.stuck && !stuck)) return { ...next, lb, variance: noise, odd: null };
   // What a sensor says that sticks is no news: the salt goes on as doses are drawn.
