@@ -44,7 +44,7 @@ export interface FleetEventRules {
   readonly leastUnits: number;
 }
 
-export const FLEET_EVENT_RULES: FleetEventRules = {
+const FLEET_EVENT_RULES: FleetEventRules = {
   alertsPerUnitYear: 0.2,
   chancePerDay: 1e-4,
   leastUnits: 4,

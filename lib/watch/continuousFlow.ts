@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import type { Severity } from '../../shared/alerts.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
-import type { FlowRun } from '../unit/memory/flow.ts';
+import type { FlowRun } from '../unit/memory/flowRun.ts';
 import { only, severityOf, type WatchedKind } from './kind.ts';
 
 const probability = z.number().min(0).max(1);
@@ -21,7 +21,7 @@ const MINUTES_A_DAY = 1_440;
 
 /**
  * Water flows and never stops: a leak, or a fixture that was left running. The posterior is in
- * lib/unit/memory/flow.ts. It ends on the first day with a pause. A unit that senses neither the minutes nor the hours
+ * lib/unit/memory/flowRun.ts. It ends on the first day with a pause. A unit that senses neither the minutes nor the hours
  * of flow can hardly tell: only where each day of a week drew several times the usual is the household asked.
  */
 export const continuousFlow: WatchedKind<ContinuousFlowRules> = {
@@ -61,14 +61,13 @@ function lengthOf({ from, to }: FlowRun): number {
 }
 
 function summary(run: FlowRun): string {
-  const over = `${Math.round(overUsual(run))} gallons a day more than usual (about ${leakGpm(run).toFixed(1)} gal/min)`;
+  const over = `${Math.round(overUsual(run))} gallons a day more than usual (about ${leakGpm(run).toFixed(2)} gal/min)`;
   const days = lengthOf(run);
   const since = formatLocalDate(run.from);
   if (run.by === 'least-use')
     return `Each day since ${since} drew at least ${Math.round(run.leastGallons)} gallons, ${over}: something may run without a pause; ask the household.`;
-  const since2 =
-    days === 1 ? `for the whole of ${since}` : `without a pause for ${days} days, since ${since}`;
-  return `Water has flowed ${since2}, ${over}: a leak or a running fixture.`;
+  const how = days === 1 ? `for the whole of ${since}` : `without a pause for ${days} days, since ${since}`;
+  return `Water has flowed ${how}, ${over}: a leak or a running fixture.`;
 }
 
 function evidence(run: FlowRun) {

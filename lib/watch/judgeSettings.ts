@@ -5,7 +5,13 @@ import type { UnitState } from '../unit/state.ts';
 import type { SettingMismatchRules } from './settingMismatch.ts';
 import { type OtherCapacity, otherCapacities, sumOf } from './settingsInForce.ts';
 import { type SoundBand, wrongRatio, wrongRatioWithin } from './soundBand.ts';
-import { type Impossible, type SoundSettings, soundSettings, whyImpossible } from './soundSettings.ts';
+import {
+  type Impossible,
+  isPlainlySound,
+  type SoundSettings,
+  soundSettings,
+  whyImpossible,
+} from './soundSettings.ts';
 
 /** What a unit's settings look like. */
 export interface SettingsJudgement {
@@ -34,12 +40,9 @@ export function judgeSettings(
   const { programmed, bed } = state;
   const others = otherCapacities(unit, state, rules);
   const impossible = whyImpossible(unit, state, rules);
-  const sound = soundSettings(unit, state, rules);
-  const isInside =
-    isWithin(Math.log(programmed.capacityGrains), sound.capacity) &&
-    isWithin(Math.log(programmed.hardnessGpg), sound.hardness);
-  if (others.length === 0 && !impossible && isInside) return null;
+  if (others.length === 0 && !impossible && isPlainlySound(unit, state, rules)) return null;
 
+  const sound = soundSettings(unit, state, rules);
   const otherwise = sumOf(others);
   const weights: Partial<Record<AlertCause, number>> = {};
   const asKnown = impossible ? CERTAIN : judgeKnown(state, sound, rules, weights);
@@ -48,20 +51,25 @@ export function judgeSettings(
     weights[cause] = (weights[cause] ?? 0) * (1 - otherwise);
   }
   const trueGallons = bed.capacityGrains / state.compensatedHardnessGpg;
-  let probability = (1 - otherwise) * asKnown;
+  let wrongOtherwise = 0;
   for (const other of others) {
     const wrong = other.probability * otherWrong(other, sound, rules);
     const isHigh = middleOf(other) > trueGallons;
-    probability += wrong;
+    wrongOtherwise += wrong;
     add(weights, isHigh ? 'capacity-too-high' : 'capacity-too-low', wrong * rules.capacityShare);
     add(weights, isHigh ? 'hardness-too-low' : 'hardness-too-high', wrong * (1 - rules.capacityShare));
   }
-  const learntGallons =
-    otherwise > 0.5
-      ? others.reduce((sum, each) => sum + each.probability * middleOf(each), 0) / otherwise
-      : null;
+  const wrongAsKnown = (1 - otherwise) * asKnown;
+  const learntGallons = wrongOtherwise > wrongAsKnown ? meanOf(others) : null;
   const gallons = learntGallons ?? believedGallons(programmed);
-  return { probability, weights, share: gallons / trueGallons - 1, learntGallons, otherwise, impossible };
+  return {
+    probability: wrongAsKnown + wrongOtherwise,
+    weights,
+    share: gallons / trueGallons - 1,
+    learntGallons,
+    otherwise,
+    impossible,
+  };
 }
 
 /** Probability that one of the known settings is wrong; writes down the weight of each. */
@@ -101,12 +109,12 @@ function wrongProbability(ratio: number, prior: number): number {
   return odds / (1 + odds);
 }
 
-function middleOf({ overGallons, upToGallons }: OtherCapacity): number {
-  return (overGallons + upToGallons) / 2;
+function meanOf(others: readonly OtherCapacity[]): number {
+  return others.reduce((sum, each) => sum + each.probability * middleOf(each), 0) / sumOf(others);
 }
 
-function isWithin(at: number, { low, high }: SoundBand): boolean {
-  return at >= low && at <= high;
+function middleOf({ overGallons, upToGallons }: OtherCapacity): number {
+  return (overGallons + upToGallons) / 2;
 }
 
 function middle({ low, high }: SoundBand): number {

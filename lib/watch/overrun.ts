@@ -90,7 +90,7 @@ export const overrun: WatchedKind<OverrunRules> = {
   kind: 'overrun',
   consequenceOf: ['no-flow', 'low-registration', 'no-salt-draw', 'setting-mismatch', 'missed-regeneration'],
   look(unit, state, rules, at) {
-    if (!mayHaveRunOver(state)) return null;
+    if (!mayHaveRunOver(state, rules)) return null;
     const current = lastingCycle(unit, state, rules);
     const before = cycleBefore(unit, state, rules);
     const cycle = before && before.probability > current.probability ? before : current;
@@ -116,11 +116,13 @@ export const overrun: WatchedKind<OverrunRules> = {
   },
 };
 
-/** Whether one of the last two cycles has used nearly all that its bed could take. */
-function mayHaveRunOver({ bed, draw }: UnitState): boolean {
+/** Whether one of the last two cycles has used so much that it may be told: quick, since mostly none has. */
+function mayHaveRunOver({ bed, draw }: UnitState, { clear }: OverrunRules): boolean {
+  // Below an even chance the spread decides; from there on it takes all that the bed had.
+  const least = clear >= 0.5 ? 1 : 0.8;
   const { previous } = bed;
-  if (previous && previous.usedGrains >= 0.8 * previous.availableGrains) return true;
-  return bed.usedGrains >= 0.8 * availableGrains(bed, expectedDrawLb(draw, bed.saltDoseLb));
+  if (previous && previous.usedGrains >= least * previous.availableGrains) return true;
+  return bed.usedGrains >= least * availableGrains(bed, expectedDrawLb(draw, bed.saltDoseLb));
 }
 
 /** Whether somebody has seen to it: a hand ended the cycle that ran over, or a technician is there today. */

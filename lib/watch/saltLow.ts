@@ -36,7 +36,7 @@ export const saltLowRulesSchema = z.strictObject({
     .number()
     .min(0)
     .max(1)
-    .default(0.65)
+    .default(0.75)
     .describe(
       'Past its habit is a household with less than this share of the fewest days of salt at which it refilled',
     ),
@@ -75,13 +75,14 @@ export const saltLow: WatchedKind<SaltLowRules> = {
     if (doses > 2 && left.gallons > 2.5 * rules.horizonDays * household.level) return null;
     const within = (ahead: number) => runOutProbability(state, lastDate, left, ahead);
     const patience = patienceDays(saltUse, rules);
-    // Less than a dose has run out, however long it is to the next regeneration.
-    const probability = Math.max(within(patience), lessThanADose(saltUse, state));
+    const horizon = within(patience);
+    // With less than a dose an episode goes on until the refill, however long it is to the next regeneration.
+    const probability = Math.max(horizon, lessThanADose(saltUse, state));
     if (probability < rules.clear) return null;
     return {
       probability,
       causes: [],
-      severity: isTelling(saltUse, at, rules) ? severityAt(probability, within(rules.soonDays), rules) : null,
+      severity: isTelling(saltUse, at, rules) ? severityAt(horizon, within(rules.soonDays), rules) : null,
       lasts: true,
       summary: () => summary(state, doses, quantiles(within), lastDate),
       evidence: () => evidence(state, saltUse, left, quantiles(within), patience),

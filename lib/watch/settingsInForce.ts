@@ -37,7 +37,11 @@ export function otherCapacities(
   const learnt = learntCapacity(state.count, known, rules);
   const lower = lowerCapacities(state, known);
   if (!learnt) return lower;
-  const probability = learnt.probability * (1 - mended(unit, state, learnt, rules.visitMends));
+  const isLower = learnt.upToGallons < known;
+  const probability =
+    learnt.probability *
+    (1 - mended(unit, state, learnt, rules.visitMends)) *
+    (isLower ? 1 - startedOtherwise(state) : 1);
   const isSurer = probability >= Math.max(WORTH, sumOf(lower));
   return isSurer ? [{ ...learnt, probability }] : lower;
 }
@@ -55,6 +59,15 @@ function lowerCapacities({ memories }: UnitState, known: number): readonly Other
     });
   });
   return some ?? NONE;
+}
+
+/** Probability that something else than a count starts regenerations early. */
+function startedOtherwise({ memories }: UnitState): number {
+  const { repeated, timed, manual } = memories.cycles.belief;
+  return Math.min(
+    1,
+    timed.reduce((sum, each) => sum + each, repeated + manual),
+  );
 }
 
 /** Probability that one of them is in force. */

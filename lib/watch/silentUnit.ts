@@ -99,7 +99,7 @@ function severityAt(probability: number, beyondDays: number, rules: SilentUnitRu
 }
 
 /** The gap that is usual of a unit, days: the longest kind that it makes again and again. */
-export function usualGapDays(reporting: Reporting, rules: SilentUnitRules): number {
+function usualGapDays(reporting: Reporting, rules: SilentUnitRules): number {
   const { gaps, reached, days } = reporting;
   const usual = GAP_DAYS.findLastIndex((length, step) => {
     const count = reached[step] ?? 0;

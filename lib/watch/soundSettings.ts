@@ -25,18 +25,12 @@ const SOFTEST_GPG = 0.5;
 
 /** The capacity that the dose gives, by whatever table, and the hardness of the site, whatever is added for iron. */
 export function soundSettings(unit: Unit, state: UnitState, rules: SettingMismatchRules): SoundSettings {
-  const { bed, rawHardnessGpg: raw, compensatedHardnessGpg: compensated } = state;
-  const rounding = Math.min(0.5, ROUNDING_GRAINS / bed.capacityGrains);
-  const capacityAt = Math.log(bed.capacityGrains);
-  const least = Math.max(
-    SOFTEST_GPG,
-    Math.min(compensated, raw + rules.leastIronAllowance * unit.ironMgPerL),
-  );
-  const most = Math.max(compensated, raw + rules.mostIronAllowance * unit.ironMgPerL) + rules.roundedUpGpg;
+  const { capacityGrains } = state.bed;
+  const { least, most } = hardnessRange(unit, state, rules);
   return {
     capacity: {
-      low: capacityAt + Math.log(1 - rounding) - rules.capacityBelow,
-      high: capacityAt + rules.capacityAbove,
+      low: Math.log(capacityGrains * (1 - roundingShare(capacityGrains)) * (1 - rules.capacityBelow)),
+      high: Math.log(capacityGrains * (1 + rules.capacityAbove)),
       spread: rules.capacitySpread,
     },
     hardness: {
@@ -45,6 +39,34 @@ export function soundSettings(unit: Unit, state: UnitState, rules: SettingMismat
       spread: Math.hypot(rules.hardnessSpread, rules.hardnessSpreadGpg / least),
     },
   };
+}
+
+/** Whether the known settings lie where sound ones do, by any company's habits: quick, since mostly they do. */
+export function isPlainlySound(unit: Unit, state: UnitState, rules: SettingMismatchRules): boolean {
+  const { programmed, bed } = state;
+  const { least, most } = hardnessRange(unit, state, rules);
+  const share = programmed.capacityGrains / bed.capacityGrains;
+  return (
+    programmed.hardnessGpg >= least &&
+    programmed.hardnessGpg <= most &&
+    share <= 1 + rules.capacityAbove &&
+    share >= (1 - roundingShare(bed.capacityGrains)) * (1 - rules.capacityBelow)
+  );
+}
+
+/** The softest and the hardest that the water of the site may rightly be taken for, gpg. */
+function hardnessRange(unit: Unit, state: UnitState, rules: SettingMismatchRules) {
+  const { rawHardnessGpg: raw, compensatedHardnessGpg: compensated } = state;
+  const { ironMgPerL } = unit;
+  return {
+    least: Math.max(SOFTEST_GPG, Math.min(compensated, raw + rules.leastIronAllowance * ironMgPerL)),
+    most: Math.max(compensated, raw + rules.mostIronAllowance * ironMgPerL) + rules.roundedUpGpg,
+  };
+}
+
+/** What rounding down may take. */
+function roundingShare(capacityGrains: number): number {
+  return Math.min(0.5, ROUNDING_GRAINS / capacityGrains);
 }
 
 /** Why the settings of a unit cannot be; null where they can. */

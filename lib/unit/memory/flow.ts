@@ -1,8 +1,8 @@
 import * as z from 'zod';
 import type { FlowDay } from '../../../shared/facts.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
-import { keptShort } from './keptShort.ts';
-import { type LeastUse, leastOf, tookDay } from './leastUse.ts';
+import { counted, type FlowRun, goneOn, type RunRecord, UNSEEN } from './flowRun.ts';
+import { type LeastUse, leastOf, NO_USE, tookDay } from './leastUse.ts';
 import type { Memory, Seen } from './memory.ts';
 
 const rate = z.number().min(0);
@@ -66,43 +66,18 @@ export const flowRulesSchema = z.strictObject({
 
 export type FlowRules = z.infer<typeof flowRulesSchema>;
 
-/** Days in a row on which water never stopped; days without a report in between count as part of it. */
-export interface FlowRun {
-  readonly from: LocalDate;
-  readonly to: LocalDate;
-  /** Days of it that were reported. */
-  readonly days: number;
-  /** US gallons of those days together, and of the least of them. */
-  readonly gallons: number;
-  readonly leastGallons: number;
-  /** What a day drew before, US gallons. */
-  readonly usualGallons: number;
-  /** What tells of it: flow that filled the day, flow in each hour, or the least use of a week. */
-  readonly by: 'minutes' | 'hours' | 'least-use';
-  /** Whether somebody came since it began. */
-  readonly visited: boolean;
-  /** Probability of a leak or a running fixture. */
-  readonly leak: number;
-}
-
 /** How long water flows without a pause. */
 export interface Flow {
   readonly run: FlowRun | null;
-  /** Runs that ended without a visit and reached each of RUN_DAYS, older ones fading; and the days seen, likewise. */
-  readonly ended: readonly number[];
-  readonly days: number;
+  readonly record: RunRecord;
   /** For a unit that senses neither minutes nor hours of flow. */
   readonly leastUse: LeastUse | null;
 }
 
-const RUN_DAYS = [1, 2, 4, 8] as const;
-const DAYS_A_YEAR = 365.25;
-/** Older runs fade: what is remembered is about two years. */
-const MEMORY_DAYS = 2 * DAYS_A_YEAR;
 const MS_A_MINUTE = 60_000;
 
 export const flow: Memory<Flow> = {
-  start: () => ({ run: null, ended: RUN_DAYS.map(() => 0), days: 0, leastUse: null }),
+  start: () => ({ run: null, record: UNSEEN, leastUse: null }),
   observe(kept, fact, seen) {
     if (fact.kind === 'service-visit') {
       return kept.run && !kept.run.visited ? { ...kept, run: { ...kept.run, visited: true } } : kept;
@@ -111,20 +86,16 @@ export const flow: Memory<Flow> = {
   },
 };
 
-/** Minutes of a local day: 1,380, 1,440 or 1,500. */
-export function minutesOf({ zone }: Seen['unit'], date: LocalDate): number {
-  return (zone.startOf(date + 1) - zone.startOf(date)) / MS_A_MINUTE;
-}
-
 function observeDay(kept: Flow, day: FlowDay, seen: Seen): Flow {
   const by = sensedBy(day);
-  if (by === 'least-use') return observeLeastUse(kept, day, seen);
-  const whole = isWhole(day, by, seen);
-  // Nothing to remember of nearly all days: what they were is not written down, only that they were.
-  const aged = kept.leastUse === null ? kept : { ...kept, leastUse: null, run: null };
-  const { run } = aged;
-  if (!whole) return { ...aged, run: null, ...counted(aged, run, seen) };
-  return { ...aged, ...counted(aged, null, seen), run: goneOn(aged, run, [day], by, seen) };
+  // A day that does not say, of a unit that otherwise does, tells nothing.
+  if (by === 'least-use') return kept.record.days > 0 ? kept : observeLeastUse(kept, day, seen);
+  const rules = seen.rules.flow;
+  const { record } = kept;
+  const run = kept.leastUse === null ? kept.run : null;
+  if (!isWhole(day, by, run, seen)) return { run: null, record: counted(record, run, rules), leastUse: null };
+  const begun = run ?? { by, usualGallons: seen.expectedGallons };
+  return { run: goneOn(begun, [day], record, rules), record: counted(record, null, rules), leastUse: null };
 }
 
 function sensedBy({ longestFlowMinutes, flowHours }: FlowDay): FlowRun['by'] {
@@ -133,90 +104,32 @@ function sensedBy({ longestFlowMinutes, flowHours }: FlowDay): FlowRun['by'] {
 }
 
 /** Whether water flowed all day. */
-function isWhole(day: FlowDay, by: 'minutes' | 'hours', { unit, rules, expectedGallons }: Seen): boolean {
-  const { longestFlowMinutes = 0, flowHours = 0 } = day;
-  const minutes = minutesOf(unit, day.date);
+function isWhole(
+  { date, gallons, longestFlowMinutes = 0, flowHours = 0 }: FlowDay,
+  by: 'minutes' | 'hours',
+  run: FlowRun | null,
+  { unit: { zone }, rules, expectedGallons }: Seen,
+): boolean {
+  const minutes = (zone.startOf(date + 1) - zone.startOf(date)) / MS_A_MINUTE;
   if (by === 'minutes') return longestFlowMinutes >= minutes - rules.flow.toleranceMinutes;
-  const isHigh = day.gallons - expectedGallons >= rules.flow.leastGallonsOverUsual;
-  return isHigh && flowHours >= Math.floor(minutes / 60);
+  const overUsual = gallons - (run?.usualGallons ?? expectedGallons);
+  return overUsual >= rules.flow.leastGallonsOverUsual && flowHours >= Math.floor(minutes / 60);
 }
 
 function observeLeastUse(kept: Flow, day: FlowDay, seen: Seen): Flow {
   const rules = seen.rules.flow;
-  const before = kept.leastUse ?? { recent: [], usual: 0, days: 0 };
-  const high = rules.leastTimesUsual * before.usual;
+  const { record } = kept;
+  const { usual } = kept.leastUse ?? NO_USE;
+  const high = rules.leastTimesUsual * usual;
   const run = kept.run && day.gallons >= rules.pauseBelow * high ? kept.run : null;
-  const leastUse = tookDay(before, day.gallons, run !== null);
+  const leastUse = tookDay(kept.leastUse ?? NO_USE, day.gallons, run !== null);
+  if (run) return { run: goneOn(run, [day], record, rules), record, leastUse };
   const least = leastOf(leastUse);
-  const aged = { ...kept, run, leastUse };
-  if (run) return { ...aged, run: goneOn(kept, run, [day], 'least-use', seen) };
-  if (least === null || least < high || least - before.usual < rules.leastGallonsOverUsual) return aged;
-  const days = leastUse.recent.map((gallons, index) => ({
-    gallons,
-    date: day.date - (leastUse.recent.length - 1 - index),
-  }));
-  return { ...aged, run: goneOn(aged, null, days, 'least-use', seen) };
-}
-
-/** A run with more days, or a new one of them. */
-function goneOn(
-  kept: Flow,
-  run: FlowRun | null,
-  days: readonly { date: LocalDate; gallons: number }[],
-  by: FlowRun['by'],
-  { rules, expectedGallons }: Seen,
-): FlowRun {
-  const uses = days.map((day) => day.gallons);
-  const first = days[0]?.date ?? 0;
-  const usualGallons = by === 'least-use' ? (kept.leastUse?.usual ?? 0) : expectedGallons;
-  const begun = run ?? {
-    from: first,
-    to: first,
-    days: 0,
-    gallons: 0,
-    leastGallons: Number.MAX_VALUE,
-    usualGallons: Math.round(usualGallons * 10) / 10,
-    by,
-    visited: false,
-  };
-  const count = begun.days + days.length;
-  return {
-    ...begun,
-    to: days.at(-1)?.date ?? first,
-    days: count,
-    gallons: begun.gallons + uses.reduce((sum, each) => sum + each, 0),
-    leastGallons: Math.min(begun.leastGallons, ...uses),
-    leak: leakProbability(kept, begun.by, count, rules.flow),
-  };
-}
-
-/**
- * A leak lasts; what runs all day for a good reason ends. The posterior after n whole days is the rate of leaks / (that +
- * the rate of good reasons that last n days), the latter by the unit's own record and that of its like.
- */
-function leakProbability(kept: Flow, by: FlowRun['by'], count: number, rules: FlowRules): number {
-  const { leaksPerUnitYear: leaks, risesPerUnitYear, fillingsPerUnitYear, fullHoursPerUnitYear } = rules;
-  if (by === 'least-use') return keptShort(leaks / (leaks + risesPerUnitYear));
-  const often = by === 'minutes' ? fillingsPerUnitYear : fullHoursPerUnitYear;
-  const step = RUN_DAYS.findLastIndex((length) => length <= count);
-  const own = kept.ended[step] ?? 0;
-  const alike = often * rules.goesOn ** (count - 1);
-  const reasons = (rules.alike + own) / (rules.alike / alike + kept.days / DAYS_A_YEAR);
-  return keptShort(leaks / (leaks + reasons));
-}
-
-/** A day more, and a run that ended on it, if one did. */
-function counted(kept: Flow, run: FlowRun | null, { rules }: Seen): Pick<Flow, 'ended' | 'days'> {
-  const fades = kept.days + 1 > MEMORY_DAYS ? MEMORY_DAYS / (kept.days + 1) : 1;
-  const days = Math.min(MEMORY_DAYS, kept.days + 1);
-  if (!run || run.visited) {
-    return { days, ended: fades === 1 ? kept.ended : kept.ended.map((each) => keptShort(each * fades)) };
-  }
-  const { endsUnmended } = rules.flow;
-  return {
-    days,
-    ended: kept.ended.map((each, step) =>
-      keptShort(each * fades + (run.days >= (RUN_DAYS[step] ?? 0) ? endsUnmended : 0)),
-    ),
-  };
+  const isHigh = least !== null && least >= high && least - usual >= rules.leastGallonsOverUsual;
+  if (!isHigh) return { run: null, record, leastUse };
+  const { recent } = leastUse;
+  const first: LocalDate = day.date - recent.length + 1;
+  const days = recent.map((gallons, index) => ({ gallons, date: first + index }));
+  const begun = { by: 'least-use', usualGallons: usual } as const;
+  return { run: goneOn(begun, days, record, rules), record, leastUse };
 }

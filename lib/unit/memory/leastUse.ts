@@ -22,6 +22,9 @@ const LEAST_USUAL = 20;
 /** Before that many days nothing is usual yet. */
 const LEAST_DAYS = 21;
 
+/** Of a unit that has reported nothing yet. */
+export const NO_USE: LeastUse = { recent: [], usual: 0, days: 0 };
+
 /** Takes in a day. `isHigh`: the latest days are under suspicion, and teach nothing of what is usual. */
 export function tookDay({ recent, usual, days }: LeastUse, gallons: number, isHigh: boolean): LeastUse {
   const next = [...recent.slice(1 - WEEK), gallons];

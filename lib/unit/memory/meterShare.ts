@@ -12,7 +12,9 @@ const rate = z.number().min(0);
 export const meterShareRulesSchema = z.strictObject({
   obstructionsPerUnitYear: rate
     .default(0.08)
-    .describe('How often a meter begins to be obstructed: once in some 12 years. A guess, no source'),
+    .describe(
+      'How often a meter begins to be obstructed: once in some 12 years. A guess, no source; with twice as many a real home whose largest hours stood for its peaks was taken for one',
+    ),
   deepensADay: share
     .default(0.1)
     .describe(
@@ -36,7 +38,7 @@ export const meterShareRulesSchema = z.strictObject({
   oddPeaks: share
     .default(0.03)
     .describe(
-      'Share of days whose peak is like no other: 0 to 1 % lie beyond 2.6 standard deviations in fixtures',
+      'Share of days whose peak is like no other. A guess: 2 of 174 lie beyond 2.5 standard deviations in an apartment',
     ),
   oddUse: share
     .default(0.1)
@@ -45,7 +47,7 @@ export const meterShareRulesSchema = z.strictObject({
   peakWeight: share
     .default(1)
     .describe(
-      'How much a day tells by its peak: all, for peaks of two days hardly go together (correlations -0.05 and 0.11 in fixtures)',
+      'How much a day tells by its peak: all, for peaks of two days hardly go together (correlations -0.05 and 0.11 in two homes)',
     ),
   useWeight: share
     .default(0.35)

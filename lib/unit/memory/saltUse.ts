@@ -74,20 +74,42 @@ export const saltUse: Memory<SaltUse> = {
     refillDays: [],
   }),
   observe: (kept, fact, seen) => {
-    switch (fact.kind) {
-      case 'salt-level':
-        return read(kept, fact.lb, fact.known, seen);
-      case 'flow-day':
-        return kept.lb === null ? kept : used(kept, fact.gallons);
-      case 'regeneration':
-        return regenerated(kept, fact, seen);
-      case 'service-visit':
-        return salted(kept, fact);
-      default:
-        return kept;
-    }
+    const next = after(kept, fact, seen);
+    return next === kept ? kept : shortened(next);
   },
 };
+
+function after(kept: SaltUse, fact: Fact, seen: Seen): SaltUse {
+  switch (fact.kind) {
+    case 'salt-level':
+      return read(kept, fact.lb, fact.known, seen);
+    case 'flow-day':
+      return kept.lb === null ? kept : used(kept, fact.gallons);
+    case 'regeneration':
+      return regenerated(kept, fact, seen);
+    case 'service-visit':
+      return salted(kept, fact);
+    default:
+      return kept;
+  }
+}
+
+/** With no more decimals than tell anything: it is stored with every unit. */
+function shortened(kept: SaltUse): SaltUse {
+  return {
+    ...kept,
+    lb: kept.lb === null ? null : hundredths(kept.lb),
+    variance: Math.max(0.01, hundredths(kept.variance)),
+    odd: kept.odd === null ? null : hundredths(kept.odd),
+    dailyGallons: hundredths(kept.dailyGallons),
+    gallons: hundredths(kept.gallons),
+    cycleGallons: hundredths(kept.cycleGallons),
+  };
+}
+
+function hundredths(value: number): number {
+  return Math.round(value * 100) / 100;
+}
 
 /**
  * Treated water in US gallons that the salt in the tank will see until a regeneration lacks some of its dose, and the

@@ -47,10 +47,10 @@ type Writable<T> = { -readonly [Key in keyof T]: T[Key] };
 /** Days that are remembered. */
 const MEMORY_DAYS = 60;
 /**
- * What is taken for usual before anything is known, and how many days it weighs. The logarithm of a day's peak scatters by
- * 0.19 about a slope of 0.19 on that of its use in fixtures/weusedto-apartment (174 days of flow events), by 0.10 about
- * 0.45 in fixtures/ampds2-house (14 days by minutes). Hours with flow scatter by 1.8 to 4.9 about slopes of 0.8 to 4.5 in
- * that house and seven homes of fixtures/daiad-alicante.
+ * What is taken for usual before anything is known, and how many days it weighs. Measured on the finer records behind
+ * fixtures/README.md: the logarithm of a day's peak scatters by 0.19 about a slope of 0.19 on that of its use in the
+ * Naples apartment (174 days of flow events), by 0.10 about 0.45 in the Burnaby house (14 days by minutes). Hours with
+ * flow scatter by 1.8 to 4.9 about slopes of 0.8 to 4.5 in that house and seven homes of Alicante.
  */
 const PRIOR = {
   days: 8,
@@ -95,12 +95,15 @@ export function deviationsOf(usual: UsualFlow, day: DayLogs): Deviations {
   );
   const hoursSlope = Math.max(0, slope(usual.hoursCovariance, useVariance, hoursDays, PRIOR.hoursSlope));
   const use = day.use - usual.use;
+  const useSpread = spreadOf(pooled(useVariance, days, PRIOR.useVariance), days);
+  // With much more use than usual a peak grows no further: two taps are open at most.
+  const along = Math.min(use, OUTLIER * useSpread);
   return {
     use,
-    useSpread: spreadOf(pooled(useVariance, days, PRIOR.useVariance), days),
-    peak: day.peak - usual.peak - peakSlope * use,
+    useSpread,
+    peak: day.peak - usual.peak - peakSlope * along,
     peakSpread: spreadOf(peakVariance, days),
-    hours: day.hours === null || hoursDays === 0 ? null : day.hours - usual.hours - hoursSlope * use,
+    hours: day.hours === null || hoursDays === 0 ? null : day.hours - usual.hours - hoursSlope * along,
     hoursSpread: spreadOf(hoursVariance, hoursDays),
     peakSlope,
     hoursSlope,
