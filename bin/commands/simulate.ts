@@ -36,12 +36,15 @@ In truth.json, "what" is
   overrun          the bed treated detail.percent more than its true capacity
   absence          nobody was at home for 3 days or more
   salt-low         what is in the tank would last for less than 26 days, were none put in
-  confounder       something harmless that may look like a fault: detail.confounder names it
+  confounder       something harmless that may look like a fault: detail.confounder is guests, occupant-joins,
+                   occupant-leaves, irrigation, moved, meter-cleaned, level-sensor-sticks, regeneration-by-hand,
+                   calendar-limit, salt-in-vain, settings-lost, day-missing, batches or outage
 Dates are local and both included; "to" is null while it still lasts at the end.
 
 Examples:
   brinebell simulate --out fleet
   brinebell simulate --out fleet --units 50 --days 730 --faults meter-stalled=0.2,tank-empty=0.1
+  brinebell simulate --out fleet --faults none --outage alder-county
   brinebell simulate --out fleet --usage fixtures/daiad-alicante/daily.csv --untidy 0`;
 
 /** `brinebell simulate`: an invented fleet with the truth about it, to develop on and to score alerts by. */
@@ -61,7 +64,7 @@ export function simulateCommand(): Command {
       'balanced',
     )
     .option('--usage <csv...>', 'daily use of real homes: meter_id,date,litres or gallons', [])
-    .option('--outage <region>', 'a region whose carrier is down for three days in the middle of it')
+    .option('--outage <region>', 'a region whose carrier is down for 2 to 5 days')
     .option('--untidy <share>', 'share of events late, twice, corrected, missing or malformed', share, 0.02)
     .addHelpText('after', FILES)
     .action(simulate);
@@ -73,7 +76,7 @@ async function simulate(options: Options): Promise<void> {
   const files = options.usage;
   const usage = files.length > 0 ? (await Promise.all(files.map(readUsageFile))).flat() : undefined;
   const plans = asked(() =>
-    planFleet({ units, days, start, seed, faults: parseFaultMix(faults), usage, outage: outageOf(options) }),
+    planFleet({ units, days, start, seed, faults: parseFaultMix(faults), usage, outage: options.outage }),
   );
   const folder = new OutputFolder(out);
   try {
@@ -105,13 +108,6 @@ async function simulate(options: Options): Promise<void> {
   }
 }
 
-/** How long the carrier of a region is down, if one is to be. */
-const OUTAGE_DAYS = 3;
-
-function outageOf({ outage }: Options) {
-  return outage === undefined ? undefined : { region: outage, days: OUTAGE_DAYS };
-}
-
 async function readUsageFile(path: string): Promise<UsageSeries[]> {
   let text: string;
   try {
@@ -132,7 +128,8 @@ function asked<Result>(make: () => Result, path?: string): Result {
     return make();
   } catch (error) {
     if (!(error instanceof SimulationError)) throw error;
-    const code = error.code === 'faults-unreadable' ? 'usage' : 'input-unreadable';
+    const isUsage = error.code === 'faults-unreadable' || error.code === 'region-unknown';
+    const code = isUsage ? 'usage' : 'input-unreadable';
     const message = path === undefined ? error.message : `${path}: ${error.message}`;
     throw new CommandError(code, message, error.advice);
   }

@@ -11,6 +11,8 @@ export const STREAM = {
   fleet: 5,
   untidiness: 6,
   confounders: 7,
+  newHome: 8,
+  outage: 9,
 } as const;
 
 /** A reproducible stream of chance: the same key gives the same draws. Two keys give independent streams. */

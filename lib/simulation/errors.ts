@@ -1,5 +1,9 @@
 /** Why a fleet cannot be simulated as asked. Stable: callers may depend on them. */
-export type SimulationErrorCode = 'faults-unreadable' | 'usage-unreadable' | 'usage-too-short';
+export type SimulationErrorCode =
+  | 'faults-unreadable'
+  | 'region-unknown'
+  | 'usage-unreadable'
+  | 'usage-too-short';
 
 /** A request for a fleet that cannot be met: what is wrong, and what to do about it. */
 export class SimulationError extends Error {

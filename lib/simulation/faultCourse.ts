@@ -1,6 +1,8 @@
 import type { Instant } from '../../shared/time/instant.ts';
-import { healthy } from './condition.ts';
+import type { Condition } from './condition.ts';
+import type { ConfounderCourse } from './confounderCourse.ts';
 import { faultNamed, spoilt } from './faults.ts';
+import type { Happening } from './happening.ts';
 import { winterOffset } from './localTime.ts';
 import type { UnitPlan } from './plan.ts';
 import { BAG_LB } from './saltTank.ts';
@@ -14,13 +16,8 @@ export interface AffectedUnit {
   readonly softener: Softener;
   readonly telemetry: Telemetry;
   readonly truth: TruthLog;
+  readonly confounders: ConfounderCourse;
   readonly regenerateByHand: (time: Instant) => void;
-}
-
-/** Something that happens at a local hour of a day. */
-export interface Happening {
-  readonly hour: number;
-  readonly happen: (time: Instant) => void;
 }
 
 /** By the day on which it stalls, a sticking meter has come to miss about this share of the water. */
@@ -29,16 +26,16 @@ const DWINDLES_BY = 0.7;
 const TELLING_SHARE = 0.1;
 /** A clock that is less than this off, in hours, tells nobody anything: it may be summer. */
 const LEAST_HOURS_OFF = 1.9;
-const HOUR = 3_600_000;
-/** Peaks of a meter that was cleaned or replaced, over those before. Invented. */
-export const CLEANED_GAIN = 1.1;
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
 /** How long the power was away that put a clock wrong. */
-const OUTAGE_MS = 2 * 3_600_000;
+const FAILURE_MINUTES = 120;
 
 /** The course of the one fault of a unit, if it has any: it creeps in, breaks out, shows, and is mended. */
 export class FaultCourse {
   readonly #unit: AffectedUnit;
   #phase: 'to come' | 'on' | 'over';
+  #day = 0;
 
   constructor(unit: AffectedUnit) {
     this.#unit = unit;
@@ -51,17 +48,19 @@ export class FaultCourse {
 
   /** What happens to the fault on a day. */
   on(day: number): Happening[] {
+    this.#day = day;
     const { fault } = this.#unit.plan;
     if (!fault || this.#phase === 'over') return [];
-    if (this.isOn) {
-      this.#goOn(day);
+    this.renew();
+    if (this.isOn)
       return this.#isMendedOn(day) ? [{ hour: 13, happen: (time) => this.#mend(day, time) }] : [];
-    }
-    const { begins, dwindlingDays } = fault;
-    const daysLeft = begins.day - day;
-    if (daysLeft === 0) return [{ hour: begins.hour, happen: (time) => this.#breakOut(day, time) }];
-    if (daysLeft <= dwindlingDays) this.#creepIn(daysLeft / (dwindlingDays + 1));
-    return [];
+    const { begins } = fault;
+    return begins.day === day ? [{ hour: begins.hour, happen: (time) => this.#breakOut(day, time) }] : [];
+  }
+
+  /** Makes the unit's condition anew of what is sound about it and what is not. */
+  renew(): void {
+    this.#unit.softener.condition = this.#conditionOn(this.#day);
   }
 
   /** Notes at the end of a day whether the fault has made a difference to it. */
@@ -69,8 +68,10 @@ export class FaultCourse {
     const { plan, softener, truth } = this.#unit;
     if (!this.isOn || !plan.fault) return;
     const { name, begins } = plan.fault;
+    // A day that is not reported tells nothing, but that it is missing.
+    if (plan.use.unreported.has(day) && name !== 'silent') return;
     const unseen = softener.condition.registered === 0 && this.isTelling(day);
-    const misset = softener.condition.programmed !== plan.profile.programmed && softener.overruns.length > 0;
+    const misset = this.#isMisprogrammed && softener.overruns.length > 0;
     // A day that began with the fault tells of it as a whole.
     const wholeDay = faultNamed(name).showsBy === 'day' && (day > begins.day || begins.hour === 0);
     if (unseen || misset || wholeDay) truth.shown(plan.start + day);
@@ -84,12 +85,11 @@ export class FaultCourse {
 
   /** What a regeneration of the control's own shows. */
   regenerated(day: number, time: Instant): void {
-    const { plan, softener, truth } = this.#unit;
+    const { plan, truth } = this.#unit;
     if (!this.isOn || !plan.fault || faultNamed(plan.fault.name).showsBy !== 'regeneration') return;
-    const { programmed } = softener.condition;
     // A pair of beds regenerates at any hour.
     const wrongHour = this.#isClockOff(time) && !plan.profile.alternating;
-    if (wrongHour || programmed !== plan.profile.programmed) truth.shown(plan.start + day);
+    if (wrongHour || this.#isMisprogrammed) truth.shown(plan.start + day);
   }
 
   /** What a report of the settings shows. */
@@ -104,22 +104,17 @@ export class FaultCourse {
     return !brineDrawn || !saltDissolves;
   }
 
-  #goOn(day: number): void {
-    const { plan, softener } = this.#unit;
+  #conditionOn(day: number): Condition {
+    const { plan, confounders } = this.#unit;
     const { fault, profile } = plan;
-    if (!fault) return;
-    const { clockAheadHours, registered } = spoilt(
-      healthy(profile.programmed),
-      fault,
-      profile.typicalGallons,
-      day - fault.begins.day,
-    );
-    softener.condition = { ...softener.condition, clockAheadHours, registered };
-  }
-
-  #creepIn(shareOfDaysLeft: number): void {
-    const { softener } = this.#unit;
-    softener.condition = { ...softener.condition, registered: 1 - DWINDLES_BY * (1 - shareOfDaysLeft) };
+    const { sound } = confounders;
+    if (!fault || this.#phase === 'over') return sound;
+    const { begins, dwindlingDays } = fault;
+    if (this.isOn) return spoilt(sound, fault, profile.typicalGallons, day - begins.day);
+    const daysLeft = begins.day - day;
+    if (daysLeft === 0 || daysLeft > dwindlingDays) return sound;
+    const dwindled = DWINDLES_BY * (1 - daysLeft / (dwindlingDays + 1));
+    return { ...sound, registered: sound.registered * (1 - dwindled) };
   }
 
   #breakOut(day: number, time: Instant): void {
@@ -127,11 +122,14 @@ export class FaultCourse {
     if (!plan.fault) return;
     this.#phase = 'on';
     truth.begun(plan.start + day);
-    softener.condition = spoilt(healthy(plan.profile.programmed), plan.fault, plan.profile.typicalGallons, 0);
-    // A clock that is off at once was without power.
-    if (softener.condition.clockAheadHours !== 0 && this.#isMisset(time))
-      telemetry.power(time - OUTAGE_MS, OUTAGE_MS / 60_000);
-    if (this.#reportIfMisset(time)) truth.shown(plan.start + day);
+    this.renew();
+    const { name, strength } = plan.fault;
+    if (faultNamed(name).followsPowerFailure?.(strength)) {
+      telemetry.power(time - FAILURE_MINUTES * MINUTE, FAILURE_MINUTES);
+    }
+    if (!this.#isMisset(time)) return;
+    telemetry.settings(time, softener.condition);
+    if (plan.profile.reportsSettings) truth.shown(plan.start + day);
   }
 
   #isMendedOn(day: number): boolean {
@@ -141,7 +139,7 @@ export class FaultCourse {
   }
 
   #mend(day: number, time: Instant): void {
-    const { plan, softener, telemetry, truth, regenerateByHand } = this.#unit;
+    const { plan, softener, telemetry, truth, confounders, regenerateByHand } = this.#unit;
     if (!plan.fault) return;
     const { name, strength } = plan.fault;
     const bags = name === 'tank-empty' ? Math.max(2, plan.profile.refillBags) : 0;
@@ -156,32 +154,30 @@ export class FaultCourse {
       telemetry.visit(time, { findings: [named(strength).cause ?? name], work: [work], saltAddedLb });
     }
     const wasMisset = this.#isMisset(time);
-    // A turbine that was cleaned or replaced lets more through.
-    if (softener.condition.registered < 1) telemetry.peakGain *= CLEANED_GAIN;
-    softener.condition = healthy(plan.profile.programmed);
+    if (name === 'meter-stalled' || name === 'meter-obstructed') confounders.cleanMeter(day);
+    this.renew();
     if (wasMisset) telemetry.settings(time, softener.condition);
     if (!byHousehold) regenerateByHand(time);
   }
 
+  /** Whether the fault has put anything about the settings wrong that a report of them shows. */
   #isMisset(time: Instant): boolean {
-    const { plan, softener } = this.#unit;
-    const { programmed, mode } = softener.condition;
-    return programmed !== plan.profile.programmed || mode !== 'service' || this.#isClockOff(time);
+    const { mode } = this.#unit.softener.condition;
+    return this.#isMisprogrammed || mode !== 'service' || this.#isClockOff(time);
   }
 
-  /** Whether the clock is off beyond what summer makes of one that nobody sets. */
+  get #isMisprogrammed(): boolean {
+    const { softener, confounders } = this.#unit;
+    return softener.condition.programmed !== confounders.sound.programmed;
+  }
+
+  /** Whether the fault has put the clock off beyond what summer makes of one that nobody sets. */
   #isClockOff(time: Instant): boolean {
-    const { clockAheadHours } = this.#unit.softener.condition;
-    if (clockAheadHours === 0) return false;
-    const { zone, followsSummerTime } = this.#unit.plan.profile;
+    const { plan, softener, confounders } = this.#unit;
+    const aheadHours = softener.condition.clockAheadHours - confounders.sound.clockAheadHours;
+    if (aheadHours === 0) return false;
+    const { zone, followsSummerTime } = plan.profile;
     const summer = followsSummerTime ? 0 : zone.offsetAt(time) - winterOffset(zone, zone.dateAt(time));
-    return Math.abs(clockAheadHours - summer / HOUR) > LEAST_HOURS_OFF;
-  }
-
-  #reportIfMisset(time: Instant): boolean {
-    const { plan, softener, telemetry } = this.#unit;
-    if (!this.#isMisset(time)) return false;
-    telemetry.settings(time, softener.condition);
-    return plan.profile.reportsSettings;
+    return Math.abs(aheadHours - summer / HOUR) > LEAST_HOURS_OFF;
   }
 }

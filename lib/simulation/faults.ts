@@ -23,14 +23,20 @@ export interface FaultPlan {
   readonly dwindlingDays: number;
 }
 
-/** A unit's condition `ageDays` after the fault has begun. */
+/** A unit's condition `ageDays` after the fault has begun. What the meter misses and the clock is off by add up. */
 export function spoilt(
   sound: Condition,
   { name, strength }: FaultPlan,
   typicalGallons: number,
   ageDays: number,
 ): Condition {
-  return { ...sound, ...faultNamed(name).spoil(sound, strength, typicalGallons, ageDays) };
+  const wrong = faultNamed(name).spoil(sound, strength, typicalGallons, ageDays);
+  return {
+    ...sound,
+    ...wrong,
+    registered: sound.registered * (wrong.registered ?? 1),
+    clockAheadHours: sound.clockAheadHours + (wrong.clockAheadHours ?? 0),
+  };
 }
 
 /** What is known of a kind of fault. */

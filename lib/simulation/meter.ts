@@ -44,15 +44,20 @@ export function flowOfDay(
   return { peakGpm, flowHours: Math.max(1, flowHours), longestFlowMinutes: Math.round(longest) };
 }
 
-/** The same with a fixture that runs without a pause since an hour of the day, which has so many hours. */
+/**
+ * The same with a fixture that runs without a pause, into the day or out of it.
+ *
+ * @param leak for how many hours by the clock, 24 for all day, and how fast as the meter counts it
+ * @param hoursOfDay how many hours the day truly has
+ */
 export function withLeak(
   { peakGpm, flowHours, longestFlowMinutes }: DayOfFlow,
-  { sinceHour, gpm }: { sinceHour: number; gpm: number },
+  leak: { hours: number; gpm: number },
   hoursOfDay: number,
 ): DayOfFlow {
-  const running = hoursOfDay - sinceHour;
+  const running = leak.hours < 24 ? leak.hours : hoursOfDay;
   return {
-    peakGpm: peakGpm + gpm,
+    peakGpm: peakGpm + leak.gpm,
     flowHours: Math.min(Math.floor(hoursOfDay), Math.max(flowHours, Math.ceil(running))),
     longestFlowMinutes: Math.max(longestFlowMinutes, Math.round(60 * running)),
   };

@@ -6,9 +6,9 @@ import { SimulationError } from './errors.ts';
 import { assignFaults, type FaultMix } from './faultMix.ts';
 import { type FaultName, type FaultPlan, faultNamed } from './faults.ts';
 import { inventHousehold } from './household.ts';
-import { drawProfile, type UnitProfile } from './profile.ts';
+import { drawProfile, REGION_NAMES, type UnitProfile } from './profile.ts';
 import { liveAgain, SHORTEST_SERIES_DAYS, type UsageSeries } from './usageSeries.ts';
-import { emptied, moved, type Span, typicalGallons, type WaterUse } from './waterUse.ts';
+import { emptied, movedTo, type Span, typicalGallons, type WaterUse } from './waterUse.ts';
 
 /** Everything that is settled about one unit before its days are lived through. */
 export interface UnitPlan {
@@ -34,8 +34,8 @@ export interface FleetOptions {
   readonly faults: FaultMix;
   /** Real homes to live again, in turn; without any the households are invented. */
   readonly usage?: readonly UsageSeries[] | undefined;
-  /** A region whose carrier is down for some days in the middle of the simulation. */
-  readonly outage?: { readonly region: string; readonly days: number } | undefined;
+  /** A region whose carrier is down for 2 to 5 days in the middle third of the simulation. */
+  readonly outage?: string | undefined;
 }
 
 /** Faults leave the first 60 days alone, or a third of a short simulation, and have the last 30 to show. */
@@ -46,7 +46,8 @@ const DAYS_TO_SHOW = 30;
  * Plans a fleet, the same for the same options. A unit's household, softener and fault each have a stream of chance of
  * their own, so the same unit of a fleet with other faults is the same household with the same softener.
  *
- * @throws SimulationError `usage-too-short` where real homes are asked for and none has days enough
+ * @throws SimulationError `usage-too-short` where real homes are asked for and none has days enough; `region-unknown`
+ *   where the carrier of a region is to be down that is none
  */
 export function planFleet(options: FleetOptions): UnitPlan[] {
   if (options.usage?.length === 0) {
@@ -56,22 +57,27 @@ export function planFleet(options: FleetOptions): UnitPlan[] {
       'Give longer series, or none for invented homes.',
     );
   }
+  const down = drawOutage(options);
   const chance = new Chance(options.seed, STREAM.fleet);
   const faults = chance.shuffled(assignFaults(options.faults, options.units));
-  return faults.map((fault, index) => planUnit(options, index, fault));
+  return faults.map((fault, index) => planUnit(options, index, fault, down));
 }
 
 function planUnit(
   { seed, start, days, usage, outage }: FleetOptions,
   index: number,
   name: FaultName | undefined,
+  down: Span,
 ): UnitPlan {
   const stream = (of: number) => new Chance(seed, of, index);
-  const series = usage?.[index % usage.length];
-  const household = stream(STREAM.household);
+  const household = (home: number, chance: Chance) => {
+    const series = usage?.[home % usage.length];
+    return series ? liveAgain(series, start, days, chance) : inventHousehold(start, days, chance);
+  };
   const confounders = drawConfounders(days, stream(STREAM.confounders));
-  const lived = series ? liveAgain(series, start, days, household) : inventHousehold(start, days, household);
-  const use = confounders.moved ? moved(lived, confounders.moved) : lived;
+  const first = household(index, stream(STREAM.household));
+  const { moved } = confounders;
+  const use = moved ? movedTo(first, household(index + 1, stream(STREAM.newHome)), moved) : first;
   const typical = Math.max(20, typicalGallons(use));
   const profile = drawProfile(
     index + 1,
@@ -79,12 +85,25 @@ function planUnit(
     start,
     stream(STREAM.unit),
   );
-  const middle = Math.floor(days / 2);
   const plan = {
     ...{ profile, use, fault: undefined, confounders, start, days, seed: [seed, index] as const },
-    outage: outage?.region === profile.region ? { first: middle, last: middle + outage.days - 1 } : undefined,
+    outage: outage === profile.region ? down : undefined,
   };
   return name ? withFault(plan, name, stream(STREAM.fault)) : plan;
+}
+
+/** When the carrier of a region is down, if that of one is to be. */
+function drawOutage({ seed, days, outage }: FleetOptions): Span {
+  if (outage !== undefined && !REGION_NAMES.includes(outage)) {
+    throw new SimulationError(
+      'region-unknown',
+      `"${outage}" is no region`,
+      `Give one of ${REGION_NAMES.join(', ')}.`,
+    );
+  }
+  const chance = new Chance(seed, STREAM.outage);
+  const first = chance.whole(Math.floor(days / 3), Math.floor((2 * days) / 3));
+  return { first, last: Math.min(days - 1, first + chance.whole(1, 4)) };
 }
 
 /** Plans a fault into a sound unit, on a chance day. */

@@ -41,6 +41,9 @@ const REGIONS = [
   { region: 'copper-flats', timeZone: 'America/Phoenix', hardnessGpg: 15, deviation: 2.5, ironMgPerL: 0 },
 ] as const;
 
+/** The regions that the units of a fleet stand in. */
+export const REGION_NAMES: readonly string[] = REGIONS.map(({ region }) => region);
+
 const COMPANY = 'larkwater';
 const RESIN_CUBIC_FEET = [0.75, 1, 1.25, 1.5, 2, 2.5, 3] as const;
 /** A bed is chosen so that it lasts this many typical days, if the largest does. Common practice, no source. */

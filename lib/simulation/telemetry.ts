@@ -14,11 +14,19 @@ const HOUR = 60 * MINUTE;
 const TECHNICIANS = ['tech-ana', 'tech-bo', 'tech-cleo'] as const;
 
 /** What does not come from the unit. */
-export const BY_PEOPLE: ReadonlySet<string> = new Set([
+const BY_PEOPLE: ReadonlySet<string> = new Set([
   'brinebell.service-visit.v1',
   'brinebell.away.v1',
   'brinebell.at-home.v1',
 ]);
+
+/** The way of what a unit sends to the service. */
+interface Way {
+  /** Whether what it sends now ever arrives. */
+  readonly isOpen: () => boolean;
+  /** When that arrives which would have arrived at an instant. */
+  readonly arrival: (recorded: Instant) => Instant;
+}
 
 /** What one unit's household, technician and electronics send of what truly happens. */
 export class Telemetry {
@@ -31,14 +39,11 @@ export class Telemetry {
   /** Whether the level sensor repeats its last reading; and that, lb. */
   sticks = false;
   #lastReadingLb: number | undefined;
-  /** What peaks are over what they were at first: more once the meter was cleaned or replaced. */
-  peakGain = 1;
-  readonly #arrival: (recorded: Instant) => Instant;
+  readonly #way: Way;
 
-  /** @param arrival when that arrives which would have arrived at an instant */
-  constructor(profile: UnitProfile, chance: Chance, arrival: (recorded: Instant) => Instant) {
+  constructor(profile: UnitProfile, chance: Chance, way: Way) {
     this.#profile = profile;
-    this.#arrival = arrival;
+    this.#way = way;
     this.#chance = chance;
     this.#write = quantitiesOf(profile);
     this.#registerGallons = chance.uniform(0, 200_000);
@@ -51,10 +56,13 @@ export class Telemetry {
     return sent;
   }
 
-  /** @param leak since which local hour of the day water has run without a pause, and how fast; undefined where none does */
+  /**
+   * @param counted what the meter counted of the day, and of that what a fixture let run that never shuts
+   * @param leak for how many hours of the day, 24 for all of it, that fixture ran, and how fast by the meter
+   */
   flowDay(
     date: LocalDate,
-    countedGallons: number,
+    counted: { gallons: number; leakGallons: number },
     registered: number,
     {
       reported,
@@ -62,24 +70,22 @@ export class Telemetry {
       longDrawMinutes,
     }: {
       reported: boolean;
-      leak: { sinceHour: number; gpm: number } | undefined;
+      leak: { hours: number; gpm: number };
       longDrawMinutes: number;
     },
   ): void {
     const { senses, peakGpm, reportsRegister, zone } = this.#profile;
-    this.#registerGallons += countedGallons;
-    const household = flowOfDay(countedGallons, registered, this.peakGain * peakGpm, this.#chance);
-    const longestFlowMinutes = Math.max(
-      household.longestFlowMinutes,
-      countedGallons > 0 ? longDrawMinutes : 0,
-    );
+    this.#registerGallons += counted.gallons;
+    const householdGallons = counted.gallons - counted.leakGallons;
+    const drawn = flowOfDay(householdGallons, registered, peakGpm, this.#chance);
+    const longest = householdGallons > 0 ? longDrawMinutes : 0;
+    const household = { ...drawn, longestFlowMinutes: Math.max(drawn.longestFlowMinutes, longest) };
     const hours = (zone.startOf(date + 1) - zone.startOf(date)) / HOUR;
-    const drawn = { ...household, longestFlowMinutes };
-    const flow = leak && countedGallons > 0 ? withLeak(drawn, leak, hours) : drawn;
+    const flow = leak.hours > 0 && leak.gpm > 0 ? withLeak(household, leak, hours) : household;
     if (!reported) return;
     this.#send('brinebell.flow-day.v1', zone.startOf(date + 1), {
       date: formatLocalDate(date),
-      volume: this.#write.volume(countedGallons),
+      volume: this.#write.volume(counted.gallons),
       ...(senses.includes('peak-flow') && {
         peakFlow: this.#write.flow(flow.peakGpm),
         flowHours: flow.flowHours,
@@ -167,12 +173,14 @@ export class Telemetry {
   }
 
   #send<Type extends EventType>(type: Type, time: Instant, data: EventData<Type>, after = 0): void {
+    const isByPeople = BY_PEOPLE.has(type);
+    if (!isByPeople && !this.#way.isOpen()) return;
     this.#count += 1;
     // A few seconds to a few minutes on the way.
     const delay = Math.round(this.#chance.gamma(150, 0.9)) * 1000;
     const when = {
       time,
-      recorded: BY_PEOPLE.has(type) ? time + after + delay : this.#arrival(time + after + delay),
+      recorded: isByPeople ? time + after + delay : this.#way.arrival(time + after + delay),
     };
     this.#sent.push(eventOf(this.#profile, `e${this.#count}`, type, when, data));
   }

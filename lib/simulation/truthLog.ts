@@ -1,9 +1,12 @@
+import type { AlertCause } from '../../shared/alerts.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { formatLocalDate, type LocalDate } from '../../shared/time/localDate.ts';
 import type { Overrun } from './bed.ts';
+import type { Confounder } from './confounders.ts';
 import { faultNamed } from './faults.ts';
 import type { UnitPlan } from './plan.ts';
 import { SHORTEST_ABSENCE_DAYS, type Truth } from './truth.ts';
+import type { Span } from './waterUse.ts';
 
 /** Writes down what is true of one unit while its days are lived through. */
 export class TruthLog {
@@ -21,17 +24,18 @@ export class TruthLog {
       const to = last === plan.days - 1 ? null : plan.start + last;
       this.#add({ what: 'absence', kind: null, cause: null, from: plan.start + first, to, detail: {} });
     }
-    const { use, confounders, outage, start } = plan;
-    const harmless = [
-      ...(use.events ?? []),
-      ...confounders.told,
-      ...(outage ? [{ name: 'outage', ...outage }] : []),
-    ];
-    for (const { name, first, last } of harmless) {
-      const to = last === plan.days - 1 ? null : start + last;
-      const detail = { confounder: name };
-      this.#add({ what: 'confounder', kind: null, cause: null, from: start + first, to, detail });
-    }
+    const { use, confounders, outage, days } = plan;
+    for (const { name, ...span } of use.events ?? []) this.confounder(name, span);
+    if (confounders.batches) this.confounder('batches', { first: 0, last: days - 1 });
+    if (outage) this.confounder('outage', outage);
+  }
+
+  /** Something harmless that lasts for some days, or to the end where that is the last day. */
+  confounder(name: Confounder['name'], { first, last }: Span): void {
+    const { start, days } = this.#plan;
+    const to = last === days - 1 ? null : start + last;
+    const detail = { confounder: name };
+    this.#add({ what: 'confounder', kind: null, cause: null, from: start + first, to, detail });
   }
 
   /** What is in the tank would not last for long. */
@@ -43,7 +47,10 @@ export class TruthLog {
     this.#begunOn = date;
   }
 
+  /** The fault makes a difference to a day; which nobody can know if nothing of that day ever arrives. */
   shown(date: LocalDate): void {
+    const { confounders, start, fault } = this.#plan;
+    if (confounders.missing.has(date - start) && fault?.name !== 'silent') return;
     this.shownOn ??= date;
   }
 
@@ -57,8 +64,11 @@ export class TruthLog {
     this.#add({ what: 'regeneration-without-salt', ...this.#naming(), from: date, to: date, detail });
   }
 
-  /** @param to the day on which it ended, null if it lasts */
-  overrun({ since, percent }: Overrun, to: LocalDate | null): void {
+  /**
+   * @param to the day on which it ended, null if it lasts
+   * @param innocent its cause where the fault has no part in it
+   */
+  overrun({ since, percent }: Overrun, to: LocalDate | null, innocent: AlertCause): void {
     const { fault } = this.#plan;
     const faulty =
       fault &&
@@ -66,7 +76,7 @@ export class TruthLog {
       this.#begunOn <= (to ?? Infinity) &&
       since <= (this.#mendedOn ?? Infinity) &&
       this.shownOn !== undefined;
-    const cause = faulty ? faultNamed(fault.name).overrun : 'reserve-short';
+    const cause = faulty ? faultNamed(fault.name).overrun : innocent;
     this.#add({
       what: 'overrun',
       kind: 'overrun',

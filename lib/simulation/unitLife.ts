@@ -1,43 +1,28 @@
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { shareBefore } from '../demand/dayShare.ts';
-import { believedGallons } from '../unit/control.ts';
+import { arrivalAt } from './arrival.ts';
 import { Chance, STREAM } from './chance.ts';
-import { CLEANED_GAIN, FaultCourse, type Happening } from './faultCourse.ts';
+import { ConfounderCourse } from './confounderCourse.ts';
+import { FaultCourse } from './faultCourse.ts';
+import type { Happening } from './happening.ts';
+import { LeakFlow } from './leakFlow.ts';
 import { instantAt, winterInstantAt } from './localTime.ts';
+import { LowSalt } from './lowSalt.ts';
+import { People } from './people.ts';
 import type { UnitPlan } from './plan.ts';
 import { Softener } from './softener.ts';
-import { BY_PEOPLE, Telemetry } from './telemetry.ts';
-import { SHORTEST_ABSENCE_DAYS, type Truth } from './truth.ts';
+import { Telemetry } from './telemetry.ts';
+import type { Truth } from './truth.ts';
 import { TruthLog } from './truthLog.ts';
-import type { Span } from './waterUse.ts';
 import type { Sent } from './wire.ts';
 
 const MINUTE = 60_000;
-const DAY = 24 * 60 * MINUTE;
-/** Local hours of what people do and of what a unit sends daily. Invented. */
-const HOUR_OF = {
-  levelReading: 6,
-  settingsReport: 9,
-  refill: 10,
-  checkUp: 11,
-  byHand: 15,
-  word: 19,
-} as const;
+const HOUR = 60 * MINUTE;
+/** Local hours of what a unit sends daily. Invented. */
+const HOUR_OF = { levelReading: 6, settingsReport: 9 } as const;
 /** How often a day; from common sense, no source. */
-const A_DAY = {
-  settingsReport: 1 / 150,
-  checkUp: 0.1 / 365,
-  powerFailure: 0.3 / 365,
-  stallNoticed: 0.02,
-} as const;
-/** Share of power failures after which the control has forgotten its settings. */
-const SETTINGS_LOST = 0.1;
-/** How often a household puts salt in while that mends nothing. */
-const SALT_IN_VAIN_A_DAY = 0.02;
-/** What lasts for less is little: three weeks and a little, as nobody forecasts it to the day. */
-const LOW_DAYS = 26;
-const ABSENCES_ANNOUNCED = 0.2;
+const A_DAY = { settingsReport: 1 / 150, powerFailure: 0.3 / 365 } as const;
 
 /** Lives through the days of one unit: what truly happens, and what is sent of it. */
 export class UnitLife {
@@ -47,65 +32,77 @@ export class UnitLife {
   readonly #telemetry: Telemetry;
   readonly #truth: TruthLog;
   readonly #fault: FaultCourse;
-  readonly #announced: ReadonlyMap<number, Span>;
+  readonly #confounders: ConfounderCourse;
+  readonly #lowSalt: LowSalt;
+  readonly #people: People;
   #day = 0;
   #hour = 0;
+  /** What is still to happen today. */
+  #ahead: Happening[] = [];
+  #leak = new LeakFlow();
   #regeneratedOn = 0;
-  #lowSince: LocalDate | undefined;
+  #isLimitTold = false;
 
   constructor(plan: UnitPlan) {
     this.#plan = plan;
     this.#chance = new Chance(plan.seed[0], STREAM.telemetry, plan.seed[1]);
     this.softener = new Softener(plan.profile);
-    this.#telemetry = new Telemetry(plan.profile, this.#chance, (recorded) => this.#arrival(recorded));
+    this.#telemetry = new Telemetry(plan.profile, this.#chance, {
+      isOpen: () => this.softener.condition.reports && !plan.confounders.missing.has(this.#day),
+      arrival: (sent) => arrivalAt(plan, sent),
+    });
     this.#truth = new TruthLog(plan);
+    this.#lowSalt = new LowSalt(plan.profile, this.#truth);
+    const unit = { plan, softener: this.softener, telemetry: this.#telemetry, truth: this.#truth };
+    this.#confounders = new ConfounderCourse({
+      ...unit,
+      regenerateByHand: (time) => this.#regenerate(time, 'manual'),
+      changed: () => this.#fault.renew(),
+    });
     this.#fault = new FaultCourse({
-      plan,
-      softener: this.softener,
-      telemetry: this.#telemetry,
-      truth: this.#truth,
+      ...unit,
+      confounders: this.#confounders,
       regenerateByHand: (time) => this.#regenerate(time + 40 * MINUTE, 'manual'),
     });
-    const announced = plan.use.absences.filter(
-      ({ first, last }) =>
-        last - first + 1 >= SHORTEST_ABSENCE_DAYS && this.#chance.happens(ABSENCES_ANNOUNCED),
-    );
-    // The evening before.
-    this.#announced = new Map(announced.map((span) => [span.first - 1, span]));
+    this.#fault.renew();
+    this.#people = new People({
+      ...unit,
+      fault: this.#fault,
+      chance: this.#chance,
+      regenerateByHand: (time) => this.#regenerate(time, 'manual'),
+    });
   }
 
   /** Lives through the next day; returns what is sent of it. */
   nextDay(): Sent[] {
     const day = this.#day;
     this.#hour = 0;
-    const { sticks } = this.#plan.confounders;
-    this.#telemetry.sticks = sticks !== undefined && day >= sticks.first && day <= sticks.last;
-    for (const { hour, happen } of this.#happenings().sort((a, b) => a.hour - b.hour)) {
-      this.#drawUntil(hour);
-      happen(this.#instantAt(hour));
+    this.#leak = new LeakFlow();
+    this.#ahead = this.#happenings();
+    for (let next = this.#nextHappening(); next; next = this.#nextHappening()) {
+      this.#drawUntil(next.hour);
+      next.happen(this.#instantAt(next.hour));
     }
     this.#drawUntil(24);
     this.#fault.judge(day);
-    const { registered, leakGpm, reports } = this.softener.condition;
-    const reported = !this.#plan.use.unreported.has(day);
-    const begins = this.#plan.fault?.begins;
-    const longDrawMinutes = this.#plan.use.longDraws?.get(day) ?? 0;
-    const leak = leakGpm > 0 ? { sinceHour: begins?.day === day ? begins.hour : 0, gpm: leakGpm } : undefined;
-    this.#telemetry.flowDay(this.#date, this.softener.closeDay(), registered, {
-      reported,
-      leak,
-      longDrawMinutes,
+    const { use } = this.#plan;
+    const counted = { gallons: this.softener.closeDay(), leakGallons: this.#leak.countedGallons };
+    this.#telemetry.flowDay(this.#date, counted, this.softener.condition.registered, {
+      reported: !use.unreported.has(day),
+      leak: this.#leak,
+      longDrawMinutes: use.longDraws?.get(day) ?? 0,
     });
-    this.#noteSalt();
+    this.#lowSalt.note(this.#date, this.softener.tank.lb);
     this.#day += 1;
-    const sent = this.#telemetry.take();
-    return reports ? sent : sent.filter(({ event }) => BY_PEOPLE.has(event.type));
+    return this.#telemetry.take();
   }
 
   /** What is true of the unit, once its days are over. */
   truth(): Truth[] {
-    for (const overrun of this.softener.overruns) this.#truth.overrun(overrun, null);
-    if (this.#lowSince !== undefined) this.#truth.saltLow(this.#lowSince, null);
+    for (const overrun of this.softener.overruns) {
+      this.#truth.overrun(overrun, null, this.#confounders.overrun);
+    }
+    this.#lowSalt.end(null);
     return this.#truth.all();
   }
 
@@ -113,75 +110,59 @@ export class UnitLife {
     return this.#plan.start + this.#day;
   }
 
+  #nextHappening(): Happening | undefined {
+    this.#ahead.sort((a, b) => a.hour - b.hour);
+    return this.#ahead.shift();
+  }
+
   /** What happens today, in no order. */
   #happenings(): Happening[] {
     const chance = this.#chance;
     const day = this.#day;
     const telemetry = this.#telemetry;
-    const happenings = [...this.#fault.on(day), this.#control()];
+    const happenings = [
+      ...this.#fault.on(day),
+      ...this.#confounders.on(day, this.#fault.isOn),
+      ...this.#people.on(day),
+      this.#control(),
+    ];
     const at = (hour: number, happen: (time: Instant) => void) => happenings.push({ hour, happen });
 
     at(HOUR_OF.levelReading, (time) => telemetry.saltLevel(time, this.softener.tank.lb));
-    at(HOUR_OF.refill, () => this.#lookAfterSalt());
     if (day === 0 || chance.happens(A_DAY.settingsReport)) {
       at(HOUR_OF.settingsReport, (time) => {
         telemetry.settings(time, this.softener.condition);
         this.#fault.reported(day, time);
       });
     }
-    if (chance.happens(A_DAY.checkUp) && !this.#fault.isOn) {
-      at(HOUR_OF.checkUp, (time) =>
-        telemetry.visit(time, { findings: [], work: ['routine check'], saltAddedLb: 0 }),
-      );
-    }
     if (chance.happens(A_DAY.powerFailure)) {
-      const kept = !chance.happens(SETTINGS_LOST);
-      at(chance.whole(0, 19), (time) => {
-        telemetry.power(time, chance.whole(3, 240), kept);
-        // Whoever finds the display blinking sets it again, to what it was.
-        if (!kept) telemetry.settings(time + 300 * MINUTE, this.softener.condition);
-      });
-    }
-    const { byHand, cleanedOn, moved } = this.#plan.confounders;
-    if (byHand.has(day)) at(HOUR_OF.byHand, (time) => this.#regenerate(time, 'manual'));
-    if (day === cleanedOn && !this.#fault.isOn) {
-      at(HOUR_OF.checkUp, (time) => {
-        telemetry.peakGain *= CLEANED_GAIN;
-        telemetry.visit(time, { findings: [], work: ['meter cleaned'], saltAddedLb: 0 });
-      });
-    }
-    if (day === moved?.day) {
-      at(HOUR_OF.checkUp, (time) => {
-        telemetry.visit(time, { findings: [], work: ['unit moved to another home'], saltAddedLb: 0 });
-        telemetry.settings(time, this.softener.condition);
-      });
-    }
-    const { byHandADay } = this.softener.condition;
-    if (byHandADay > 0 && chance.happens(byHandADay)) {
-      at(chance.whole(9, 20), (time) => {
-        this.#truth.shown(this.#date);
-        this.#regenerate(time, 'manual');
-      });
-    }
-    const absence = this.#announced.get(day);
-    if (absence) at(HOUR_OF.word, (time) => this.#tell(time, 'away', absence));
-    const stalled = this.softener.condition.registered === 0 && this.#fault.isTelling(day);
-    if (stalled && chance.happens(A_DAY.stallNoticed)) {
-      at(HOUR_OF.word, (time) => this.#tell(time, 'at-home', { first: day, last: day }));
+      at(chance.whole(0, 19), (time) => telemetry.power(time, chance.whole(3, 240)));
     }
     return happenings;
   }
 
   /** The control acts when its clock shows its hour, which is an hour later in summer where nobody sets the clock. */
   #control(): Happening {
-    const { zone, followsSummerTime, startsLateMinutes, programmed } = this.#plan.profile;
+    const { zone, followsSummerTime, startsLateMinutes } = this.#plan.profile;
     const atHour = followsSummerTime ? instantAt : winterInstantAt;
-    const { clockAheadHours } = this.softener.condition;
+    const { clockAheadHours, programmed } = this.softener.condition;
     const hour = (programmed.regenerationHour - clockAheadHours + 48) % 24;
     const late = atHour(zone, this.#date, hour) + startsLateMinutes * MINUTE;
     // A clock that is fast or slow may act just before midnight what its own has as the next day.
     const time = zone.dateAt(late) > this.#date ? late - 24 * 60 * MINUTE : late;
-    return { hour: zone.hourAt(time), happen: () => this.#askControl(time) };
+    return {
+      hour: zone.hourAt(time),
+      happen: () => {
+        const now = this.softener.condition;
+        const isAsBefore =
+          now.clockAheadHours === clockAheadHours &&
+          now.programmed.regenerationHour === programmed.regenerationHour;
+        if (isAsBefore) return this.#askControl(time);
+        // Its clock was set or went wrong meanwhile: its hour may be over, or still to come.
+        const again = this.#control();
+        if (again.hour > this.#hour) this.#ahead.push(again);
+      },
+    };
   }
 
   #askControl(time: Instant): void {
@@ -194,17 +175,28 @@ export class UnitLife {
     const { calendarDays } = this.#plan.confounders;
     const isOld = calendarDays !== undefined && this.#day - this.#regeneratedOn >= calendarDays;
     if (!this.softener.isDue) {
-      if (isOld && this.softener.condition.regenerates) this.#regenerate(time, 'override');
+      if (isOld && this.softener.condition.regenerates) this.#regenerateByCalendar(time);
       return;
     }
     if (!this.softener.condition.regenerates) this.#truth.shown(this.#date);
     else if (!this.#plan.profile.alternating) this.#regenerate(time, 'metered');
   }
 
+  #regenerateByCalendar(time: Instant): void {
+    if (!this.#isLimitTold) {
+      this.#truth.confounder('calendar-limit', { first: this.#day, last: this.#plan.days - 1 });
+    }
+    this.#isLimitTold = true;
+    this.#regenerate(time, 'override');
+  }
+
   /** Draws the water of the day up to an hour. A pair of beds changes over the moment its count is used up. */
   #drawUntil(hour: number): void {
     const { use, profile } = this.#plan;
-    const leak = this.softener.condition.leakGpm * 60 * (hour - this.#hour);
+    const { leakGpm, registered } = this.softener.condition;
+    const hours = hour - this.#hour;
+    const leak = leakGpm * 60 * hours * this.#clockStretch();
+    this.#leak.run(hours, leak, registered, leakGpm);
     let gallons = (use.gallons[this.#day] ?? 0) * (shareBefore(hour) - shareBefore(this.#hour)) + leak;
     while (profile.alternating && this.softener.condition.regenerates) {
       const untilDue = Math.max(0, this.softener.leftGallons / this.softener.condition.registered);
@@ -218,6 +210,12 @@ export class UnitLife {
     this.#hour = hour;
   }
 
+  /** How long an hour by the clock is on the average of today: a day has 23 or 25 when the clocks are changed. */
+  #clockStretch(): number {
+    const { zone } = this.#plan.profile;
+    return (zone.startOf(this.#date + 1) - zone.startOf(this.#date)) / (24 * HOUR);
+  }
+
   #regenerate(time: Instant, trigger: 'metered' | 'manual' | 'override' | 'unknown'): void {
     const regeneration = this.softener.regenerate();
     this.#regeneratedOn = this.#day;
@@ -229,45 +227,11 @@ export class UnitLife {
       this.#truth.shown(this.#date);
       this.#truth.short(this.#date, time, regeneration.saltLb);
     }
-    if (regeneration.endedOverrun) this.#truth.overrun(regeneration.endedOverrun, this.#date);
-    this.#telemetry.regeneration(time, trigger, regeneration, isSlow ? slowness : 1);
-  }
-
-  #lookAfterSalt(): void {
-    const { tank, condition, profile } = this.softener;
-    if (condition.refilled) tank.lookAfter(this.#day, profile.saltDoseLb, this.#chance);
-    if (this.#fault.invitesSalt && this.#chance.happens(SALT_IN_VAIN_A_DAY))
-      tank.add(this.#chance.whole(1, 2));
-  }
-
-  /** Notes from when to when the tank holds little. */
-  #noteSalt(): void {
-    const { tank, profile } = this.softener;
-    const betweenGallons =
-      believedGallons(profile.programmed) - (profile.alternating ? 0 : profile.typicalGallons);
-    const lbADay =
-      (profile.saltDoseLb * profile.typicalGallons) / Math.max(profile.typicalGallons, betweenGallons);
-    const isLow = tank.lb <= LOW_DAYS * lbADay;
-    if (isLow) this.#lowSince ??= this.#date;
-    else if (this.#lowSince !== undefined) {
-      this.#truth.saltLow(this.#lowSince, this.#date - 1);
-      this.#lowSince = undefined;
+    if (regeneration.endedOverrun) {
+      this.#truth.overrun(regeneration.endedOverrun, this.#date, this.#confounders.overrun);
     }
-  }
-
-  /** A gateway delivers what has come together; a carrier that is down delivers it when it is up again. */
-  #arrival(recorded: Instant): Instant {
-    const { outage, start, confounders, profile } = this.#plan;
-    const batch = confounders.batchDays * DAY;
-    const delivered = confounders.batchDays > 1 ? Math.ceil(recorded / batch) * batch : recorded;
-    if (!outage) return delivered;
-    const down = profile.zone.startOf(start + outage.first);
-    const up = profile.zone.startOf(start + outage.last + 1);
-    return delivered >= down && delivered < up ? up + Math.round((recorded - down) / 1000) : delivered;
-  }
-
-  #tell(time: Instant, who: 'away' | 'at-home', { first, last }: Span): void {
-    this.#telemetry.presence(time, who, this.#plan.start + first, this.#plan.start + last);
+    this.#confounders.regenerated();
+    this.#telemetry.regeneration(time, trigger, regeneration, isSlow ? slowness : 1);
   }
 
   #instantAt(hour: number): Instant {

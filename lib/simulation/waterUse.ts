@@ -58,7 +58,43 @@ function daysOf(spans: readonly Span[]): Set<number> {
   );
 }
 
-/** The unit stands in another home from a day on, which uses a share of what the first would have. */
-export function moved(use: WaterUse, { day, share }: { day: number; share: number }): WaterUse {
-  return { ...use, gallons: use.gallons.map((each, index) => (index < day ? each : share * each)) };
+/**
+ * A unit is moved: the use of its home until a day, and from then on that of another, which typically draws a share of
+ * what the first did.
+ */
+export function movedTo(
+  first: WaterUse,
+  second: WaterUse,
+  { day, share }: { day: number; share: number },
+): WaterUse {
+  const factor = (share * typicalGallons(first)) / Math.max(1, typicalGallons(second));
+  const isBefore = (each: number) => each < day;
+  const pick = <Item>(index: number, one: Item, other: Item) => (isBefore(index) ? one : other);
+  const away = { first: daysOf(first.absences), second: daysOf(second.absences) };
+  const gallons = first.gallons.map((each, index) =>
+    pick(index, each, factor * (second.gallons[index] ?? 0)),
+  );
+  return {
+    ...first,
+    gallons,
+    unreported: new Set([
+      ...[...first.unreported].filter(isBefore),
+      ...[...second.unreported].filter((each) => !isBefore(each)),
+    ]),
+    absences: runsOf(gallons.map((_, index) => pick(index, away.first, away.second).has(index))),
+    longDraws: new Map([
+      ...[...(first.longDraws ?? [])].filter(([each]) => isBefore(each)),
+      ...[...(second.longDraws ?? [])].filter(([each]) => !isBefore(each)),
+    ]),
+    events: [
+      ...(first.events ?? []).flatMap((event) =>
+        isBefore(event.first) ? { ...event, last: Math.min(event.last, day - 1) } : [],
+      ),
+      // How many lived there before tells nothing of the unit.
+      ...(second.events ?? []).flatMap((event) => {
+        const isPast = isBefore(event.name.startsWith('occupant-') ? event.first : event.last);
+        return isPast ? [] : { ...event, first: Math.max(event.first, day) };
+      }),
+    ],
+  };
 }

@@ -1,7 +1,7 @@
 import type { Fault } from './fault.ts';
 
-/** A drifting clock has gone its way within so many days at the most. */
-const DRIFTS_DAYS = 60;
+/** A clock that creeps off is as wrong as it gets after so many days. */
+const DRIFTS_DAYS = { least: 10, most: 60 } as const;
 
 /** Controls that regenerate not at all, too long, too often, or at the wrong hour. */
 export const CONTROL_FAULTS = {
@@ -21,8 +21,8 @@ export const CONTROL_FAULTS = {
     also: [],
     overrun: 'reserve-short',
     by: 'nature',
-    // 1.6 to 4 times as long; the weaker half only every second time.
-    spoil: (_, strength) => ({ slowness: 1.6 + 2.4 * strength, slowShare: strength < 0.5 ? 0.5 : 1 }),
+    // 1.6 to 4 times as long, every one or one in two.
+    spoil: (_, strength) => ({ slowness: 1.6 + 2.4 * strength, slowShare: isOdd(64 * strength) ? 0.5 : 1 }),
     work: 'drive motor replaced',
   },
   'regeneration-repeated': {
@@ -48,6 +48,8 @@ export const CONTROL_FAULTS = {
     by: 'hand',
     spoil: () => ({ clockAheadHours: 12 }),
     showsBy: 'regeneration',
+    // Half of them set the clock since power had been away.
+    followsPowerFailure: (strength) => strength < 0.5,
     work: 'clock set',
   },
   'clock-drift': {
@@ -55,14 +57,21 @@ export const CONTROL_FAULTS = {
     also: [],
     overrun: 'reserve-short',
     by: 'nature',
-    // 2 to 6 hours, ahead or behind; half of them at once, the others within some weeks.
+    // 2 to 6 hours, ahead or behind; half of them at once after a power failure, the others within some weeks.
     spoil: (_, strength, __, ageDays) => {
       const hours = 2 + 4 * ((2 * strength) % 1);
-      const days = strength < 0.5 ? 0 : DRIFTS_DAYS * ((10 * strength) % 1);
-      const ahead = Math.floor(8 * strength) % 2 === 0 ? 1 : -1;
+      const { least, most } = DRIFTS_DAYS;
+      const days = strength < 0.5 ? 0 : least + (most - least) * ((10 * strength) % 1);
+      const ahead = isOdd(64 * strength) ? -1 : 1;
       return { clockAheadHours: ahead * hours * Math.min(1, (ageDays + 1) / (days + 1)) };
     },
     showsBy: 'regeneration',
+    followsPowerFailure: (strength) => strength < 0.5,
     work: 'clock set',
   },
 } as const satisfies Record<string, Fault>;
+
+/** A coin that a digit of the strength tosses. */
+function isOdd(digits: number): boolean {
+  return Math.floor(digits) % 2 === 1;
+}

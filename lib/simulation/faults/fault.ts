@@ -26,6 +26,8 @@ export interface Fault {
   ) => Partial<Condition>;
   /** What first tells of it: use that is not counted, a whole day, the next regeneration; else what it leads to. */
   readonly showsBy?: 'day' | 'regeneration';
+  /** Whether power was away before it began. */
+  readonly followsPowerFailure?: (strength: number) => boolean;
   /** What the technician writes down who mends it. */
   readonly work: string;
 }

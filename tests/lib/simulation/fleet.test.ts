@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type FaultMix, parseFaultMix } from '../../../lib/simulation/faultMix.ts';
 import { FAULT_NAMES } from '../../../lib/simulation/faults.ts';
-import { type FleetOptions, planFleet } from '../../../lib/simulation/plan.ts';
+import { type FleetOptions, planFleet, type UnitPlan } from '../../../lib/simulation/plan.ts';
 import { simulateFleet, simulateUnit } from '../../../lib/simulation/simulate.ts';
 import { recordOf } from '../../../lib/simulation/wire.ts';
 import { admit } from '../../../shared/admission.ts';
@@ -88,15 +88,18 @@ describe('a fleet', () => {
   test('has the same households and softeners whatever is wrong with them', () => {
     const { plans: sound } = fleet({ seed: 11, faults: {} });
     const { plans: spoilt } = fleet({ seed: 11, faults: { 'brine-not-drawn': 1 } });
-    expect(spoilt.map(({ profile, use }) => ({ profile, use }))).toEqual(
-      sound.map(({ profile, use }) => ({ profile, use })),
-    );
+    const butFault = ({ profile, use, confounders }: UnitPlan) => ({ profile, use, confounders });
+    expect(spoilt.map(butFault)).toEqual(sound.map(butFault));
   });
 });
 
 describe('a mix of faults', () => {
   test('is met to the unit', () => {
-    const shares = fc.array(fc.integer({ min: 0, max: 14 }), { minLength: 7, maxLength: 7 });
+    const kinds = FAULT_NAMES.length;
+    const shares = fc.array(fc.integer({ min: 0, max: Math.floor(100 / kinds) }), {
+      minLength: kinds,
+      maxLength: kinds,
+    });
     fc.assert(
       fc.property(seeds, shares, (seed, hundredths) => {
         const mix: FaultMix = Object.fromEntries(
@@ -121,6 +124,8 @@ describe('a mix of faults', () => {
     });
     const total = Object.values(parseFaultMix('balanced')).reduce((sum, share) => sum + share, 0);
     expect(total).toBeCloseTo(0.5);
+    const demo = Object.values(parseFaultMix('demo')).reduce((sum, share) => sum + share, 0);
+    expect(demo).toBeCloseTo(0.2, 1);
   });
 
   test.each(['', 'all', 'meter-stalled', 'meter-stalled=', 'meter-stalled=x', 'rust=0.1', 'tank-empty=1.1'])(

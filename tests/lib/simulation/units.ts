@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { Confounders } from '../../../lib/simulation/confounders.ts';
+import { type Confounders, NO_CONFOUNDERS } from '../../../lib/simulation/confounders.ts';
 import { type FaultMix, parseFaultMix } from '../../../lib/simulation/faultMix.ts';
 import { planFleet, type UnitPlan } from '../../../lib/simulation/plan.ts';
 import { simulateUnit } from '../../../lib/simulation/simulate.ts';
@@ -14,32 +14,29 @@ export const UNITS_CHECKED = 40;
 
 const seeds = fc.integer({ min: 0, max: 0xffff_ffff });
 
-/** Nothing happens that may look like a fault, but in the household. */
-export const NOTHING_HARMLESS: Confounders = {
-  told: [],
-  sticks: undefined,
-  cleanedOn: undefined,
-  byHand: new Set(),
-  calendarDays: undefined,
-  batchDays: 1,
-  moved: undefined,
-};
+/** What is set about a unit; everything else is as its seed has it, but that nothing happens which looks like a fault. */
+interface Given {
+  readonly change?: Partial<UnitPlan['profile']>;
+  readonly faults?: FaultMix;
+  readonly confounders?: Partial<Confounders>;
+}
 
-/** One unit for a year, with whatever is changed of its profile. */
-function unitOf(seed: number, change: Partial<UnitPlan['profile']> = {}, faults: FaultMix = {}): UnitPlan {
+/** One unit for a year. */
+function unitOf(seed: number, { change = {}, faults = {}, confounders = {} }: Given): UnitPlan {
   const [plan] = planFleet({ units: 1, days: 365, start: START, seed, faults });
   if (!plan) throw new Error('a fleet of one unit has one plan');
-  return { ...plan, confounders: NOTHING_HARMLESS, profile: { ...plan.profile, ...change } };
+  return {
+    ...plan,
+    confounders: { ...NO_CONFOUNDERS, ...confounders },
+    profile: { ...plan.profile, ...change },
+  };
 }
 
 /** Checks something of many units. A counterexample is the number that one grows from. */
-export function forUnits(
-  { change = {}, faults = {} }: { change?: Partial<UnitPlan['profile']>; faults?: FaultMix },
-  check: (plan: UnitPlan) => void,
-): void {
+export function forUnits(given: Given, check: (plan: UnitPlan) => void, units = UNITS_CHECKED): void {
   fc.assert(
-    fc.property(seeds, (seed) => check(unitOf(seed, change, faults))),
-    { numRuns: UNITS_CHECKED },
+    fc.property(seeds, (seed) => check(unitOf(seed, given))),
+    { numRuns: units },
   );
 }
 
@@ -55,6 +52,9 @@ export function live(plan: UnitPlan) {
     regenerations: of('regeneration').map((fact) => ({ ...fact, date: plan.profile.zone.dateAt(fact.time) })),
     settings: of('settings'),
     visits: of('service-visit'),
+    levels: of('salt-level'),
+    powerFailures: of('power'),
+    facts,
   };
 }
 
