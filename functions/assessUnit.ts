@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { type Absorbed, absorb, type Past, refold, type Settled, settled } from '../lib/live/absorb.ts';
+import { withActs } from '../lib/live/alertActs.ts';
 import { type Head, newHead } from '../lib/live/head.ts';
 import { alertIdOf } from '../lib/live/transitions.ts';
 import type { Received } from '../lib/replay/received.ts';
@@ -150,6 +151,15 @@ export class AssessUnit {
     await atOnce(READS_AT_ONCE, alerts, ({ alertId, alert }) => store.putAlert(ref, version, alertId, alert));
   }
 
+  /** Adds what people did to what is kept of their alerts; one of an alert that never was is left. */
+  async #putActs(ref: UnitRef, handled: Outbox['handled'], version: number): Promise<void> {
+    const { store } = this.#ports;
+    await atOnce(READS_AT_ONCE, handled, async ({ alertId, ...acts }) => {
+      const stored = await store.alert(ref, alertId);
+      if (stored) await store.putActs(ref, version, alertId, withActs(stored.acts, acts));
+    });
+  }
+
   /** Writes what follows from a head, all of which can be written again without harm, and takes its outbox off. */
   async #finish(ref: UnitRef, outbox: Outbox, version: number): Promise<void> {
     const { store, queues, meter } = this.#ports;
@@ -158,6 +168,8 @@ export class AssessUnit {
       atOnce(READS_AT_ONCE, outbox.withdrawn, (alertId) => store.dropAlert(ref, version, alertId)),
       atOnce(READS_AT_ONCE, outbox.months, (account) => store.putMonth(ref, version, account)),
     ]);
+    // Whoever sends the notices asks whether an alert is shelved.
+    await this.#putActs(ref, outbox.handled, version);
     if (outbox.transitions.length > 0) {
       await queues.notify.send(notices(ref, version, outbox.transitions));
     }
@@ -179,9 +191,10 @@ function receivedOf(copies: readonly StoredFact[], unit: Unit): Received[] {
 function followUp(
   unit: Unit,
   before: Head | undefined,
-  { head, ended, withdrawn, transitions, months }: Absorbed,
+  { head, ended, withdrawn, handled, transitions, months }: Absorbed,
 ): { outbox: Outbox | null; others: Outbox['alerts'] } {
-  const known = new Map(before?.open.map((episode) => [alertIdOf(episode), JSON.stringify(episode)]));
+  const listed = [...(before?.recent ?? []), ...(before?.open ?? [])];
+  const known = new Map(listed.map((episode) => [alertIdOf(episode), JSON.stringify(episode)]));
   const changed = [...ended, ...head.open].filter(
     (episode) => known.get(alertIdOf(episode)) !== JSON.stringify(episode),
   );
@@ -192,6 +205,7 @@ function followUp(
   const outbox: Outbox = {
     alerts: alerts.filter(({ alertId }) => !isRefreshed(alertId)),
     withdrawn,
+    handled,
     months: months.filter(({ month }) => month !== head.state.month.month),
     transitions,
   };

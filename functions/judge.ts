@@ -1,7 +1,9 @@
 import { factKey } from '../lib/store/factKey.ts';
 import type { Quarantined, StoredFact, UnitRef } from '../lib/store/store.ts';
 import { type Admission, admit, withReceipt } from '../shared/admission.ts';
+import type { EventType } from '../shared/events.ts';
 import { partsOfSource, sourceSchema } from '../shared/ids.ts';
+import { QUARANTINE_REASONS } from '../shared/quarantine.ts';
 import type { Unit } from '../shared/registry.ts';
 import type { ReceivedMessage } from './messages.ts';
 
@@ -16,7 +18,7 @@ export type Judged = { readonly messageId: string } & (
 /** Judges a message against the units of its sender's company; those of others it does not know. */
 export function judge(message: Received, units: ReadonlyMap<string, Unit>): Judged {
   const { messageId, companyId, unitId, receivedAt, line } = message;
-  const admission = ofSender(admit(line, units, receivedAt), unitId);
+  const admission = ofSender(admit(line, units, receivedAt), unitId, line);
   if (admission.accepted) {
     const kept = withReceipt(line, receivedAt);
     return {
@@ -32,10 +34,33 @@ export function judge(message: Received, units: ReadonlyMap<string, Unit>): Judg
   };
 }
 
-/** A meter speaks for itself alone. */
-function ofSender(admission: Admission, sender: string | null): Admission {
-  if (!admission.accepted || sender === null || admission.unit.unitId === sender) return admission;
-  return { accepted: false, reason: 'not-an-event', detail: `source: is not that of its sender, ${sender}` };
+/** Events of the service itself: a company may send its own back from a backup, a meter has none of them. */
+const SERVICE_TYPES: ReadonlySet<unknown> = new Set<EventType>([
+  'brinebell.alert-act.v1',
+  'brinebell.question.v1',
+]);
+
+/** A meter speaks for itself alone, and of what meters know. */
+function ofSender(admission: Admission, sender: string | null, line: string): Admission {
+  if (sender === null) return admission;
+  if (admission.accepted && admission.unit.unitId !== sender) {
+    return {
+      accepted: false,
+      reason: 'not-an-event',
+      detail: `source: is not that of its sender, ${sender}`,
+    };
+  }
+  if (isOfService(admission, line)) {
+    return { accepted: false, reason: 'unknown-type', detail: 'no type of event that a meter sends' };
+  }
+  return admission;
+}
+
+/** Whether a line is an event of the service, unless it was refused for a reason that goes before its type. */
+function isOfService(admission: Admission, line: string): boolean {
+  if (admission.accepted) return admission.fact.kind === 'alert-act' || admission.fact.kind === 'question';
+  const rank = QUARANTINE_REASONS.indexOf(admission.reason);
+  return rank > QUARANTINE_REASONS.indexOf('unknown-type') && SERVICE_TYPES.has(JSON.parse(line).type);
 }
 
 /** The unit that a line says it is of; whether that is so is judged later. */

@@ -4,6 +4,7 @@ import type { Instant } from '../../shared/time/instant.ts';
 import type { Received } from '../replay/received.ts';
 import { settle } from '../replay/standing.ts';
 import type { Rules } from '../watch/rules.ts';
+import { type ActsSince, aboutAlert } from './alertActs.ts';
 import { differenceOf } from './difference.ts';
 import { byKnown, type Followed, follow, goesOnFrom, standsAfter } from './follow.ts';
 import { type Head, newHead } from './head.ts';
@@ -33,9 +34,12 @@ export interface Settled {
   readonly conflicts: readonly Received[];
 }
 
-/** What facts have made of a unit, and the alerts that they show never to have been. */
+/** What facts have made of a unit. */
 export interface Absorbed extends Followed {
+  /** Alerts that facts show never to have been. */
   readonly withdrawn: readonly string[];
+  /** What is known anew of what people did about alerts. */
+  readonly handled: readonly ActsSince[];
 }
 
 /** Settles the copies of an event id, of which there is at least one. */
@@ -69,14 +73,40 @@ export async function absorb(
   const until = Math.max(head.knownUntil ?? 0, noon ?? 0);
   const followed = follow(past.unit, base, inOrderOf(now), { ...past, until });
   const then = asFolded(head, base, before, past);
-  return { ...followed, ...differenceOf(past.unit.unitId, then, followed) };
+  const touchedBefore = now.flatMap(({ copies }) => copies.flatMap(alertsNamedBy));
+  return {
+    ...followed,
+    ...differenceOf(past.unit.unitId, then, followed),
+    handled: handledIn(followed, base.knownUntil, touchedBefore),
+  };
 }
 
 /** Takes in facts that are new and in order, and noons; undefined where that changes nothing. */
 function goOn(head: Head, news: readonly Settled[], past: Past, until: Instant | undefined) {
   const followed = follow(past.unit, head, inOrderOf(news), { ...past, until });
   const isChanged = news.length > 0 || followed.head.knownUntil !== head.knownUntil;
-  return isChanged ? { ...followed, withdrawn: [] } : undefined;
+  if (!isChanged) return undefined;
+  return { ...followed, withdrawn: [], handled: handledIn(followed, head.knownUntil, []) };
+}
+
+/**
+ * The acts of a run by their alerts.
+ *
+ * @param since the run's beginning
+ * @param others alerts of which acts may have been told that never were
+ */
+function handledIn({ acts }: Followed, since: Instant | null, others: readonly string[]): ActsSince[] {
+  const alertIds = new Set([...others, ...acts.map(({ alertId }) => alertId)]);
+  return [...alertIds].map((alertId) => ({
+    alertId,
+    since,
+    acts: acts.filter((each) => each.alertId === alertId).map(({ done }) => done),
+  }));
+}
+
+function alertsNamedBy(fact: Fact): string[] {
+  const about = fact.kind === 'alert-act' ? aboutAlert(fact) : undefined;
+  return about ? [about.alertId] : [];
 }
 
 /** Whether the copy that stands is among the facts that were folded since the last checkpoint. */
@@ -140,12 +170,16 @@ function asFolded(head: Head, base: Head, before: readonly Fact[][], past: Past)
     follow(past.unit, base, facts.sort(byKnown), { rules: past.rules, until: head.knownUntil ?? undefined });
   const choices = choicesOf(before);
   if (choices.length === 1) return made(choices[0] ?? []);
-  const folded = JSON.stringify([head.state, head.open]);
+  const folded = madeIn(head);
   for (const facts of choices) {
     const then = made(facts);
-    if (JSON.stringify([then.head.state, then.head.open]) === folded) return then;
+    if (madeIn(then.head) === folded) return then;
   }
   return { ...made(choices[0] ?? []), transitions: [] };
+}
+
+function madeIn({ state, open, recent, outOfService }: Head): string {
+  return JSON.stringify([state, open, recent, outOfService]);
 }
 
 /** Every way to take one fact of each group; those of the first few groups that leave a choice, so that they stay few. */
@@ -188,12 +222,13 @@ export function refold(
     transitions: transitions.filter(({ change, alertId }) => {
       if (change === 'withdrawn') return true;
       return change === 'cleared'
-        ? wasOpen.has(alertId)
+        ? wasOpen.has(alertId) && !isOpen.has(alertId)
         : change === 'raised' && isOpen.has(alertId) && !wasOpen.has(alertId);
     }),
+    handled: handledIn(followed, null, []),
   };
 }
 
 function toldBy(head: Head): Followed {
-  return { head, checkpoints: [], ended: [], transitions: [], months: [] };
+  return { head, checkpoints: [], ended: [], transitions: [], acts: [], months: [] };
 }

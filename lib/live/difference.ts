@@ -1,7 +1,6 @@
-import type { Instant } from '../../shared/time/instant.ts';
 import type { Episode } from '../watch/episode.ts';
 import type { Followed } from './follow.ts';
-import { alertIdOf, type Transition, told, transition } from './transitions.ts';
+import { alertIdOf, lastChangeOf, type Transition, told, transition } from './transitions.ts';
 
 /** What people must be told after they were told something else. */
 interface Difference {
@@ -18,25 +17,32 @@ export function differenceOf(unitId: string, before: Followed, now: Followed): D
   const at = now.head.knownUntil ?? 0;
   const known = new Set(before.transitions.map(({ key }) => key));
   const fresh = now.transitions.filter(({ key }) => !known.has(key));
-  const real = new Set(episodesOf(now).map(alertIdOf));
+  const real = new Map(episodesOf(now).map((episode) => [alertIdOf(episode), episode]));
   const withdrawn = episodesOf(before).filter((episode) => !real.has(alertIdOf(episode)));
+  const heard = lastOfEach([...before.transitions, ...fresh]);
+  const last = lastOfEach(now.transitions);
   return {
     transitions: [
       ...fresh,
-      ...corrections(lastOfEach([...before.transitions, ...fresh]), lastOfEach(now.transitions), at),
+      ...[...last.values()]
+        .filter(({ alertId, key }) => heard.get(alertId)?.key !== key)
+        .map((each) => told({ ...each, at })),
+      ...takenBack([...heard.keys()], last, real).map((episode) =>
+        transition(unitId, episode, lastChangeOf(episode), at),
+      ),
       ...withdrawn.map((episode) => transition(unitId, episode, 'withdrawn', at)),
     ],
     withdrawn: withdrawn.map(alertIdOf),
   };
 }
 
-function corrections(
-  heard: ReadonlyMap<string, Transition>,
-  real: ReadonlyMap<string, Transition>,
-  at: Instant,
-): Transition[] {
-  const wrong = [...real.values()].filter(({ alertId, key }) => heard.get(alertId)?.key !== key);
-  return wrong.map((last) => told({ ...last, at }));
+/** Episodes of which changes were told that never were: they stand as they did before. */
+function takenBack(
+  heard: readonly string[],
+  last: ReadonlyMap<string, Transition>,
+  real: ReadonlyMap<string, Episode>,
+): Episode[] {
+  return heard.flatMap((alertId) => (last.has(alertId) ? [] : (real.get(alertId) ?? [])));
 }
 
 function lastOfEach(transitions: readonly Transition[]): Map<string, Transition> {

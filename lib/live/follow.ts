@@ -9,10 +9,11 @@ import { copyState } from '../unit/state.ts';
 import type { Episode } from '../watch/episode.ts';
 import { CLOCK_KINDS, KINDS } from '../watch/kinds.ts';
 import type { Rules } from '../watch/rules.ts';
-import { watchUnit } from '../watch/watchUnit.ts';
+import type { DoneAct } from './alertActs.ts';
+import { Alerting } from './alerting.ts';
 import type { Head, JournalEntry, Place } from './head.ts';
 import { noonsBetween } from './noons.ts';
-import { type Transition, transitionsOf } from './transitions.ts';
+import type { Transition } from './transitions.ts';
 
 /** Facts between two checkpoints: few, so that a late fact refolds little; enough that putting one away costs little. */
 const FACTS_A_CHECKPOINT = 16;
@@ -22,9 +23,11 @@ export interface Followed {
   readonly head: Head;
   /** Heads put away on the way, each under its key, oldest first. */
   readonly checkpoints: readonly { readonly key: string; readonly head: Head }[];
-  /** Episodes that were open at the beginning or raised since, and are over. */
+  /** Episodes that are over: those of the beginning that were so lately, and all that have ended since. */
   readonly ended: readonly Episode[];
   readonly transitions: readonly Transition[];
+  /** What has been done about alerts, whether they are in the head or long over. */
+  readonly acts: readonly { readonly alertId: string; readonly done: DoneAct }[];
   /** Accounts of the months that facts fell into: closed ones, and that of the month that runs. */
   readonly months: readonly MonthAccount[];
 }
@@ -45,47 +48,50 @@ export function byKnown(a: Fact, b: Fact): number {
 }
 
 /**
- * Follows a unit on from `base` as facts become known: folds them, looks at the unit after each instant and at each local
- * noon in between, and says what changed. Pure, and the only way in which a unit is followed: live, in a replay, and after a restore. The facts are
- * those known after `base` was, each id once, sorted by {@link byKnown}; none stands before `base` in the story.
+ * Follows a unit on from `base` as facts become known: folds them, looks at the unit after each instant, at each local
+ * noon in between and where its time out of service ends, and says what changed. What is done about an alert is no
+ * reason to look: alerts do not hang on when somebody acknowledges one. Pure, and the only way in which a unit
+ * is followed: live, in a replay, and after a restore. The facts are those known after `base` was, each id once, sorted
+ * by {@link byKnown}; none stands before `base` in the story.
  */
 export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: FollowOptions): Followed {
   const { rules, keyOf, until, onDay } = options;
   const history = new UnitHistory(unit, rules.fold, copyState(base.state));
+  const alerting = new Alerting(unit, rules, base);
   const counted = new Set<LocalDate>();
   const checkpoints: { key: string; head: Head }[] = [];
-  const ended: Episode[] = [];
-  const transitions: Transition[] = [];
-  let { open, place, firstDate, previous, knownUntil } = base;
+  let { place, firstDate, previous, knownUntil } = base;
   let journal: JournalEntry[] = [...base.journal];
-  const headNow = (state: UnitState): Head => ({
-    state,
-    open,
-    knownUntil,
-    place,
-    firstDate,
-    journal,
-    previous,
-  });
-  const look = (at: Instant, kinds: typeof KINDS) => {
-    const watched = watchUnit(unit, history.state, open, at, rules, kinds);
-    // Where a noon changes nothing, whoever goes on from here looks at it again and finds the same.
-    if (kinds === CLOCK_KINDS && watched.open === open) return;
-    transitions.push(...transitionsOf(unit.unitId, open, watched, at));
-    open = watched.open;
-    ended.push(...watched.ended);
-    knownUntil = at;
+  const headNow = (state: UnitState): Head => {
+    const { open, recent, outOfService } = alerting;
+    return { state, open, recent, outOfService, knownUntil, place, firstDate, journal, previous };
   };
-  const passNoons = (upTo: Instant) => {
+  const passTime = (upTo: Instant) => {
     if (knownUntil === null) return;
-    for (const noon of noonsBetween(unit.zone, knownUntil, upTo)) look(noon, CLOCK_KINDS);
+    if (alerting.outOfService) {
+      const back = alerting.outOfService.until;
+      if (back === null || back > upTo) return;
+      alerting.look(history.state, back, KINDS);
+      knownUntil = back;
+    }
+    for (const noon of noonsBetween(unit.zone, knownUntil, upTo)) {
+      // Where a noon changes nothing, whoever goes on from here looks at it again and finds the same.
+      if (alerting.look(history.state, noon, CLOCK_KINDS)) knownUntil = noon;
+    }
   };
+  let isOfUnit = false;
   facts.forEach((fact, index) => {
     // At a noon at which a fact becomes known, the look after the fact will do.
-    if (fact.known !== facts[index - 1]?.known) passNoons(fact.known - 1);
-    history.learn(fact);
-    place = further(place, fact);
+    if (fact.known !== facts[index - 1]?.known) passTime(fact.known - 1);
     if (keyOf) journal.push([fact.id, fact.known]);
+    if (fact.kind === 'alert-act') {
+      isOfUnit = alerting.act(fact) || isOfUnit;
+    } else {
+      isOfUnit = true;
+      history.learn(fact);
+      place = further(place, fact);
+    }
+    if (fact.kind === 'service-visit') alerting.visit(fact);
     if (fact.kind === 'flow-day') {
       firstDate = Math.min(firstDate ?? fact.date, fact.date);
       if (onDay && !counted.has(fact.date)) {
@@ -95,7 +101,11 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
     }
     // What becomes known at one instant is judged together, however it was batched.
     if (facts[index + 1]?.known === fact.known) return;
-    look(fact.known, KINDS);
+    if (isOfUnit) alerting.look(history.state, fact.known, KINDS);
+    else passTime(fact.known);
+    isOfUnit = false;
+    alerting.forget(fact.known);
+    knownUntil = fact.known;
     if (keyOf && journal.length >= FACTS_A_CHECKPOINT) {
       const head = headNow(copyState(history.state));
       previous = keyOf(head);
@@ -103,8 +113,9 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
       journal = [];
     }
   });
-  if (until !== undefined) passNoons(until);
-  return { head: headNow(history.state), checkpoints, ended, transitions, months: history.accounts };
+  if (until !== undefined) passTime(until);
+  const { ended, transitions, acts } = alerting;
+  return { head: headNow(history.state), checkpoints, ended, transitions, acts, months: history.accounts };
 }
 
 /**
@@ -115,9 +126,12 @@ export function goesOnFrom(base: Head, fact: Fact): boolean {
   return (base.knownUntil === null || fact.known > base.knownUntil) && standsAfter(base.place, fact);
 }
 
-/** Whether a fact's place is beyond another, whatever the fact is known to correct. */
+/**
+ * Whether a fact's place is beyond another, whatever the fact is known to correct. What people do about alerts has no
+ * place in the story: it holds from when it is known.
+ */
 export function standsAfter(place: Place | null, fact: Fact): boolean {
-  if (place === null) return true;
+  if (place === null || fact.kind === 'alert-act') return true;
   return fact.kind === 'flow-day' ? fact.at > place.at : inOrder(place, fact) < 0;
 }
 

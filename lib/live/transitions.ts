@@ -24,23 +24,50 @@ export function alertIdOf({ kind, raisedAt }: Pick<Episode, 'kind' | 'raisedAt'>
   return `${kind}-${raisedAt}`;
 }
 
-/** The changes between the episodes that were open before a look at a unit and those after it. */
+/** When an alert of that id was raised; undefined if none can have it. */
+export function raisedAtOf(alertId: string): Instant | undefined {
+  const raisedAt = Number(/-(-?\d+)$/.exec(alertId)?.[1]);
+  return Number.isSafeInteger(raisedAt) ? raisedAt : undefined;
+}
+
+/**
+ * The changes between the episodes that were open before a look at a unit and those after it. One that comes back has
+ * worsened, from being over: it is not raised a second time, but whoever heard that it was over must hear of it.
+ *
+ * @param recent episodes that were over before the look, as far as they can come back
+ */
 export function transitionsOf(
   unitId: string,
   before: readonly Episode[],
   after: Watched,
   at: Instant,
+  recent: readonly Episode[],
 ): Transition[] {
   if (after.open === before && after.ended.length === 0) return [];
-  const previously = new Map(before.map((episode) => [alertIdOf(episode), episode]));
+  const previously = new Map([...recent, ...before].map((episode) => [alertIdOf(episode), episode]));
   const changed = after.open.flatMap((episode) => {
     const old = previously.get(alertIdOf(episode));
     if (!old) return [transition(unitId, episode, 'raised', at)];
-    const step = SEVERITIES.indexOf(episode.severity) - SEVERITIES.indexOf(old.severity);
+    if (old.clearedAt !== null) return [transition(unitId, episode, 'worsened', at)];
+    const step = stepBetween(old, episode);
     return step === 0 ? [] : [transition(unitId, episode, step > 0 ? 'worsened' : 'eased', at)];
   });
   const ended = after.ended.map((episode) => transition(unitId, episode, 'cleared', at));
   return [...changed, ...ended];
+}
+
+/** The last change that was told of an episode, by what is kept of it. */
+export function lastChangeOf({ clearedAt, history, lapse }: Episode): Change {
+  if (clearedAt !== null) return 'cleared';
+  const last = history.findLastIndex((each, index) => each.severity !== history[index - 1]?.severity);
+  const [before, after] = [history[last - 1], history[last]];
+  if (lapse && lapse.reopenedAt >= (after?.at ?? 0)) return 'worsened';
+  if (!before || !after) return 'raised';
+  return stepBetween(before, after) > 0 ? 'worsened' : 'eased';
+}
+
+function stepBetween(before: Pick<Episode, 'severity'>, after: Pick<Episode, 'severity'>): number {
+  return SEVERITIES.indexOf(after.severity) - SEVERITIES.indexOf(before.severity);
 }
 
 /** One transition, with the alert as it stands after it. */

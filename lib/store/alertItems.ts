@@ -1,3 +1,4 @@
+import { handlingOf } from '../live/alertActs.ts';
 import type { Access } from './access.ts';
 import { alertOrder } from './alertOrder.ts';
 import { unlessConflict } from './failures.ts';
@@ -6,10 +7,10 @@ import { LIST, PREFIX, unitKey, unitPartition } from './keys.ts';
 import { notNewer } from './notNewer.ts';
 import type { Store, StoredAlert } from './store.ts';
 
-/** Alerts: what the unit's head says of each, and apart from it what people did about it. */
+/** Alerts: what is known of each, and apart from it what people did about it; both as of a version of the head. */
 export function alertItems(
   access: Access,
-): Pick<Store, 'putAlert' | 'dropAlert' | 'act' | 'alert' | 'alertsOf' | 'alerts'> {
+): Pick<Store, 'putAlert' | 'dropAlert' | 'putActs' | 'alert' | 'alertsOf' | 'alerts'> {
   return {
     async putAlert(unit, version, alertId, alert) {
       const changes = {
@@ -23,19 +24,19 @@ export function alertItems(
     },
     async dropAlert(unit, version, alertId) {
       // What is left says at which version it went: a write that was delayed does not bring it back.
-      const changes = { lpk: null, lsk: null, json: null, acknowledged: null, shelved: null, v: version };
+      const changes = { lpk: null, lsk: null, json: null, acts: null, v: version };
       const key = unitKey(unit, `${PREFIX.alert}${alertId}`);
       await unlessConflict(access.update('dropAlert', key, changes, notNewer(version)));
     },
-    async act(unit, alertId, act) {
-      const changes = Object.fromEntries(
-        Object.entries(act).map(([name, value]) => [name, value === null ? null : JSON.stringify(value)]),
-      );
+    async putActs(unit, version, alertId, acts) {
+      const { expression, values } = notNewer(version);
+      const condition = { expression: `attribute_exists(json) AND (${expression})`, values };
       const key = unitKey(unit, `${PREFIX.alert}${alertId}`);
-      return unlessConflict(access.update('act', key, changes, { expression: 'attribute_exists(json)' }));
+      const changes = { acts: JSON.stringify(acts), v: version };
+      await unlessConflict(access.update('putActs', key, changes, condition));
     },
     async alert(unit, alertId) {
-      const item = await access.get('alert', unitKey(unit, `${PREFIX.alert}${alertId}`));
+      const item = await access.get('alert', unitKey(unit, `${PREFIX.alert}${alertId}`), true);
       return item?.json === undefined ? undefined : alertOf(item);
     },
     async alertsOf(unit) {
@@ -51,11 +52,7 @@ export function alertItems(
   };
 }
 
-function alertOf({ sk, json = '', acknowledged, shelved }: Item): StoredAlert {
-  return {
-    alertId: sk.slice(PREFIX.alert.length),
-    alert: JSON.parse(json),
-    acknowledged: acknowledged === undefined ? null : JSON.parse(acknowledged),
-    shelved: shelved === undefined ? null : JSON.parse(shelved),
-  };
+function alertOf({ sk, json = '', acts: kept = '[]' }: Item): StoredAlert {
+  const acts = JSON.parse(kept);
+  return { alertId: sk.slice(PREFIX.alert.length), alert: JSON.parse(json), acts, ...handlingOf(acts) };
 }

@@ -17,9 +17,8 @@ export interface Attributes {
   readonly head?: Uint8Array;
   readonly basis?: string;
   readonly outbox?: Uint8Array;
-  /** Acts on an alert, each a JSON text. */
-  readonly acknowledged?: string;
-  readonly shelved?: string;
+  /** What people did about an alert, a JSON text. */
+  readonly acts?: string;
   /** Of a company's registry, rules and channels. */
   readonly revision?: string;
   /** Of a company: the instant up to which its units have been looked at by the clock. */

@@ -2,6 +2,7 @@ import type { Alert } from '../../shared/alerts.ts';
 import type { Rejection } from '../../shared/quarantine.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
+import type { ActsSince, ByWhom, DoneAct, Handling } from '../live/alertActs.ts';
 import type { Head } from '../live/head.ts';
 import type { Transition } from '../live/transitions.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
@@ -26,6 +27,8 @@ export interface Outbox {
   readonly alerts: readonly { readonly alertId: string; readonly alert: Alert }[];
   /** Alerts that facts which came late have shown never to have been. */
   readonly withdrawn: readonly string[];
+  /** What people did about alerts, those above or older ones. */
+  readonly handled: readonly ActsSince[];
   readonly months: readonly MonthAccount[];
   readonly transitions: readonly Transition[];
 }
@@ -45,25 +48,16 @@ export interface StoredUnit {
   readonly version: number;
 }
 
-/** Who did something to an alert, and when. */
-export interface Act {
-  readonly by: string;
-  readonly at: Instant;
-}
-
 /** An alert as it is listed, with what people have done about it. */
-export interface StoredAlert {
+export interface StoredAlert extends Handling {
   readonly alertId: string;
   readonly alert: Alert;
-  readonly acknowledged: Act | null;
-  readonly shelved: (Act & { readonly until: Instant }) | null;
+  /** In their order; what comes of them is told by the other members. */
+  readonly acts: readonly DoneAct[];
 }
 
-/** What people do about an alert; null undoes it. */
-export type AlertAct = { acknowledged: Act | null } | { shelved: (Act & { until: Instant }) | null };
-
 /** A visit that is planned. */
-export interface Visit extends Act {
+export interface Visit extends ByWhom {
   readonly visitId: string;
   readonly technician: string;
   /** `YYYY-MM-DD` of the site. */
@@ -132,8 +126,12 @@ export interface Store {
   putAlert(unit: UnitRef, version: number, alertId: string, alert: Alert): Promise<void>;
   /** Takes an alert off all lists, as of a version of the head; a later version may bring it back. */
   dropAlert(unit: UnitRef, version: number, alertId: string): Promise<void>;
-  /** Returns false if there is no such alert. */
-  act(unit: UnitRef, alertId: string, act: AlertAct): Promise<boolean>;
+  /**
+   * Writes what people did about an alert, as of a version of the head. Does nothing if there is no such alert, or if a
+   * later version has been written to it.
+   */
+  putActs(unit: UnitRef, version: number, alertId: string, acts: readonly DoneAct[]): Promise<void>;
+  /** Never a moment behind: acts are added to those that it tells of. */
   alert(unit: UnitRef, alertId: string): Promise<StoredAlert | undefined>;
   alertsOf(unit: UnitRef): Promise<readonly StoredAlert[]>;
   /** Alerts of a company: open ones the most urgent first, over ones the latest first. */

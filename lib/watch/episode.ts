@@ -75,21 +75,7 @@ export function raise(kind: AlertKind, finding: Finding, severity: Severity, at:
 
 /** Carries an episode on: its words and evidence are those of now, its history has what is noteworthy. */
 export function goOn(episode: Episode, finding: Finding, at: Instant): Episode {
-  const last = episode.history.at(-1);
-  const severity = nextSeverity(episode, finding);
-  const moved = Math.abs(finding.probability - (last?.probability ?? 0)) >= NOTEWORTHY;
-  const noted = severity !== episode.severity || moved;
-  return {
-    ...episode,
-    cause: finding.causes[0]?.cause ?? null,
-    causes: finding.causes,
-    severity,
-    history: noted
-      ? [...episode.history, { at, severity, probability: finding.probability }]
-      : episode.history,
-    summary: finding.summary(),
-    evidence: finding.evidence(),
-  };
+  return told(episode, finding, nextSeverity(episode, finding), at);
 }
 
 /** Ends an episode. */
@@ -99,18 +85,9 @@ export function clear(episode: Episode, at: Instant, endedBy?: EndedBy): Episode
 
 /** Has an episode that was over go on: its condition has come back before anybody could call it gone. */
 export function reopen(episode: Episode, finding: Finding, severity: Severity, at: Instant): Episode {
-  const { endedBy: _, clearedAt, ...before } = episode;
-  return {
-    ...before,
-    cause: finding.causes[0]?.cause ?? null,
-    causes: finding.causes,
-    severity,
-    clearedAt: null,
-    history: [...episode.history, { at, severity, probability: finding.probability }],
-    summary: finding.summary(),
-    evidence: finding.evidence(),
-    lapse: { times: (episode.lapse?.times ?? 0) + 1, clearedAt: clearedAt ?? at, reopenedAt: at },
-  };
+  const { endedBy: _, clearedAt, ...before } = told(episode, finding, severity, at);
+  const times = (episode.lapse?.times ?? 0) + 1;
+  return { ...before, clearedAt: null, lapse: { times, clearedAt: clearedAt ?? at, reopenedAt: at } };
 }
 
 /** Notes a consequence, once. */
@@ -169,6 +146,22 @@ function checksOf({ causes, history }: Episode): CheckName[] {
   return checkOrder([...suspicions, { suspect: 'nothing' as const, probability: 1 - real }]).map(
     ({ check }) => check,
   );
+}
+
+/** An episode as a finding has it now. */
+function told(episode: Episode, finding: Finding, severity: Severity, at: Instant): Episode {
+  const { probability } = finding;
+  const moved = Math.abs(probability - (episode.history.at(-1)?.probability ?? 0)) >= NOTEWORTHY;
+  const noted = severity !== episode.severity || moved;
+  return {
+    ...episode,
+    cause: finding.causes[0]?.cause ?? null,
+    causes: finding.causes,
+    severity,
+    history: noted ? [...episode.history, { at, severity, probability }] : episode.history,
+    summary: finding.summary(),
+    evidence: finding.evidence(),
+  };
 }
 
 function nextSeverity(episode: Episode, finding: Finding): Severity {

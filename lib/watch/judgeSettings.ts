@@ -38,22 +38,23 @@ export function judgeSettings(
   rules: SettingMismatchRules,
 ): SettingsJudgement | null {
   const { programmed, bed } = state;
-  const others = otherCapacities(unit, state, rules);
   const impossible = whyImpossible(unit, state, rules);
-  if (others.length === 0 && !impossible && isPlainlySound(unit, state, rules)) return null;
+  const isPlain = !impossible && isPlainlySound(unit, state, rules);
+  if (isPlain && !mayGoByOther(unit, state, rules)) return null;
 
   const sound = soundSettings(unit, state, rules);
-  const otherwise = sumOf(others);
   const weights: Partial<Record<AlertCause, number>> = {};
-  const asKnown = impossible ? CERTAIN : judgeKnown(state, sound, rules, weights);
   if (impossible) weights['out-of-range'] = CERTAIN;
+  const asKnown = impossible ? CERTAIN : judgeKnown(state, sound, rules, weights);
+  const others = otherCapacities(unit, state, { ...rules, setUnknown: setUnknown(asKnown, rules) });
+  const otherwise = sumOf(others);
   for (const cause of Object.keys(weights) as AlertCause[]) {
     weights[cause] = (weights[cause] ?? 0) * (1 - otherwise);
   }
   const trueGallons = bed.capacityGrains / state.compensatedHardnessGpg;
   let wrongOtherwise = 0;
   for (const other of others) {
-    const wrong = other.probability * otherWrong(other, sound, rules);
+    const wrong = other.probability * otherWrong(other, sound, asKnown, rules);
     const isHigh = middleOf(other) > trueGallons;
     wrongOtherwise += wrong;
     add(weights, isHigh ? 'capacity-too-high' : 'capacity-too-low', wrong * rules.capacityShare);
@@ -70,6 +71,17 @@ export function judgeSettings(
     otherwise,
     impossible,
   };
+}
+
+/** Whether there is anything to weigh: quick, since mostly there is not. */
+function mayGoByOther(unit: Unit, state: UnitState, rules: SettingMismatchRules): boolean {
+  return otherCapacities(unit, state, rules).length > 0;
+}
+
+/** Probability that the control is set otherwise than on record: the likelier, the less the record makes sense. */
+function setUnknown(asKnown: number, rules: SettingMismatchRules): number {
+  const recordFits = 1 - asKnown + asKnown * rules.wrong;
+  return rules.setUnknown / (rules.setUnknown + (1 - rules.setUnknown) * recordFits);
 }
 
 /** Probability that one of the known settings is wrong; writes down the weight of each. */
@@ -92,6 +104,7 @@ function judgeKnown(
 function otherWrong(
   { overGallons, upToGallons }: OtherCapacity,
   { capacity, hardness }: SoundSettings,
+  asKnown: number,
   rules: SettingMismatchRules,
 ): number {
   const gallons = {
@@ -101,7 +114,10 @@ function otherWrong(
   };
   const from = Math.log(Math.max(LEAST_GALLONS, overGallons));
   const to = Math.log(Math.max(LEAST_GALLONS, upToGallons));
-  return wrongProbability(wrongRatioWithin(from, to, gallons, rules.wrongSpread), rules.unknownIsWrong);
+  // A control that goes by something else than a record which makes no sense is probably right.
+  const { unknownIsWrong } = rules;
+  const prior = (1 - asKnown) * unknownIsWrong + asKnown * (1 - unknownIsWrong);
+  return wrongProbability(wrongRatioWithin(from, to, gallons, rules.wrongSpread), prior);
 }
 
 function wrongProbability(ratio: number, prior: number): number {

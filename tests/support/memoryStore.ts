@@ -1,3 +1,4 @@
+import { type DoneAct, handlingOf } from '../../lib/live/alertActs.ts';
 import type { Head } from '../../lib/live/head.ts';
 import type { MonthAccount } from '../../lib/salt/monthAccount.ts';
 import { alertOrder } from '../../lib/store/alertOrder.ts';
@@ -8,8 +9,6 @@ import { factsOf } from '../../lib/store/factKey.ts';
 import type { Principal } from '../../lib/store/principal.ts';
 import { quarantinedAs } from '../../lib/store/quarantinedAs.ts';
 import type {
-  Act,
-  AlertAct,
   Page,
   PageRequest,
   Quarantined,
@@ -23,8 +22,6 @@ import type { Alert } from '../../shared/alerts.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 
-type Shelved = Act & { readonly until: Instant };
-
 /** A store that forgets: for tests that ask nothing of a table. What goes in and out is copied. */
 export function memoryStore(): Store {
   const facts = new Shelf<string>();
@@ -33,8 +30,7 @@ export function memoryStore(): Store {
   const checkpoints = new Shelf<Head>();
   /** Without an alert where it was dropped. */
   const alerts = new Shelf<{ alert: Alert | null; version: number }>();
-  const acknowledged = new Shelf<Act | null>();
-  const shelved = new Shelf<Shelved | null>();
+  const acts = new Shelf<readonly DoneAct[]>();
   const months = new Shelf<{ account: MonthAccount; version: number }>();
   const visits = new Shelf<Visit>();
   const quarantine = new Shelf<Quarantined>();
@@ -47,8 +43,8 @@ export function memoryStore(): Store {
   const alertsIn = (place: string): StoredAlert[] =>
     alerts.list(place).flatMap(([alertId, { alert }]) => {
       if (!alert) return [];
-      const done = acknowledged.get(place, alertId) ?? null;
-      return [{ alertId, alert, acknowledged: done, shelved: shelved.get(place, alertId) ?? null }];
+      const done = acts.get(place, alertId) ?? [];
+      return [{ alertId, alert, acts: done, ...handlingOf(done) }];
     });
 
   return {
@@ -97,13 +93,13 @@ export function memoryStore(): Store {
       const stands = alerts.get(at(unit), alertId);
       if (stands && stands.version > version) return;
       alerts.put(at(unit), alertId, { alert: null, version });
-      for (const shelf of [acknowledged, shelved]) shelf.drop(at(unit), alertId);
+      acts.drop(at(unit), alertId);
     },
-    async act(unit, alertId, act: AlertAct) {
-      if (!alerts.get(at(unit), alertId)?.alert) return false;
-      if ('acknowledged' in act) acknowledged.put(at(unit), alertId, act.acknowledged);
-      else shelved.put(at(unit), alertId, act.shelved);
-      return true;
+    async putActs(unit, version, alertId, done) {
+      const stands = alerts.get(at(unit), alertId);
+      if (!stands?.alert || stands.version > version) return;
+      alerts.put(at(unit), alertId, { ...stands, version });
+      acts.put(at(unit), alertId, done);
     },
     async alert(unit, alertId) {
       return alertsIn(at(unit)).find((stored) => stored.alertId === alertId);

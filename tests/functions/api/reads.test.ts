@@ -1,10 +1,12 @@
 import { once } from 'node:events';
 import type { AddressInfo } from 'node:net';
 import { serve } from '@hono/node-server';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { report } from '../../../functions/report.ts';
 import { saltCsv } from '../../../lib/salt/saltCsv.ts';
 import { StoreError } from '../../../lib/store/errors.ts';
+import type { Store } from '../../../lib/store/store.ts';
+import type { Alert, AlertKind } from '../../../shared/alerts.ts';
 import { flowDay, zoneOf } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';
 import { FIRST_DATE, linesOf, play } from '../../support/household.ts';
@@ -28,9 +30,13 @@ const lines = [
 ];
 
 async function fleet(store = memoryStore()) {
+  await live(store, records, lines);
+  return serviceOver(store);
+}
+
+async function serviceOver(store: Store) {
   const made = service(store);
   const key = await keyOf(made, COMPANY);
-  await live(store, records, lines);
   const get = async (path: string) => {
     const response = await made.ask('GET', path, { key });
     return { status: response.status, headers: response.headers, text: await response.text() };
@@ -166,6 +172,88 @@ describe('salt accounts', () => {
     });
     await expect(run()).rejects.toThrow('1 reports failed');
     expect(files).toEqual(['a-first/salt.csv', 'z-last/salt.csv']);
+  });
+});
+
+describe('the health of the alerts', () => {
+  const DAY = 86_400_000;
+  const daysAgo = (days: number) => new Date(NOW - days * DAY).toISOString();
+
+  /** A company with alerts that were raised and cleared so many days ago, and what was found of each. */
+  async function withAlerts(
+    ...given: [kind: AlertKind, raised: number, cleared: number | null, found?: string][]
+  ) {
+    const made = await serviceOver(memoryStore());
+    for (const [index, [kind, raised, cleared, outcome]] of given.entries()) {
+      const alert: Alert = {
+        ...{ unitId: `u-${index}`, kind, cause: null, severity: 'soon', probability: 0.9, summary: 'seen' },
+        raisedAt: daysAgo(raised),
+        clearedAt: cleared === null ? null : daysAgo(cleared),
+        history: [{ at: daysAgo(raised), severity: 'soon', probability: 0.9 }],
+        evidence: outcome === undefined ? {} : { fieldOutcome: { at: daysAgo(1), outcome } },
+      };
+      await made.store.putAlert({ companyId: COMPANY, unitId: `u-${index}` }, 1, `${kind}-${index}`, alert);
+    }
+    return made;
+  }
+
+  it('counts what was raised in the window, and what stands from before it', async () => {
+    const made = await withAlerts(
+      ['overrun', 60, 45],
+      ['overrun', 60, 20],
+      ['overrun', 100, null],
+      ['no-flow', 29, 25],
+      ['no-flow', 10, null],
+      ['no-flow', 0.5, null],
+    );
+    // More than a page of those that are over, all before the window.
+    const [old] = await made.store.alertsOf({ companyId: COMPANY, unitId: 'u-0' });
+    if (!old) throw new Error('there is no alert');
+    const ref = { companyId: COMPANY, unitId: 'u-90' };
+    for (let index = 0; index < 520; index++) {
+      await made.store.putAlert(ref, 1, `overrun-${index}`, { ...old.alert, unitId: ref.unitId });
+    }
+    const alerts = vi.spyOn(made.store, 'alerts');
+    const health = await made.json('/v1/alarm-health');
+    expect(health).toMatchObject({
+      from: daysAgo(30),
+      until: daysAgo(0),
+      ...{ windowDays: 30, alarms: 3, priorities: { soon: 3, urgent: 0, routine: 0 } },
+      standing: { open: 3, attended: 0, stale: 2 },
+    });
+    expect(health.measures['alarms-per-day'].value).toBeCloseTo(3 / 30, 12);
+    // Once past the window it reads no further.
+    expect(alerts).toHaveBeenCalledTimes(2);
+    expect((await made.json('/v1/alarm-health?days=90')).alarms).toBe(525);
+  });
+
+  it('says of each kind what technicians found; a visit without a word speaks neither way', async () => {
+    const { json } = await withAlerts(
+      ['overrun', 20, 10, 'confirmed'],
+      ['overrun', 20, null, 'other-cause'],
+      ['overrun', 20, 10, 'nothing-found'],
+      ['overrun', 20, 10, 'no-word'],
+      ['overrun', 20, 10],
+      ['overrun', 50, 10, 'confirmed'],
+      ['no-flow', 20, null, 'no-word'],
+    );
+    const { field } = await json('/v1/alarm-health');
+    expect(field).toMatchObject([
+      { kind: 'no-flow', visited: 0, visitedWithoutWord: 1, notVisited: 0, confirmed: { value: null } },
+      { kind: 'overrun', visited: 3, visitedWithoutWord: 1, notVisited: 1 },
+    ]);
+    expect(field[1].confirmed.value).toBeCloseTo(1 / 3, 12);
+    expect(field[1].somethingFound.value).toBeCloseTo(2 / 3, 12);
+  });
+
+  it('is asked for over a month to a year', async () => {
+    const { get } = await serviceOver(memoryStore());
+    for (const days of ['29', '367', '40.5', 'x', '']) {
+      const { status, text } = await get(`/v1/alarm-health?days=${days}`);
+      expect([days, status]).toEqual([days, 400]);
+      expect(JSON.parse(text)).toMatchObject({ errors: [{ parameter: 'days' }] });
+    }
+    expect((await get('/v1/alarm-health?days=366')).status).toBe(200);
   });
 });
 

@@ -23,7 +23,7 @@ export const OPERATOR_KEY = `operator.${OPERATOR_SECRET}`;
 type Sent = Record<'ingest' | 'assess' | 'notify', Outgoing[]>;
 
 /** The API over a store that forgets, and what it has sent. */
-export function service(store: Store = memoryStore()) {
+export function service(store: Store = memoryStore(), now: () => number = () => NOW) {
   const sent: Sent = { ingest: [], assess: [], notify: [] };
   const outlet = (queue: keyof Sent) => ({
     send: async (messages: readonly Outgoing[]) => void sent[queue].push(...messages),
@@ -31,7 +31,7 @@ export function service(store: Store = memoryStore()) {
   const ports: Ports = {
     store,
     queues: { ingest: outlet('ingest'), assess: outlet('assess'), notify: outlet('notify') },
-    now: () => NOW,
+    now,
     meter: { count: () => {} },
     log: new Logger({ logLevel: 'SILENT' }),
   };

@@ -146,7 +146,7 @@ test('a write whose answer is lost is unavailable, and may be made again', async
   const alert = alertOf({});
   await twice(() => store.putFacts(of, facts.slice(0, 20)));
   await twice(() => store.putAlert(of, 1, 'a-1', alert));
-  await twice(() => store.act(of, 'a-1', { acknowledged: { by: 'd-1', at: 1 } }));
+  await twice(() => store.putActs(of, 1, 'a-1', [{ act: 'acknowledge', by: 'd-1', at: 1 }]));
   await twice(() => store.putQuarantined([messageOf(of.companyId, 1)]));
   const [head] = headsOf('u-17');
   if (!head) throw new Error('examples are missing');
@@ -182,7 +182,7 @@ test('what every call took is told by the name of what was asked for', async () 
     putCheckpoint: () => store.putCheckpoint(of, 'key-1', head),
     checkpoint: () => store.checkpoint(of, 'key-1'),
     putAlert: () => store.putAlert(of, 1, 'a-1', alertOf({})),
-    act: () => store.act(of, 'a-1', { acknowledged: null }),
+    putActs: () => store.putActs(of, 1, 'a-1', []),
     alert: () => store.alert(of, 'a-1'),
     alertsOf: () => store.alertsOf(of),
     alerts: () => store.alerts(of.companyId, true, page),
@@ -209,7 +209,7 @@ test('what every call took is told by the name of what was asked for', async () 
   for (const call of Object.values(calls)) await call();
   expect([...took.keys()].sort()).toEqual(Object.keys(calls).sort());
   for (const [operation, capacities] of took) {
-    const isWrite = /^(put|drop|clear|act$)/.test(operation);
+    const isWrite = /^(put|drop|clear)/.test(operation);
     for (const { read, write } of capacities) {
       expect(isWrite ? write : read, operation).toBeGreaterThan(0);
       expect(isWrite ? read : write, operation).toBe(0);

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import type { DoneAct } from '../../../lib/live/alertActs.ts';
 import type { StoreError } from '../../../lib/store/errors.ts';
 import { factKey } from '../../../lib/store/factKey.ts';
 import type { Page, PageRequest, Store, StoredFact } from '../../../lib/store/store.ts';
@@ -117,36 +118,45 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       expect((await store.unit(unit, { fresh: true })).version).toBe(0);
     });
 
-    test('what people did about an alert outlasts what becomes of it; an older head changes nothing', async () => {
+    test('what people did about an alert outlasts what becomes of it; an older head changes neither', async () => {
       const unit = newUnit();
       const raised = alertOf({ severity: 'soon' });
       const cleared = { ...raised, severity: 'urgent' as const, clearedAt: '2026-03-09T00:00:00.000Z' };
-      const acknowledged = { by: 'dispatch-2', at: 1_772_000_000_000 };
-      const shelved = { ...acknowledged, until: 1_773_000_000_000 };
-      const before = { alertId: 'a-1', acknowledged: null, shelved: null };
-      expect(await store.act(unit, 'a-1', { acknowledged })).toBe(false);
+      const by = 'dispatch-2';
+      const acknowledge: DoneAct = { act: 'acknowledge', by, at: 1_772_000_000_000 };
+      const shelve: DoneAct = { act: 'shelve', by, at: acknowledge.at + 1, until: 1_773_000_000_000 };
+      const acts = [acknowledge, shelve];
+      const untouched = { alertId: 'a-1', acts: [], acknowledged: null, shelved: null };
+      const touched = {
+        ...{ alertId: 'a-1', acts, acknowledged: { by, at: acknowledge.at } },
+        shelved: { by, at: shelve.at, until: shelve.until },
+      };
+      await store.putActs(unit, 1, 'a-1', acts);
       expect(await store.alert(unit, 'a-1')).toBeUndefined();
       await store.putAlert(unit, 3, 'a-1', raised);
-      expect(await store.alertsOf(unit)).toEqual([{ ...before, alert: raised }]);
-      expect(await store.act(unit, 'a-1', { acknowledged })).toBe(true);
-      expect(await store.act(unit, 'a-1', { shelved })).toBe(true);
+      expect(await store.alert(unit, 'a-1')).toEqual({ ...untouched, alert: raised });
+      await store.putActs(unit, 2, 'a-1', acts);
+      expect(await store.alertsOf(unit)).toEqual([{ ...untouched, alert: raised }]);
+      await store.putActs(unit, 3, 'a-1', acts);
       await store.putAlert(unit, 4, 'a-1', cleared);
       await store.putAlert(unit, 3, 'a-1', raised);
-      expect(await store.alertsOf(unit)).toEqual([{ alertId: 'a-1', alert: cleared, acknowledged, shelved }]);
-      expect(await store.act(unit, 'a-1', { acknowledged: null })).toBe(true);
-      await eventually(async () =>
-        expect(await store.alert(unit, 'a-1')).toEqual({ ...before, alert: cleared, shelved }),
-      );
-      await store.dropAlert(unit, 3, 'a-1');
-      expect(await store.alertsOf(unit)).toHaveLength(1);
-      await store.dropAlert(unit, 5, 'a-1');
-      await store.dropAlert(unit, 5, 'a-1');
+      await store.putActs(unit, 3, 'a-1', []);
+      expect(await store.alert(unit, 'a-1')).toEqual({ ...touched, alert: cleared });
+      await store.putActs(unit, 5, 'a-1', [acknowledge]);
       await store.putAlert(unit, 4, 'a-1', raised);
-      expect(await store.alertsOf(unit)).toEqual([]);
-      expect(await store.act(unit, 'a-1', { acknowledged })).toBe(false);
-      expect((await store.alerts(unit.companyId, true, { limit: 10 })).items).toEqual([]);
+      expect(await store.alertsOf(unit)).toEqual([
+        { ...touched, acts: [acknowledge], shelved: null, alert: cleared },
+      ]);
+      await store.dropAlert(unit, 4, 'a-1');
+      expect(await store.alertsOf(unit)).toHaveLength(1);
+      await store.dropAlert(unit, 6, 'a-1');
+      await store.dropAlert(unit, 6, 'a-1');
       await store.putAlert(unit, 5, 'a-1', raised);
-      expect(await store.alertsOf(unit)).toEqual([{ ...before, alert: raised }]);
+      await store.putActs(unit, 6, 'a-1', acts);
+      expect(await store.alertsOf(unit)).toEqual([]);
+      expect((await store.alerts(unit.companyId, true, { limit: 10 })).items).toEqual([]);
+      await store.putAlert(unit, 6, 'a-1', raised);
+      expect(await store.alertsOf(unit)).toEqual([{ ...untouched, alert: raised }]);
     });
 
     test('alerts of a company: open ones by urgency, then age; over ones the latest first', async () => {
@@ -323,7 +333,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       expect(await store.unit(theirs, { fresh: true })).toMatchObject({ version: 0 });
       expect(await store.checkpoint(theirs, 'key-1')).toBeUndefined();
       expect(await store.alert(theirs, 'a-1')).toBeUndefined();
-      expect(await store.act(theirs, 'a-1', { acknowledged: null })).toBe(false);
+      await store.putActs(theirs, 9, 'a-1', [{ act: 'acknowledge', by: 'd-1', at: 1 }]);
       expect(await store.alertsOf(theirs)).toEqual([]);
       expect(await store.alerts(theirs.companyId, true, page)).toEqual(nothing);
       expect(await store.months(theirs)).toEqual([]);
@@ -334,7 +344,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       await store.dropAlert(theirs, 9, 'a-1');
       await store.clearOutbox(theirs, 1);
       expect(await refusal(store.putRecords(theirs.companyId, [record]))).toBe('refused');
-      expect(await store.alertsOf(ours)).toHaveLength(1);
+      expect(await store.alertsOf(ours)).toMatchObject([{ acts: [] }]);
       expect((await store.unit(ours, { fresh: true })).stored?.outbox).not.toBeNull();
     });
 

@@ -37,6 +37,13 @@ export function outboxOf(unitId: string): Outbox {
   return {
     alerts: [{ alertId: alertIdOf(episode), alert: toAlert(unitId, episode) }],
     withdrawn: ['overrun-1772355600000'],
+    handled: [
+      {
+        alertId: alertIdOf(episode),
+        since: episode.raisedAt,
+        acts: [{ act: 'acknowledge', by: 'desk', at: episode.raisedAt + 1 }],
+      },
+    ],
     months: [newMonth(20_560), newMonth(20_520)],
     transitions: [transition(unitId, episode, 'raised', episode.raisedAt)],
   };

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import type { DoneAct } from '../../../lib/live/alertActs.ts';
 import { StoreError } from '../../../lib/store/errors.ts';
 import { factKey } from '../../../lib/store/factKey.ts';
 import type { Store } from '../../../lib/store/store.ts';
@@ -12,7 +13,15 @@ const outbox = outboxOf('u-17');
 const unit = fc.constantFrom('u-1', 'u-2');
 const version = fc.integer({ min: 0, max: 4 });
 const alertId = fc.constantFrom('a-1', 'a-2');
-const act = fc.option(fc.constant({ by: 'd-1', at: 1 }));
+const acts = fc.array(
+  fc.constantFrom<DoneAct>(
+    { act: 'acknowledge', by: 'd-1', at: 1 },
+    { act: 'unacknowledge', by: 'd-2', at: 2 },
+    { act: 'shelve', by: 'd-1', at: 3, until: 5 },
+    { act: 'unshelve', by: 'd-1', at: 4 },
+  ),
+  { maxLength: 4 },
+);
 const severity = fc.constantFrom('routine' as const, 'soon' as const, 'urgent' as const);
 const clearedAt = fc.option(fc.constantFrom('2026-04-01T00:00:00.000Z', '2026-04-02T00:00:00.000Z'));
 
@@ -42,14 +51,10 @@ const step: fc.Arbitrary<Step> = fc.oneof(
       (store, companyId) =>
         store.dropAlert({ companyId, unitId }, at, id),
   ),
-  fc.tuple(unit, alertId, act, fc.boolean()).map(
-    ([unitId, id, done, isShelved]): Step =>
+  fc.tuple(unit, version, alertId, acts).map(
+    ([unitId, at, id, done]): Step =>
       (store, companyId) =>
-        store.act(
-          { companyId, unitId },
-          id,
-          isShelved ? { shelved: done && { ...done, until: 2 } } : { acknowledged: done },
-        ),
+        store.putActs({ companyId, unitId }, at, id, done),
   ),
   fc.tuple(unit, version, fc.constantFrom('2026-03', '2026-04'), fc.nat(3)).map(
     ([unitId, at, month, regenerations]): Step =>
