@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { pack, unpack } from '../../../lib/store/packed.ts';
-import { TYPICAL_TEXT_1 } from '../../../lib/store/typicalText.ts';
+import { TYPICAL_HEAD_2, TYPICAL_TEXT_1 } from '../../../lib/store/typicalText.ts';
 import { headsOf, outboxOf } from './examples.ts';
 
 test('any JSON comes back as it was, to the letter', () => {
@@ -38,21 +38,25 @@ test('heads and outboxes come back equal', () => {
   expect(stored.map((each) => JSON.parse(unpack(pack(JSON.stringify(each)))))).toEqual(stored);
 });
 
-test('what version 1 has packed can be read for ever', () => {
+test.each([
+  ['1', TYPICAL_TEXT_1, '600686fd9bbe7eaa0bdece4c1ed201019086f85fa38e362c758be1591c459b91'],
+  ['2', TYPICAL_HEAD_2, 'bd9e22c3c4b9ab4dfd1e64f61beab9dd86454d388a370fc8df915e8c6898af3a'],
+])('what version %s has packed can be read for ever', (version, text, hash) => {
   // Not what pack makes today, which another zlib may make otherwise: what it made once.
-  const kept = JSON.parse(readFileSync(new URL('./packed-v1.json', import.meta.url), 'utf8'));
+  const file = new URL(`./packed-v${version}.json`, import.meta.url);
+  const kept = JSON.parse(readFileSync(file, 'utf8'));
   expect(kept.length).toBeGreaterThan(2);
   for (const { packed, value } of kept) {
-    expect(JSON.parse(unpack(Buffer.from(packed, 'base64')))).toEqual(value);
+    const bytes = Buffer.from(packed, 'base64');
+    expect(bytes[0]).toBe(Number(version));
+    expect(JSON.parse(unpack(bytes))).toEqual(value);
   }
   // A passage that none of those refers to could change unseen.
-  expect(createHash('sha256').update(TYPICAL_TEXT_1).digest('hex')).toBe(
-    '600686fd9bbe7eaa0bdece4c1ed201019086f85fa38e362c758be1591c459b91',
-  );
+  expect(createHash('sha256').update(text).digest('hex')).toBe(hash);
 });
 
 test('a later version is refused, not misread', () => {
   const packed = pack('{}');
-  packed[0] = 2;
-  expect(() => unpack(packed)).toThrow(/version 2/);
+  packed[0] = 3;
+  expect(() => unpack(packed)).toThrow(/version 3/);
 });
