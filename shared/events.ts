@@ -101,7 +101,7 @@ const alertActSchema = z.object({
 
 const questionSchema = z.object({ step: z.enum(['asked', 'not-sure']) });
 
-/** What `data` must be, by event type. The service itself writes the last two; it takes them from nobody else. */
+/** What `data` must be, by event type. The service itself writes the last two; of others it takes them only from a company, which may bring a backup back. */
 export const dataSchemas = {
   'brinebell.flow-day.v1': flowDaySchema,
   'brinebell.regeneration.v1': regenerationSchema,

@@ -78,13 +78,14 @@ export function visitRoutes({ app, ports, access }: Api): void {
     method: 'post',
     path: '/v1/units/{unitId}/visits/record',
     summary: 'Report a visit',
-    description: 'What a technician found and did, as an event of the unit.',
+    description:
+      'What a technician found and did, as an event of the unit. Findings that are codes of causes (such as meter-stalled), or nothing-found, count as evidence and towards how often each kind of alert is confirmed; other words are kept.',
     ...access.company,
     request: {
       params: unitParams,
       body: jsonBody(recordSchema, {
         technician: 'tech-4',
-        findings: ['turbine stuck'],
+        findings: ['meter-stalled', 'scale in the turbine'],
         work: ['turbine replaced'],
       }),
     },

@@ -1,3 +1,4 @@
+import type { Head } from '../live/head.ts';
 import type { Access } from './access.ts';
 import { unlessConflict } from './failures.ts';
 import type { Item } from './item.ts';
@@ -56,5 +57,19 @@ function versionStands(version: number): Condition {
 
 function storedHead({ head, basis = '', outbox }: Item): StoredHead | undefined {
   if (!head) return undefined;
-  return { head: JSON.parse(unpack(head)), basis, outbox: outbox ? JSON.parse(unpack(outbox)) : null };
+  return {
+    head: headOf(JSON.parse(unpack(head))),
+    basis,
+    outbox: outbox ? { handled: [], ...JSON.parse(unpack(outbox)) } : null,
+  };
+}
+
+/** A head as it is today; one of before has not all members, and is followed anew, since the rules have changed with them. */
+function headOf(stored: Head): Head {
+  return {
+    ...stored,
+    recent: stored.recent ?? [],
+    outOfService: stored.outOfService ?? null,
+    open: stored.open.map((episode) => ({ ...episode, causes: episode.causes ?? [] })),
+  };
 }
