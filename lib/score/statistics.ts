@@ -1,3 +1,4 @@
+import * as z from 'zod';
 import { brier } from '../demand/scores.ts';
 
 /** The share of items of which something is so; null without items. */
@@ -17,14 +18,28 @@ export interface Forecast {
   readonly happened: boolean;
 }
 
+const share = z.number().min(0).max(1).nullable();
+
 /** One bin of a reliability diagram. */
-export interface Bin {
-  readonly from: number;
-  readonly to: number;
-  readonly count: number;
-  readonly meanProbability: number | null;
-  readonly share: number | null;
-}
+export const binSchema = z.object({
+  from: z.number().describe('Probabilities from here'),
+  to: z.number().describe('to just under here; the last bin has 1, too'),
+  count: z.int().min(0).describe('How often one was given'),
+  meanProbability: share.describe('Their mean; null in an empty bin'),
+  share: share.describe('Share of them that came true'),
+});
+
+export type Bin = z.infer<typeof binSchema>;
+
+/** How far probabilities came true. */
+export const calibrationSchema = z.object({
+  count: z.int().min(0).describe('Probabilities that were given'),
+  calibrationError: share.describe('Expected calibration error over ten bins of the same width'),
+  brier: share.describe('Brier score: mean square of probability less what came, 1 or 0'),
+  reliability: z.array(binSchema),
+});
+
+export type Calibration = z.infer<typeof calibrationSchema>;
 
 const BINS = 10;
 
@@ -61,4 +76,17 @@ export function calibrationError(forecasts: readonly Forecast[]): number | null 
 /** The Brier score; null without forecasts. */
 export function brierOf(forecasts: readonly Forecast[]): number | null {
   return forecasts.length === 0 ? null : brier(forecasts);
+}
+
+/** All of that. The order of the forecasts does not matter, to the last digit. */
+export function calibrationOf(forecasts: readonly Forecast[]): Calibration {
+  const sorted = [...forecasts].sort(
+    (a, b) => a.probability - b.probability || Number(a.happened) - Number(b.happened),
+  );
+  return {
+    count: sorted.length,
+    calibrationError: calibrationError(sorted),
+    brier: brierOf(sorted),
+    reliability: reliability(sorted),
+  };
 }
