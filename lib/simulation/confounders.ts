@@ -17,6 +17,7 @@ export interface Confounder extends Span {
     | 'settings-lost'
     | 'day-missing'
     | 'batches'
+    | 'record-gap'
     | 'outage';
 }
 

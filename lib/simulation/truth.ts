@@ -24,7 +24,8 @@ import type { AlertCause, AlertKind } from '../../shared/alerts.ts';
  *   `meter-cleaned` (it registers 5 to 15 % more from then on); `level-sensor-sticks`; `regeneration-by-hand` (a single
  *   one); `calendar-limit` (from the first regeneration on that it brings about); `salt-in-vain` (put in while it is not
  *   drawn); `settings-lost` (a power failure after which the control acts by what its maker set, until it is set again);
- *   `day-missing` (nothing of that day ever arrives); `batches` (all arrives days late together); `outage` (of the
+ *   `day-missing` (nothing of that day ever arrives); `batches` (all arrives days late together); `record-gap` (days of a
+ *   real home's record that are missing, two or more); `outage` (of the
  *   region's carrier: all arrives after it).
  */
 export interface Truth {

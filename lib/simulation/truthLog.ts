@@ -6,7 +6,7 @@ import type { Confounder } from './confounders.ts';
 import { faultNamed } from './faults.ts';
 import type { UnitPlan } from './plan.ts';
 import { SHORTEST_ABSENCE_DAYS, type Truth } from './truth.ts';
-import type { Span } from './waterUse.ts';
+import { runsOf, type Span } from './waterUse.ts';
 
 /** Writes down what is true of one unit while its days are lived through. */
 export class TruthLog {
@@ -27,6 +27,8 @@ export class TruthLog {
     const { use, confounders, outage, days } = plan;
     for (const { name, ...span } of use.events ?? []) this.confounder(name, span);
     if (confounders.batches) this.confounder('batches', { first: 0, last: days - 1 });
+    const unreported = Array.from({ length: days }, (_, day) => use.unreported.has(day));
+    for (const gap of runsOf(unreported)) if (gap.last > gap.first) this.confounder('record-gap', gap);
     if (outage) this.confounder('outage', outage);
   }
 
