@@ -17,7 +17,7 @@ export interface ControlCount {
    * few bouts of any time, about p (1 - p) of it, of which the share p is expected after the regeneration.
    */
   splitGallons: number;
-  /** Whether this cycle's begin was not reported but assumed: it says nothing of the control's capacity. */
+  /** Whether this cycle's begin is not known but assumed: it says nothing of the control's capacity. */
   isAssumed: boolean;
   /** How its settings are known: from the record, by its own report, or not at all since it lost them. */
   settings: 'on-record' | 'reported' | 'lost';
@@ -33,11 +33,16 @@ export interface ControlCount {
   missedSince: LocalDate | null;
   /** Salt by the readings since the last regeneration, up to the day before the first of those. */
   levelBeforeDue: Reading | null;
+  /** How near it was to its turn on a day without a report: the most that it can have had to judge by then, or 0. */
+  gapReachGallons: number;
   /** Mornings in a row on which it was not in service. */
   idleMornings: number;
-  /** The same two of the cycle before, and whether the control ended that by its own count. */
+  /** Of the cycle before: all of the above that it takes to judge it, and whether the control ended it by its count. */
   missedBefore: number;
+  letPassBeforeGallons: number;
   splitBeforeGallons: number;
+  gapReachBeforeGallons: number;
+  isAssumedBefore: boolean;
   endedByItself: boolean;
   /** What the last regenerations by the control's own count say of its capacity in gallons, oldest first. */
   bounds: CapacityBounds[];
@@ -64,6 +69,8 @@ const BOUNDS_NEEDED = 3;
 export const CAPACITY_TOLERANCE = 0.05;
 /** A guessed day is off by about half of itself: up to this share of guesses keeps a count within that tolerance. */
 const MOST_IMPUTED = 0.1;
+/** So near its turn, as a share of the capacity, a regeneration on a day without a report cannot be ruled out. */
+const NEAR_TURN = 0.8;
 const HOURS_KEPT = 3;
 
 /** A control that has counted nothing yet: what it had counted before its first report is not known. */
@@ -80,9 +87,13 @@ export function newCount(): ControlCount {
     missedMornings: 0,
     missedSince: null,
     levelBeforeDue: null,
+    gapReachGallons: 0,
     idleMornings: 0,
     missedBefore: 0,
+    letPassBeforeGallons: 0,
     splitBeforeGallons: 0,
+    gapReachBeforeGallons: 0,
+    isAssumedBefore: true,
     endedByItself: true,
     bounds: [],
     boundFromGallons: null,
@@ -127,6 +138,12 @@ export function countDay(
     }
     count.letPassGallons = Math.max(count.letPassGallons, count.gallons + reserve);
   }
+  if (day.imputed && !day.regenerated) {
+    const reach = count.gallons + reserve + (alternating ? day.gallons : 0);
+    count.gapReachGallons = Math.max(count.gapReachGallons, reach);
+    // It may have had its turn on that day.
+    if (reach > NEAR_TURN * capacityGallons) count.isAssumed = true;
+  }
   count.idleMornings = day.inService ? 0 : count.idleMornings + 1;
   count.changedToday = false;
   if (count.missedMornings === 0) count.levelBeforeDue = day.level && { ...day.level };
@@ -147,15 +164,18 @@ export function endCount(
   if (regeneration.metered && isExact && !count.isAssumed) {
     const reserve = reserveOf(count, regeneration.alternating);
     const { countedGallons } = regeneration;
-    const upToGallons = countedGallons + reserve;
-    const overGallons = Math.min(count.letPassGallons, upToGallons);
+    const upToGallons = countedGallons + reserve + count.splitGallons;
+    const overGallons = Math.max(0, Math.min(count.letPassGallons - count.splitGallons, upToGallons));
     // The day is written in once it is known.
     keep(count.bounds, { overGallons, upToGallons, countedGallons, endedOn: 0 }, BOUNDS_KEPT);
     keep(count.hours, Math.floor(regeneration.hour), HOURS_KEPT);
-    count.boundFromGallons = count.gallons + reserve;
+    count.boundFromGallons = count.gallons + reserve + count.splitGallons;
   }
   count.missedBefore = count.missedMornings;
+  count.letPassBeforeGallons = count.letPassGallons;
   count.splitBeforeGallons = count.splitGallons;
+  count.gapReachBeforeGallons = count.gapReachGallons;
+  count.isAssumedBefore = count.isAssumed;
   count.endedByItself = regeneration.metered;
   count.gallons = 0;
   count.imputedGallons = 0;
@@ -165,13 +185,16 @@ export function endCount(
   count.missedMornings = 0;
   count.missedSince = null;
   count.levelBeforeDue = null;
+  count.gapReachGallons = 0;
 }
 
 /** The control has reported its settings. What was learnt of others is forgotten. */
 export function reportSettings(count: ControlCount, changed: boolean) {
+  // One that had lost them went by others meanwhile, even if they are what they were.
+  const isNew = changed || count.settings === 'lost';
   count.settings = 'reported';
-  if (changed) forgetLearnt(count);
-  count.changedToday ||= changed;
+  if (isNew) forgetLearnt(count);
+  count.changedToday ||= isNew;
 }
 
 /** The control has lost its settings, and nobody knows what it goes by until it reports or shows it. */

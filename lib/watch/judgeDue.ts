@@ -1,77 +1,13 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
-import * as z from 'zod';
 import type { Unit } from '../../shared/registry.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
-import { withoutSaltProbability } from '../unit/brineDraw.ts';
 import { believedGallons } from '../unit/control.ts';
-import { reserveOf } from '../unit/controlCount.ts';
+import { CAPACITY_TOLERANCE, reserveOf } from '../unit/controlCount.ts';
+import { learntCapacity } from '../unit/learntCapacity.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
-import { noiseLb, type Reading, sensorWorks } from '../unit/tankLevel.ts';
-
-const share = z.number().min(0).max(1);
-
-/** The numbers by which a control is judged that was due by its count and is not known to have regenerated. */
-export const dueRules = {
-  failuresPerUnitYear: z
-    .number()
-    .positive()
-    .default(0.06)
-    .describe('How often a drive fails, or a control is left in its set-up mode. A guess, no source'),
-  setOtherwisePerUnitYear: z
-    .number()
-    .min(0)
-    .default(0.1)
-    .describe('How often a control is set to another capacity and nobody says so. A guess, no source'),
-  setAfterLoss: share
-    .default(0.8)
-    .describe('Probability of that once it has lost its settings in a power failure. A guess, no source'),
-  setSpread: z
-    .number()
-    .positive()
-    .default(0.35)
-    .describe(
-      'Standard deviation of the logarithm of such a capacity over the known one. A guess, no source',
-    ),
-  reportedChange: share
-    .default(0.05)
-    .describe(
-      'Share of changes that a control which reports its settings keeps to itself. A guess, no source',
-    ),
-  countSpread: z
-    .number()
-    .positive()
-    .default(0.03)
-    .describe(
-      'Relative standard deviation of a count: what is drawn before the hour, conversion, a changed clock',
-    ),
-  imputedSpread: z
-    .number()
-    .positive()
-    .default(0.5)
-    .describe('The same of use put in the place of missing days: that of a household day'),
-  reportedLate: share
-    .default(0.004)
-    .describe('Share of regenerations that are reported more than a day late. A guess, no source'),
-  lateGoesOn: share
-    .default(0.6)
-    .describe('Share of those that stay unreported for each day more. A guess, no source'),
-  neverReported: share
-    .default(0.0001)
-    .describe('Share of regenerations of which nothing is ever heard. A guess, no source'),
-  comesBack: share
-    .default(0.1)
-    .describe('Share of such failures that go away by themselves. A guess, no source'),
-  doseSpread: z
-    .number()
-    .positive()
-    .default(0.2)
-    .describe('Relative standard deviation of the salt of one regeneration about the usual'),
-} as const;
-
-const dueRulesSchema = z.strictObject(dueRules);
-
-export type DueRules = z.infer<typeof dueRulesSchema>;
+import type { DueRules } from './dueRules.ts';
+import { saltRatio } from './saltSinceDue.ts';
 
 /** What may be behind a control that was due and is not known to have regenerated; the probabilities sum to 1. */
 export interface DueJudgement {
@@ -81,8 +17,10 @@ export interface DueJudgement {
   readonly setOtherwise: number;
   /** It is not due by its own count, which is a little behind. */
   readonly notDue: number;
-  /** It has regenerated, and the report has not come. */
+  /** It has regenerated since it was due, and the report has not come. */
   readonly unreported: number;
+  /** It has regenerated before, on a day of which nothing came in. */
+  readonly inGap: number;
 }
 
 const DAYS_A_YEAR = 365;
@@ -93,7 +31,7 @@ const TWICE_SPREAD = 0.2;
 /** By the next time that it is due, an unreported regeneration is long past. */
 const SECOND_DUE = 2;
 
-/** Judges a control that was due on at least one morning since its last regeneration. */
+/** Judges a control that was due since its last regeneration, or may have been on a day without a report. */
 export function judgeDue(unit: Unit, state: UnitState, rules: DueRules): DueJudgement {
   const { count } = state;
   const capacity = actingGallons(state);
@@ -101,6 +39,8 @@ export function judgeDue(unit: Unit, state: UnitState, rules: DueRules): DueJudg
     over: count.letPassGallons / capacity,
     imputed: count.imputedGallons / capacity,
     split: count.splitGallons / capacity,
+    gapReach: count.gapReachGallons / capacity,
+    inGap: count.isAssumed ? rules.assumedInGap : 0,
     days: daysSince(state, state.regeneratedOn) ?? USUAL_CYCLE_DAYS,
     daysDue: count.missedMornings,
     reported: saltRatio(unit, state, rules),
@@ -108,14 +48,16 @@ export function judgeDue(unit: Unit, state: UnitState, rules: DueRules): DueJudg
   });
 }
 
-/** Judges the cycle before, if the control was due on at least one morning of it and let it pass. */
+/** Judges the cycle before in the same way. */
 export function judgeCycleBefore(unit: Unit, state: UnitState, rules: DueRules): DueJudgement {
   const { count, bed } = state;
-  const capacity = actingGallons(state) * state.compensatedHardnessGpg;
+  const capacity = actingGallons(state);
   return weigh(state, rules, {
-    over: (bed.previous?.usedGrains ?? 0) / capacity,
-    imputed: (bed.previous?.imputedGrains ?? 0) / capacity,
-    split: count.splitBeforeGallons / actingGallons(state),
+    over: count.letPassBeforeGallons / capacity,
+    imputed: (bed.previous?.imputedGrains ?? 0) / state.compensatedHardnessGpg / capacity,
+    split: count.splitBeforeGallons / capacity,
+    gapReach: count.gapReachBeforeGallons / capacity,
+    inGap: count.isAssumedBefore ? rules.assumedInGap : 0,
     days: USUAL_CYCLE_DAYS + count.missedBefore,
     daysDue: count.missedBefore + (daysSince(state, state.regeneratedOn) ?? 0),
     // One that came back by its count was due a second time, if its regeneration before has gone unreported.
@@ -132,6 +74,10 @@ interface DueCycle {
   readonly imputed: number;
   /** Standard deviation of what it counted on the day on which it began. */
   readonly split: number;
+  /** How near its turn it was on a day without a report, as a share of what it goes by. */
+  readonly gapReach: number;
+  /** Probability of a regeneration on such a day, where nobody knows when the cycle began. */
+  readonly inGap: number;
   /** How long the cycle took, and how long ago it was first due. */
   readonly days: number;
   readonly daysDue: number;
@@ -148,17 +94,51 @@ function weigh(state: UnitState, rules: DueRules, cycle: DueCycle): DueJudgement
   const failed = rules.failuresPerUnitYear * years * cycle.back;
   const notDue = normalCdf(1 - over, 0, spread);
   const setOtherwise =
-    otherwisePrior(state, years, rules) * (1 - normalCdf(Math.log(over), 0, rules.setSpread));
-  const late = rules.reportedLate * rules.lateGoesOn ** (daysDue - 1);
+    otherwisePrior(state, years, rules) * (1 - normalCdf(Math.log(over), 0, rules.setSpread)) +
+    learntOtherwise(state, over, rules);
+  const late = daysDue > 0 ? rules.reportedLate * rules.lateGoesOn ** (daysDue - 1) : 0;
   const lost = rules.neverReported * normalCdf(SECOND_DUE - over, 0, 2 * spread);
   const unreported = (late + lost) * cycle.reported;
-  const sum = failed + setOtherwise + notDue + unreported;
+  const inGap = lostInGap(cycle, spread);
+  const sum = failed + setOtherwise + notDue + unreported + inGap;
   return {
     failed: failed / sum,
     setOtherwise: setOtherwise / sum,
     notDue: notDue / sum,
     unreported: unreported / sum,
+    inGap: inGap / sum,
   };
+}
+
+/** Probability that cycles before this one were late as well, and say that it goes by more than it has let pass. */
+function learntOtherwise(state: UnitState, over: number, rules: DueRules): number {
+  const known = believedGallons(state.programmed);
+  if (!(known > 0 && Number.isFinite(known))) return 0;
+  const learnt = learntCapacity(state.count, known, {
+    setUnknown: rules.setUnknown,
+    setAfterLoss: rules.setAfterLoss,
+    changesPerUnitYear: rules.setOtherwisePerUnitYear,
+    reportedChange: rules.reportedChange,
+    startedEarlyPerUnitYear: 0,
+    steadyEarly: 0,
+    oddCycle: rules.oddCycle,
+    wrongSpread: rules.setSpread,
+  });
+  if (!learnt || learnt.upToGallons < known) return 0;
+  const from = learnt.overGallons * (1 - CAPACITY_TOLERANCE);
+  const to = learnt.upToGallons * (1 + CAPACITY_TOLERANCE);
+  const letPass = over * actingGallons(state);
+  return learnt.probability * Math.min(1, Math.max(0, (to - letPass) / (to - from)));
+}
+
+/**
+ * Probability that it regenerated on a day of which nothing came in: it may have been its turn by then, a little before
+ * it was by the count that is kept, and it has not been a second time since.
+ */
+function lostInGap({ gapReach, inGap, over }: DueCycle, spread: number): number {
+  if (gapReach === 0) return 0;
+  const wasDue = Math.max(inGap, normalCdf(gapReach - 1, 0, spread));
+  return wasDue * normalCdf(1 - (over - gapReach), 0, 2 * spread);
 }
 
 /** How well what was used fits two cycles, each of which left about a reserve. */
@@ -193,42 +173,4 @@ function otherwisePrior({ count }: UnitState, years: number, rules: DueRules): n
     case 'on-record':
       return since;
   }
-}
-
-/** How much likelier the salt level since it was due is of a regeneration that nobody reported than of none. */
-function saltRatio(unit: Unit, { count, tank, draw }: UnitState, rules: DueRules): number {
-  if (!unit.senses.includes('salt-level')) return 1;
-  const before = count.levelBeforeDue;
-  const after = readingsAfter(before, tank.since);
-  if (!before || !after) return 1;
-  const drop = before.lb - after.lb;
-  if (drop < -REFILL_LB) return 1;
-  const noise = noiseLb(tank) * Math.sqrt(1 / before.count + 1 / after.count);
-  const none = density(drop, 0, noise) + FLOOR;
-  const usual = draw.usualSaltLb;
-  const drawn = density(drop, usual, Math.hypot(noise, rules.doseSpread * usual)) + FLOOR;
-  const without = withoutSaltProbability(draw);
-  const works = sensorWorks(tank);
-  return (works * ((1 - without) * drawn + without * none)) / none + (1 - works);
-}
-
-/** A bag of salt that was put in hides what went before. */
-const REFILL_LB = 12;
-/** No sensor is beyond doubt. */
-const FLOOR = 1e-3;
-/** A running mean of more readings than this no longer gives the last ones. */
-const MOST_READINGS = 29;
-const LEAST_READINGS = 2;
-
-/** The mean of the readings that came into a mean after it was `before`. */
-function readingsAfter(before: Reading | null, now: Reading | null): Reading | null {
-  if (!before || !now || before.count < LEAST_READINGS) return null;
-  const count = now.count - before.count;
-  if (count < 1 || now.count > MOST_READINGS) return null;
-  return { lb: (now.lb * now.count - before.lb * before.count) / count, count };
-}
-
-function density(value: number, mean: number, spread: number): number {
-  const z = (value - mean) / spread;
-  return Math.exp(-0.5 * z * z) / (spread * Math.sqrt(2 * Math.PI));
 }

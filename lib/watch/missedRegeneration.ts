@@ -8,7 +8,8 @@ import { isDue } from '../unit/control.ts';
 import { reserveOf } from '../unit/controlCount.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
-import { type DueJudgement, dueRules, judgeDue } from './judgeDue.ts';
+import { dueRules } from './dueRules.ts';
+import { type DueJudgement, judgeDue } from './judgeDue.ts';
 import { ranked, type WatchedKind } from './kind.ts';
 
 const probability = z.number().min(0).max(1);
@@ -26,11 +27,10 @@ export const missedRegenerationRulesSchema = z.strictObject({
   sureSettings: probability
     .default(0.15)
     .describe('Settings are sure while it is less probable than this that the control is set to more'),
-  routineMornings: z
-    .int()
-    .positive()
-    .default(7)
-    .describe('After so many mornings it is shown though the settings are not sure: either needs somebody'),
+  routineUnsure: probability
+    .default(0.7)
+    .describe('The same where they are not sure, once it has gone on for long: either needs somebody'),
+  routineMornings: z.int().positive().default(7).describe('So many mornings are long'),
   clear: probability.default(0.3).describe('Well below what raises it'),
   leftInSetUp: probability
     .default(0.97)
@@ -94,9 +94,10 @@ function severityOf(
   rules: MissedRegenerationRules,
 ): Severity | null {
   if (probability < rules.soon) {
-    const isWorthALook =
-      setOtherwise < rules.sureSettings || state.count.missedMornings >= rules.routineMornings;
-    return probability >= rules.routine && isWorthALook ? 'routine' : null;
+    const isSure = setOtherwise < rules.sureSettings;
+    const isLong = state.count.missedMornings >= rules.routineMornings;
+    const isShown = isSure ? probability >= rules.routine : isLong && probability >= rules.routineUnsure;
+    return isShown ? 'routine' : null;
   }
   if (overShare(state) >= rules.urgentShare) return 'urgent';
   return isDueNow(unit, state) ? 'soon' : 'routine';
@@ -151,6 +152,6 @@ function evidence(unit: Unit, state: UnitState, judged: DueJudgement | null) {
     usedGrains: bed.usedGrains,
     probabilitySetOtherwise: judged?.setOtherwise ?? 0,
     probabilityNotDue: judged?.notDue ?? 0,
-    probabilityUnreported: judged?.unreported ?? 0,
+    probabilityUnreported: (judged?.unreported ?? 0) + (judged?.inGap ?? 0),
   };
 }

@@ -8,7 +8,7 @@ import { expectedDrawLb } from '../unit/brineDraw.ts';
 import { believedGallons } from '../unit/control.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
-import { dueRules } from './judgeDue.ts';
+import { dueRules } from './dueRules.ts';
 import { ranked, type WatchedKind } from './kind.ts';
 import { overrunCauses } from './overrunCauses.ts';
 import { cycleBefore, lastingCycle, type OverrunCycle } from './overrunCycle.ts';

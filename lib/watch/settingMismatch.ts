@@ -66,8 +66,10 @@ export const settingMismatchRulesSchema = z.strictObject({
     .default(0.02)
     .describe('Probability that a control was set otherwise before it was first seen. A guess, no source'),
   setAfterLoss: probability
-    .default(0.8)
-    .describe('The same of one that lost its settings in a power failure: it comes back as its maker set it'),
+    .default(0.05)
+    .describe(
+      'The same, from the cycles since, of one that lost its settings in a power failure: mostly somebody sets it again within days',
+    ),
   changesPerUnitYear: z
     .number()
     .positive()

@@ -7,18 +7,23 @@ import { rulesSchema } from '../../lib/watch/rules.ts';
 import { admit } from '../../shared/admission.ts';
 import type { Alert } from '../../shared/alerts.ts';
 import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
 
 const rules = rulesSchema.parse({});
 
-/** What a replay makes of a unit's lines: as `replayUnit`, but with the state that it ends in. */
-export function replayed(unit: Unit, lines: readonly string[]): Followed {
+/**
+ * What a replay makes of a unit's lines: as `replayUnit`, but with the state that it ends in.
+ *
+ * @param until how far the clock has run; by default no further than the lines
+ */
+export function replayed(unit: Unit, lines: readonly string[], until?: Instant): Followed {
   const units = new Map([[unit.unitId, unit]]);
   const received = lines.flatMap((raw, index) => {
     const admission = admit(raw, units);
     return admission.accepted ? [{ line: index + 1, raw, fact: admission.fact }] : [];
   });
   const facts = settle(received).standing.map(({ fact }) => fact);
-  return follow(unit, newHead(unit, rules.fold), facts.sort(byKnown), { rules });
+  return follow(unit, newHead(unit, rules.fold), facts.sort(byKnown), { rules, until });
 }
 
 /** The alerts of a replay by their ids. */
