@@ -1,20 +1,26 @@
 import type { LocalDate } from '../../shared/time/localDate.ts';
 
 /**
- * How often and for how long a household is away, from the runs of days on which its meter registered nothing. An
- * absence looks exactly like a stalled meter; what tells them apart is how usual so long a run is at this home.
+ * When a household was away, from the runs of days on which its meter registered nothing. An absence looks exactly like
+ * a stalled meter; what tells them apart is how usual so long a run is at this home (see awayHabit.ts).
  */
 export interface AbsenceRecord {
   /** Days seen on which it might have left, i.e. on which water was registered. */
   daysAtHome: number;
   /** Days of ended absences. */
   daysAway: number;
-  /** Ended runs that reached each length of HABIT. */
+  /** Ended runs that reached each of LENGTHS. */
   reached: number[];
   /** The run that lasts. */
   run: ZeroRun | null;
   /** The end of the last run that was a journey. */
   journeyEnded: LocalDate | null;
+  /** Days in a row, up to the last, of next to nothing: something goes on drawing while nobody is there. */
+  trickleDays: number;
+  /** How often that went on for as long as a journey: in such a home absences hardly ever make a run. */
+  trickledJourneys: number;
+  /** The meter's running total on the last day that told it, US gallons. */
+  registerGallons: number | null;
 }
 
 /** Consecutive local days on which nothing was registered; days without a report in between count as part of it. */
@@ -23,59 +29,58 @@ export interface ZeroRun {
   to: LocalDate;
   /** Days of it that were reported. */
   reportedDays: number;
+  /** What was counted meanwhile all the same, by the meter's running total or by the control, US gallons. */
+  countedGallons: number;
 }
 
-/**
- * How many runs a year reach each length of days in an average home. From 41 homes of the DAIAD trial
- * (fixtures/daiad-alicante, holiday homes and sparse meters left out, smoothed beyond 14 days, where there are few):
- * 7.6 runs a home and year, 1.5 of three days or more, 0.26 of seven, 0.085 of 14.
- */
-const HABIT = [
-  { days: 1, perYear: 7.6 },
-  { days: 2, perYear: 2.9 },
-  { days: 3, perYear: 1.5 },
-  { days: 5, perYear: 0.52 },
-  { days: 7, perYear: 0.29 },
-  { days: 10, perYear: 0.18 },
-  { days: 14, perYear: 0.08 },
-  { days: 21, perYear: 0.03 },
-  { days: 28, perYear: 0.013 },
-  { days: 42, perYear: 0.005 },
-  { days: 60, perYear: 0.002 },
-] as const;
-/** From this length on a run is a journey rather than a day out; the two have rates of their own. */
-const JOURNEY_DAYS = 3;
-const JOURNEY = HABIT.findIndex(({ days }) => days === JOURNEY_DAYS);
-/**
- * Somebody who looks after an empty house draws a little now and then: a run that begins within so many days of a
- * journey is taken for its going on, which is as likely, a day, as this. A judgement from holiday homes of the trial.
- */
+/** Lengths of runs that are told apart, days. */
+export const LENGTHS = [1, 2, 3, 5, 7, 10, 14, 21, 28, 42, 60] as const;
+/** From this length on a run is a journey rather than a day out. */
+export const JOURNEY_DAYS = 3;
+/** Somebody who looks after an empty house draws a little now and then. From holiday homes of fixtures/daiad-alicante. */
 const LOOKED_IN_DAYS = 3;
-const GOES_ON_PER_DAY = 0.15;
-/**
- * How alike homes are: the shape of the gamma distribution of their rates. At 1 it would be exponential; below, most
- * homes have few runs and some have many. Of the same 41 homes.
- */
-const SHAPE = 0.45;
-/** Runs that the fleet's habit weighs against a home's own, in how long they last. */
-const HABIT_WEIGHT = 3;
-const DAYS_A_YEAR = 365.25;
-/** Beyond the last length the rate halves in this many days. */
-const HALVING_DAYS = 20;
+/** After so many days at home the past is halved: homes change hands and habits. A judgement, no source. */
+const HALVED_AT_DAYS = 4 * 365;
 
 /** A home of which nothing is known but its fleet. */
 export function newAbsenceRecord(): AbsenceRecord {
-  return { daysAtHome: 0, daysAway: 0, reached: HABIT.map(() => 0), run: null, journeyEnded: null };
+  return {
+    daysAtHome: 0,
+    daysAway: 0,
+    reached: LENGTHS.map(() => 0),
+    run: null,
+    journeyEnded: null,
+    trickleDays: 0,
+    trickledJourneys: 0,
+    registerGallons: null,
+  };
 }
 
 /** A day on which nothing was registered. */
-export function zeroDay(record: AbsenceRecord, date: LocalDate) {
+export function zeroDay(record: AbsenceRecord, date: LocalDate, registerGallons?: number) {
+  record.trickleDays = 0;
   if (record.run) {
     record.run.to = date;
     record.run.reportedDays += 1;
   } else {
-    record.run = { from: date, to: date, reportedDays: 1 };
+    record.run = { from: date, to: date, reportedDays: 1, countedGallons: 0 };
   }
+  if (registerGallons === undefined) return;
+  // A total that fell belongs to another meter.
+  record.run.countedGallons += Math.max(0, registerGallons - (record.registerGallons ?? registerGallons));
+  record.registerGallons = registerGallons;
+}
+
+/** The control counted something in a run on whose days nothing was reported. */
+export function countedMeanwhile(record: AbsenceRecord, gallons: number) {
+  if (record.run) record.run.countedGallons += gallons;
+}
+
+/** A day on which water was registered, and how. */
+interface WetDay {
+  /** Whether it was so little that nobody was there. */
+  readonly isTrickle: boolean;
+  readonly registerGallons?: number | undefined;
 }
 
 /**
@@ -83,16 +88,30 @@ export function zeroDay(record: AbsenceRecord, date: LocalDate) {
  *
  * @param absenceShare how far the run was an absence, 0 to 1: less where the meter had been stalled
  */
-export function wetDay(record: AbsenceRecord, absenceShare: number) {
+export function wetDay(record: AbsenceRecord, { isTrickle, registerGallons }: WetDay, absenceShare: number) {
   record.daysAtHome += 1;
-  if (!record.run) return;
-  const length = lengthOf(record.run);
+  record.registerGallons = registerGallons ?? record.registerGallons;
+  record.trickleDays = isTrickle ? record.trickleDays + 1 : 0;
+  if (record.trickleDays === JOURNEY_DAYS) record.trickledJourneys += 1;
+  if (record.run) endRun(record, record.run, absenceShare);
+  if (record.daysAtHome >= HALVED_AT_DAYS) halve(record);
+}
+
+function endRun(record: AbsenceRecord, run: ZeroRun, absenceShare: number) {
+  const length = lengthOf(run);
   record.daysAway += absenceShare * length;
-  record.reached = HABIT.map(
-    ({ days }, index) => reachedBy(record, index) + (length >= days ? absenceShare : 0),
+  record.reached = LENGTHS.map(
+    (days, index) => reachedBy(record, index) + (length >= days ? absenceShare : 0),
   );
-  if (length >= JOURNEY_DAYS) record.journeyEnded = record.run.to;
+  if (length >= JOURNEY_DAYS) record.journeyEnded = run.to;
   record.run = null;
+}
+
+function halve(record: AbsenceRecord) {
+  record.daysAtHome /= 2;
+  record.daysAway /= 2;
+  record.trickledJourneys /= 2;
+  record.reached = record.reached.map((runs) => runs / 2);
 }
 
 /** Days from the first to the last of a run. */
@@ -100,65 +119,22 @@ export function lengthOf(run: ZeroRun): number {
   return run.to - run.from + 1;
 }
 
-/** Ended runs of this home that lasted `days` or, where that length is not counted, the next shorter one that is. */
-export function runsAsLong(record: AbsenceRecord, days: number): number {
-  return reachedBy(record, stepOf(days));
-}
-
-/** How many absences of at least `days` days begin a day at this home, by its own record and that of the fleet. */
-export function absencesPerDay(record: AbsenceRecord, days: number): number {
-  const step = stepOf(days);
-  const rate = rateOfReaching(record, step);
-  const beyond = days - (HABIT[step]?.days ?? 0);
-  const next = HABIT[step + 1];
-  if (!next) return rate * 0.5 ** (beyond / HALVING_DAYS);
-  // Between two lengths the rate falls evenly in proportion.
-  const span = next.days - (HABIT[step]?.days ?? 0);
-  return rate * (rateOfReaching(record, step + 1) / rate) ** (beyond / span);
-}
-
-function stepOf(days: number): number {
-  return Math.max(
-    0,
-    HABIT.findLastIndex((each) => each.days <= days),
-  );
-}
-
-/** Rate a day of runs that reach a length: short ones and journeys add up while the run may still be either. */
-function rateOfReaching(record: AbsenceRecord, step: number): number {
-  const journeys = rateOf(record, Math.max(step, JOURNEY), JOURNEY, { runs: 0, perYear: 0 });
-  if (step >= JOURNEY) return journeys;
-  const beyond = { runs: reachedBy(record, JOURNEY), perYear: perYear(JOURNEY) };
-  return journeys + rateOf(record, step, 0, beyond);
-}
-
-/**
- * Rate a day of the runs that begin at the length of `start`, end before those of `beyond`, and reach that of `step`.
- * Where runs begin is a Poisson process whose rate has a gamma prior; how long they last has a Dirichlet prior about
- * the fleet's habit, so that a home's own long runs count at once.
- */
-function rateOf(
-  record: AbsenceRecord,
-  step: number,
-  start: number,
-  beyond: { runs: number; perYear: number },
-): number {
-  const runs = reachedBy(record, start) - beyond.runs;
-  const fleet = perYear(start) - beyond.perYear;
-  const ownRate = (SHAPE + runs) / ((SHAPE * DAYS_A_YEAR) / fleet + record.daysAtHome);
-  const rate = goesOn(record) ? Math.max(ownRate, GOES_ON_PER_DAY) : ownRate;
-  const habit = (perYear(step) - beyond.perYear) / fleet;
-  return (rate * (HABIT_WEIGHT * habit + reachedBy(record, step) - beyond.runs)) / (HABIT_WEIGHT + runs);
-}
-
-function goesOn({ run, journeyEnded }: AbsenceRecord): boolean {
+/** Whether the run that lasts began so soon after a journey that it may be its going on. */
+export function goesOn({ run, journeyEnded }: AbsenceRecord): boolean {
   return run !== null && journeyEnded !== null && run.from - journeyEnded <= LOOKED_IN_DAYS + 1;
 }
 
-function perYear(step: number): number {
-  return HABIT[step]?.perYear ?? 0;
+/** Ended runs of this home that lasted `days` or, where that length is not told apart, the next shorter one that is. */
+export function runsAsLong(record: AbsenceRecord, days: number): number {
+  return reachedBy(record, Math.max(0, stepOf(days)));
 }
 
-function reachedBy(record: AbsenceRecord, step: number): number {
+/** The last of LENGTHS, by its place, that a run of so many days has reached. */
+export function stepOf(days: number): number {
+  return LENGTHS.findLastIndex((length) => length <= days);
+}
+
+/** Ended runs that reached a length, by its place. */
+export function reachedBy(record: AbsenceRecord, step: number): number {
   return record.reached[step] ?? 0;
 }

@@ -17,7 +17,7 @@ export interface ControlCount {
    * few bouts of any time, about p (1 - p) of it, of which the share p is expected after the regeneration.
    */
   splitGallons: number;
-  /** Whether this cycle's begin is not known but assumed: it says nothing of the control's capacity. */
+  /** Whether this cycle's begin was not reported but assumed: it says nothing of the control's capacity. */
   isAssumed: boolean;
   /** How its settings are known: from the record, by its own report, or not at all since it lost them. */
   settings: 'on-record' | 'reported' | 'lost';
@@ -37,12 +37,11 @@ export interface ControlCount {
   gapReachGallons: number;
   /** Mornings in a row on which it was not in service. */
   idleMornings: number;
-  /** Of the cycle before: all of the above that it takes to judge it, and whether the control ended it by its count. */
+  /** Of the cycle before: mornings missed, what was let pass, split and reach, and whether it ended by its count. */
   missedBefore: number;
   letPassBeforeGallons: number;
   splitBeforeGallons: number;
   gapReachBeforeGallons: number;
-  isAssumedBefore: boolean;
   endedByItself: boolean;
   /** What the last regenerations by the control's own count say of its capacity in gallons, oldest first. */
   bounds: CapacityBounds[];
@@ -69,8 +68,6 @@ const BOUNDS_NEEDED = 3;
 export const CAPACITY_TOLERANCE = 0.05;
 /** A guessed day is off by about half of itself: up to this share of guesses keeps a count within that tolerance. */
 const MOST_IMPUTED = 0.1;
-/** So near its turn, as a share of the capacity, a regeneration on a day without a report cannot be ruled out. */
-const NEAR_TURN = 0.8;
 const HOURS_KEPT = 3;
 
 /** A control that has counted nothing yet: what it had counted before its first report is not known. */
@@ -93,7 +90,6 @@ export function newCount(): ControlCount {
     letPassBeforeGallons: 0,
     splitBeforeGallons: 0,
     gapReachBeforeGallons: 0,
-    isAssumedBefore: true,
     endedByItself: true,
     bounds: [],
     boundFromGallons: null,
@@ -141,8 +137,6 @@ export function countDay(
   if (day.imputed && !day.regenerated) {
     const reach = count.gallons + reserve + (alternating ? day.gallons : 0);
     count.gapReachGallons = Math.max(count.gapReachGallons, reach);
-    // It may have had its turn on that day.
-    if (reach > NEAR_TURN * capacityGallons) count.isAssumed = true;
   }
   count.idleMornings = day.inService ? 0 : count.idleMornings + 1;
   count.changedToday = false;
@@ -175,7 +169,6 @@ export function endCount(
   count.letPassBeforeGallons = count.letPassGallons;
   count.splitBeforeGallons = count.splitGallons;
   count.gapReachBeforeGallons = count.gapReachGallons;
-  count.isAssumedBefore = count.isAssumed;
   count.endedByItself = regeneration.metered;
   count.gallons = 0;
   count.imputedGallons = 0;
@@ -190,11 +183,9 @@ export function endCount(
 
 /** The control has reported its settings. What was learnt of others is forgotten. */
 export function reportSettings(count: ControlCount, changed: boolean) {
-  // One that had lost them went by others meanwhile, even if they are what they were.
-  const isNew = changed || count.settings === 'lost';
   count.settings = 'reported';
-  if (isNew) forgetLearnt(count);
-  count.changedToday ||= isNew;
+  if (changed) forgetLearnt(count);
+  count.changedToday ||= changed;
 }
 
 /** The control has lost its settings, and nobody knows what it goes by until it reports or shows it. */

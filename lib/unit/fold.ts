@@ -1,7 +1,7 @@
 import type { Fact, FlowDay, Presence, Regeneration, ServiceVisit, Settings } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
-import { wetDay, zeroDay } from '../demand/absence.ts';
+import { countedMeanwhile, wetDay, zeroDay } from '../demand/absence.ts';
 import { shareBefore } from '../demand/dayShare.ts';
 import { expectedUse, homeUse, observe, skip } from '../demand/household.ts';
 import { isInMonth, newMonth } from '../salt/monthAccount.ts';
@@ -80,24 +80,34 @@ function foldFlowDay(unit: Unit, state: UnitState, day: FlowDay) {
   fillGap(unit, state, day.date);
   if (!isInMonth(state.month, day.date)) state.month = newMonth(day.date);
   takeDay(unit, state, day.date, day.gallons, false);
+  const expected = homeUse(state.household, weekdayOf(day.date));
+  state.household = observe(state.household, day.date, Math.min(day.gallons, MOST_GALLONS));
   if (day.gallons < NOTHING_GALLONS) {
-    zeroDay(state.absence, day.date);
+    zeroDay(state.absence, day.date, day.registerGallons);
   } else {
     if (state.absence.run) forgetRecent(state.registration);
-    wetDay(state.absence, isStallEnded(unit, state) ? 0 : 1);
-    registerDay(state.registration, day, homeUse(state.household, weekdayOf(day.date)));
+    const isTrickle = state.household.away === 1;
+    wetDay(
+      state.absence,
+      { isTrickle, registerGallons: day.registerGallons },
+      isStallEnded(unit, state) ? 0 : 1,
+    );
+    registerDay(state.registration, day, expected);
   }
-  state.household = observe(state.household, day.date, Math.min(day.gallons, MOST_GALLONS));
   state.lastReported = day.date;
 }
 
-/** A run of zero days that a visit fell into, or a household that was there, was a stalled meter and no absence. */
+/**
+ * A run of zero days that a household was there in, or a visit fell into that did not find all well, was a stalled meter
+ * and no absence.
+ */
 function isStallEnded(unit: Unit, state: UnitState): boolean {
   const { run } = state.absence;
   if (!run) return false;
-  const { atHome, lastVisit } = state;
+  const { atHome, lastVisit, memories } = state;
   const wasThere = atHome !== null && atHome.to >= run.from && atHome.from <= run.to;
-  return wasThere || (lastVisit !== null && lastVisit >= unit.zone.startOf(run.from));
+  const isVisited = lastVisit !== null && lastVisit >= unit.zone.startOf(run.from);
+  return wasThere || (isVisited && !memories.visits.nothing);
 }
 
 /**
@@ -165,6 +175,10 @@ function foldRegeneration(unit: Unit, state: UnitState, regeneration: Regenerati
   const soFar = Math.max(0, earlier - (1 - bed.shareToCome)) * expectedUse(state.household, date);
   const metered = regeneration.trigger === 'metered' || regeneration.trigger === 'unknown';
   const countedGallons = regeneration.gallonsSince ?? count.gallons + soFar;
+  if (!count.isAssumed && count.imputedGallons === 0) {
+    // The ledger may be off by the day on which the cycle began.
+    countedMeanwhile(state.absence, Math.max(0, countedGallons - count.gallons - state.household.level));
+  }
   endCount(count, { metered, hour, countedGallons, alternating: unit.alternating });
   regenerate(bed, expectedDrawLb(draw, bed.saltDoseLb), earlier);
 
@@ -227,8 +241,16 @@ function foldVisit(unit: Unit, state: UnitState, visit: ServiceVisit, rules: Fol
 }
 
 function foldPresence(state: UnitState, presence: Presence) {
-  const period = { from: presence.from, to: presence.to };
+  const { kind, from, to } = presence;
   state.askedAt = null;
-  if (presence.kind === 'away') state.away = period;
-  else state.atHome = period;
+  const before = kind === 'away' ? state.atHome : state.away;
+  // Of two words on the same days the later one stands.
+  const isTakenBack = before !== null && before.from <= to && from <= before.to;
+  if (kind === 'away') {
+    state.away = { from, to };
+    if (isTakenBack) state.atHome = null;
+  } else {
+    state.atHome = { from, to };
+    if (isTakenBack) state.away = null;
+  }
 }

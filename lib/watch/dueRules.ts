@@ -14,12 +14,6 @@ export const dueRules = {
     .min(0)
     .default(0.1)
     .describe('How often a control is set to another capacity and nobody says so. A guess, no source'),
-  setUnknown: share
-    .default(0.02)
-    .describe('Probability that it was so before the control was first seen. A guess, no source'),
-  oddCycle: share
-    .default(0.02)
-    .describe('Share of cycles that are late by accident, as for setting-mismatch. A guess, no source'),
   setAfterLoss: share
     .default(0.8)
     .describe('Probability of that once it has lost its settings in a power failure. A guess, no source'),
@@ -59,7 +53,7 @@ export const dueRules = {
   comesBack: share
     .default(0.1)
     .describe('Share of such failures that go away by themselves. A guess, no source'),
-  assumedInGap: share
+  firstCycleInGap: share
     .default(0.15)
     .describe(
       'Probability that a day without a report was that of a regeneration, in a cycle of unknown begin',

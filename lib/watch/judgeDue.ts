@@ -2,8 +2,7 @@ import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import type { Unit } from '../../shared/registry.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { believedGallons } from '../unit/control.ts';
-import { CAPACITY_TOLERANCE, reserveOf } from '../unit/controlCount.ts';
-import { learntCapacity } from '../unit/learntCapacity.ts';
+import { reserveOf } from '../unit/controlCount.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
 import type { DueRules } from './dueRules.ts';
@@ -17,10 +16,8 @@ export interface DueJudgement {
   readonly setOtherwise: number;
   /** It is not due by its own count, which is a little behind. */
   readonly notDue: number;
-  /** It has regenerated since it was due, and the report has not come. */
+  /** It has regenerated, and the report has not come. */
   readonly unreported: number;
-  /** It has regenerated before, on a day of which nothing came in. */
-  readonly inGap: number;
 }
 
 const DAYS_A_YEAR = 365;
@@ -31,7 +28,7 @@ const TWICE_SPREAD = 0.2;
 /** By the next time that it is due, an unreported regeneration is long past. */
 const SECOND_DUE = 2;
 
-/** Judges a control that was due since its last regeneration, or may have been on a day without a report. */
+/** Judges a control that was due on at least one morning since its last regeneration. */
 export function judgeDue(unit: Unit, state: UnitState, rules: DueRules): DueJudgement {
   const { count } = state;
   const capacity = actingGallons(state);
@@ -40,7 +37,7 @@ export function judgeDue(unit: Unit, state: UnitState, rules: DueRules): DueJudg
     imputed: count.imputedGallons / capacity,
     split: count.splitGallons / capacity,
     gapReach: count.gapReachGallons / capacity,
-    inGap: count.isAssumed ? rules.assumedInGap : 0,
+    inGap: state.regeneratedOn === null && count.gapReachGallons > 0 ? rules.firstCycleInGap : 0,
     days: daysSince(state, state.regeneratedOn) ?? USUAL_CYCLE_DAYS,
     daysDue: count.missedMornings,
     reported: saltRatio(unit, state, rules),
@@ -48,7 +45,7 @@ export function judgeDue(unit: Unit, state: UnitState, rules: DueRules): DueJudg
   });
 }
 
-/** Judges the cycle before in the same way. */
+/** Judges the cycle before, if the control was due on at least one morning of it and let it pass. */
 export function judgeCycleBefore(unit: Unit, state: UnitState, rules: DueRules): DueJudgement {
   const { count, bed } = state;
   const capacity = actingGallons(state);
@@ -57,7 +54,7 @@ export function judgeCycleBefore(unit: Unit, state: UnitState, rules: DueRules):
     imputed: (bed.previous?.imputedGrains ?? 0) / state.compensatedHardnessGpg / capacity,
     split: count.splitBeforeGallons / capacity,
     gapReach: count.gapReachBeforeGallons / capacity,
-    inGap: count.isAssumedBefore ? rules.assumedInGap : 0,
+    inGap: 0,
     days: USUAL_CYCLE_DAYS + count.missedBefore,
     daysDue: count.missedBefore + (daysSince(state, state.regeneratedOn) ?? 0),
     // One that came back by its count was due a second time, if its regeneration before has gone unreported.
@@ -94,41 +91,17 @@ function weigh(state: UnitState, rules: DueRules, cycle: DueCycle): DueJudgement
   const failed = rules.failuresPerUnitYear * years * cycle.back;
   const notDue = normalCdf(1 - over, 0, spread);
   const setOtherwise =
-    otherwisePrior(state, years, rules) * (1 - normalCdf(Math.log(over), 0, rules.setSpread)) +
-    learntOtherwise(state, over, rules);
-  const late = daysDue > 0 ? rules.reportedLate * rules.lateGoesOn ** (daysDue - 1) : 0;
+    otherwisePrior(state, years, rules) * (1 - normalCdf(Math.log(over), 0, rules.setSpread));
+  const late = rules.reportedLate * rules.lateGoesOn ** (daysDue - 1);
   const lost = rules.neverReported * normalCdf(SECOND_DUE - over, 0, 2 * spread);
-  const unreported = (late + lost) * cycle.reported;
-  const inGap = lostInGap(cycle, spread);
-  const sum = failed + setOtherwise + notDue + unreported + inGap;
+  const unreported = (late + lost) * cycle.reported + lostInGap(cycle, spread);
+  const sum = failed + setOtherwise + notDue + unreported;
   return {
     failed: failed / sum,
     setOtherwise: setOtherwise / sum,
     notDue: notDue / sum,
     unreported: unreported / sum,
-    inGap: inGap / sum,
   };
-}
-
-/** Probability that cycles before this one were late as well, and say that it goes by more than it has let pass. */
-function learntOtherwise(state: UnitState, over: number, rules: DueRules): number {
-  const known = believedGallons(state.programmed);
-  if (!(known > 0 && Number.isFinite(known))) return 0;
-  const learnt = learntCapacity(state.count, known, {
-    setUnknown: rules.setUnknown,
-    setAfterLoss: rules.setAfterLoss,
-    changesPerUnitYear: rules.setOtherwisePerUnitYear,
-    reportedChange: rules.reportedChange,
-    startedEarlyPerUnitYear: 0,
-    steadyEarly: 0,
-    oddCycle: rules.oddCycle,
-    wrongSpread: rules.setSpread,
-  });
-  if (!learnt || learnt.upToGallons < known) return 0;
-  const from = learnt.overGallons * (1 - CAPACITY_TOLERANCE);
-  const to = learnt.upToGallons * (1 + CAPACITY_TOLERANCE);
-  const letPass = over * actingGallons(state);
-  return learnt.probability * Math.min(1, Math.max(0, (to - letPass) / (to - from)));
 }
 
 /**

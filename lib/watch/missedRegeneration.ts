@@ -27,10 +27,11 @@ export const missedRegenerationRulesSchema = z.strictObject({
   sureSettings: probability
     .default(0.15)
     .describe('Settings are sure while it is less probable than this that the control is set to more'),
-  routineUnsure: probability
-    .default(0.7)
-    .describe('The same where they are not sure, once it has gone on for long: either needs somebody'),
-  routineMornings: z.int().positive().default(7).describe('So many mornings are long'),
+  routineMornings: z
+    .int()
+    .positive()
+    .default(7)
+    .describe('After so many mornings it is shown though the settings are not sure: either needs somebody'),
   clear: probability.default(0.3).describe('Well below what raises it'),
   leftInSetUp: probability
     .default(0.97)
@@ -94,10 +95,9 @@ function severityOf(
   rules: MissedRegenerationRules,
 ): Severity | null {
   if (probability < rules.soon) {
-    const isSure = setOtherwise < rules.sureSettings;
-    const isLong = state.count.missedMornings >= rules.routineMornings;
-    const isShown = isSure ? probability >= rules.routine : isLong && probability >= rules.routineUnsure;
-    return isShown ? 'routine' : null;
+    const isWorthALook =
+      setOtherwise < rules.sureSettings || state.count.missedMornings >= rules.routineMornings;
+    return probability >= rules.routine && isWorthALook ? 'routine' : null;
   }
   if (overShare(state) >= rules.urgentShare) return 'urgent';
   return isDueNow(unit, state) ? 'soon' : 'routine';
@@ -152,6 +152,6 @@ function evidence(unit: Unit, state: UnitState, judged: DueJudgement | null) {
     usedGrains: bed.usedGrains,
     probabilitySetOtherwise: judged?.setOtherwise ?? 0,
     probabilityNotDue: judged?.notDue ?? 0,
-    probabilityUnreported: (judged?.unreported ?? 0) + (judged?.inGap ?? 0),
+    probabilityUnreported: judged?.unreported ?? 0,
   };
 }

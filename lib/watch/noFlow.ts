@@ -2,95 +2,113 @@ import * as z from 'zod';
 import type { Severity } from '../../shared/alerts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
-import { absencesPerDay, lengthOf, runsAsLong, type ZeroRun } from '../demand/absence.ts';
+import { lengthOf, runsAsLong, type ZeroRun } from '../demand/absence.ts';
+import { absencesPerDay } from '../demand/awayHabit.ts';
 import { remainingGallons } from '../unit/outlook.ts';
-import { dwindlingRatio } from '../unit/registration.ts';
-import type { Period, UnitState } from '../unit/state.ts';
+import type { UnitState } from '../unit/state.ts';
 import { only, severityOf, type WatchedKind } from './kind.ts';
+import { foundOn, isAnnounced, overlaps, stallProbability, wasThere } from './stallOdds.ts';
 
 const probability = z.number().min(0).max(1);
+const positive = z.number().positive();
 
 export const noFlowRulesSchema = z.strictObject({
-  stallsPerUnitYear: z
-    .number()
-    .positive()
-    .default(0.04)
+  stallsPerUnitYear: positive
+    .default(0.03)
     .describe(
-      'How often a meter stalls: once in some 25 years. A guess, no source; a company knows its own meters',
+      'How often a meter stalls: once in some 33 years. A guess, no source; a company knows its own meters. Twice as many or half as many put the probabilities off by less than 0.05 on average',
     ),
   routine: probability
-    .default(0.16)
-    .describe('From here the household is asked: a question costs nearly nothing'),
+    .default(0.12)
+    .describe(
+      'From here the household is asked: seven questions in eight for nothing at the worst, and each costs nearly nothing',
+    ),
   soon: probability
     .default(0.85)
     .describe('From here a technician is sent at once: one trip in seven for nothing at the worst'),
-  soonAtStalledDays: z
-    .number()
-    .positive()
+  soonAtStalledDays: positive
     .default(9)
     .describe(
       'So many days of a stalled meter to be expected (days without flow, times the probability) send one too: the harm grows',
     ),
-  lateDays: z
-    .number()
-    .positive()
+  lateDays: positive
     .default(20)
     .describe('After so many days a stall has done harm for weeks; few absences last as long'),
   soonWhenLate: probability
-    .default(0.2)
+    .default(0.12)
     .describe(
-      'From here a technician is sent after so many days: one chance in five is worth the trip by then',
+      'From here a technician is sent after so many days, if the household has not said that it is away: one chance in eight is worth the trip by then',
     ),
   soonAfterDays: z
     .int()
     .min(0)
     .default(14)
     .describe(
-      'Nobody is sent to a meter that has not yet registered water on so many days: nobody may live there',
+      'Nobody is sent to a meter that has not yet registered water on so many days, unless the household says that it is there: nobody may live there',
     ),
-  clear: probability.default(0.1).describe('An open episode ends below this: half of what raises it'),
+  clear: probability.default(0.06).describe('An open episode ends below this: half of what raises it'),
   dwindles: probability
     .default(0.3)
     .describe('Share of stalls that a falling registration announces. A guess, no source'),
-  obstructedOdds: z
-    .number()
-    .positive()
-    .default(0.0015)
+  stallsADwindlingDay: probability
+    .default(0.03)
     .describe(
-      'Odds that a meter is obstructed on any day, for the change that is found before a run to be weighed by: once in 20 years, for ten days',
+      'How often, a day, a meter stalls that has lately come to register less than flows: once in a month. A guess, no source; most of them are only obstructed',
     ),
-  surestDwindling: z
+  stallsAnObstructedDay: probability
+    .default(0.003)
+    .describe('The same of one that has done so for longer: once in a year. A guess, no source'),
+  dwindlesWithinDays: positive
+    .default(21)
+    .describe('How long that is lately: a turbine that seizes does so within weeks. A guess, no source'),
+  mendedADay: z
     .number()
-    .positive()
-    .default(200)
+    .min(0)
+    .default(0.015)
     .describe(
-      'However clear a change was, it counts for no more than this: a household changes before it leaves',
+      'How often, a day, a stalled meter is mended, which ends its run of days: once in two months. A guess, no source',
     ),
-  foundByMistake: probability
-    .default(0.005)
-    .describe('Probability that a technician finds a sound meter stalled. A guess, no source'),
   overlooked: probability
     .default(0.1)
     .describe('Probability that a technician at a stalled meter finds nothing wrong. A guess, no source'),
-  answerDays: z
-    .int()
-    .min(0)
-    .default(3)
-    .describe('Days after which a household that was asked and has not answered will hardly answer'),
+  mendedInVain: probability
+    .default(0.05)
+    .describe('Probability that a meter which was found stalled and worked on still is. A guess, no source'),
+  leftStalled: probability
+    .default(0.3)
+    .describe('The same where nothing is said of any work. A guess, no source'),
+  visitedWhileAway: probability
+    .default(0.1)
+    .describe('Share of visits to a house in which nobody is for days after. A guess, no source'),
+  aliveGallons: positive
+    .default(5)
+    .describe('So much counted by the meter or the control in spite of days without flow is no rounding'),
+  aliveThoughStalled: probability
+    .default(0.01)
+    .describe(
+      'How often a stalled meter nevertheless seems to count: a meter was exchanged, a report is wrong. A guess, no source',
+    ),
+  answerHalfDays: positive
+    .default(1)
+    .describe(
+      'Half of the households that answer a question have done so after so many days. A guess, no source',
+    ),
   answersAtHome: probability
     .default(0.6)
-    .describe('Share of the households at home that answer until then. A guess, no source'),
+    .describe('Share of the households at home that ever answer. A guess, no source'),
   answersAway: probability
     .default(0.5)
     .describe('Share of those away that do: on a telephone it is as easy. A guess, no source'),
   tripExtended: probability
     .default(0.2)
-    .describe('Share of announced absences that last a day longer than announced'),
-  extensionGoesOn: probability.default(0.85).describe('Share of those that go on for each further day'),
+    .describe('Share of announced absences that last a day longer than announced. A guess, no source'),
+  extensionGoesOn: probability
+    .default(0.8)
+    .describe('Share of those that go on for each further day. A guess, no source'),
   saysAtHomeWhileAway: probability
     .default(0.005)
     .describe(
-      'Share of households that say they were there although nobody drew water: a slip of the finger',
+      'Share of households that say they were there although nobody drew water: a slip of the finger. A guess, no source',
     ),
 });
 
@@ -99,9 +117,8 @@ export type NoFlowRules = z.infer<typeof noFlowRulesSchema>;
 const DAYS_A_YEAR = 365.25;
 
 /**
- * A stalled meter against a household that is away: both register nothing day after day. A stall begins with the
- * fleet's hazard and lasts; an absence of this length begins as often as this home's own record says. The posterior
- * after n days of zeros is hazard / (hazard + rate of absences of n days or more), moved by what the household said.
+ * A stalled meter against a household that is away: both register nothing day after day. The posterior is that of
+ * stallOdds.ts; the household is asked first, for nobody can be both early and sure.
  */
 export const noFlow: WatchedKind<NoFlowRules> = {
   kind: 'no-flow',
@@ -110,33 +127,38 @@ export const noFlow: WatchedKind<NoFlowRules> = {
     const { run } = state.absence;
     if (!run) return null;
     const probability = stallProbability(unit, state, run, rules);
-    const severity = severityAt(state, run, probability, rules);
+    const severity = severityAt(unit, state, run, probability, rules);
     return {
       probability,
       causes: only('meter-stalled'),
       severity,
-      lasts: probability >= rules.clear,
-      summary: () => summary(run, severity),
-      evidence: () => evidence(state, run),
+      lasts: probability >= rules.clear && !isAnnounced(state, run),
+      summary: () => summary(unit, state, run, severity),
+      evidence: () => evidence(unit, state, run),
     };
   },
 };
 
 /** A technician goes when a stall is nearly certain, or likely enough for the harm that it does by now. */
 function severityAt(
+  unit: Unit,
   state: UnitState,
   run: ZeroRun,
   probability: number,
   rules: NoFlowRules,
 ): Severity | null {
   const asked = severityOf(probability, rules);
+  if (!asked || isAnnounced(state, run)) return null;
+  // What one would ask has been answered.
+  const found = foundOn(unit, state, run);
+  if (wasThere(state, found === null ? run.from : found + 1, run)) return 'soon';
   const { daysAtHome, daysAway } = state.absence;
-  if (asked && daysAtHome < rules.soonAfterDays) return 'routine';
+  if (daysAtHome < rules.soonAfterDays) return 'routine';
   // A house that stands empty most of the time is asked, and visited only on a near certainty.
   if (daysAway > daysAtHome) return asked;
-  const days = lengthOf(run);
+  const days = found === null ? lengthOf(run) : run.to - found;
   const isLate = days >= rules.lateDays && probability >= rules.soonWhenLate;
-  return asked && (isLate || probability * days >= rules.soonAtStalledDays) ? 'soon' : asked;
+  return isLate || probability * days >= rules.soonAtStalledDays ? 'soon' : asked;
 }
 
 /** Days of a run on which the bed would have been exhausted, had the household used water as usual. */
@@ -145,95 +167,19 @@ function hardDays(state: UnitState, run: ZeroRun): number {
   return Math.max(0, lengthOf(run) - daysLeft);
 }
 
-function stallProbability(unit: Unit, state: UnitState, run: ZeroRun, rules: NoFlowRules): number {
-  const hazard = rules.stallsPerUnitYear / DAYS_A_YEAR;
-  const odds = (hazard * waysToStall(state, run)) / absenceWeight(unit, state, run, rules);
-  const before = 1 + rules.dwindles * (dwindling(state, rules) - 1);
-  const said = state.atHome && overlaps(state.atHome, run) ? 1 / rules.saysAtHomeWhileAway : 1;
-  const posterior =
-    odds * before * said * foundFactor(unit, state, run, rules) * answerFactor(unit, state, run, rules);
-  return posterior / (1 + posterior);
-}
-
-/**
- * How much likelier the days before the run are of a meter on its way to a stop: by the last few of them, or by the
- * change that was found in how much of what flows it registers.
- */
-function dwindling({ registration, household, memories }: UnitState, rules: NoFlowRules): number {
-  const { obstructed } = memories.meterShare;
-  const odds = obstructed / Math.max(1 - obstructed, 1e-9);
-  const changed = Math.min(rules.surestDwindling, odds / rules.obstructedOdds);
-  return Math.max(dwindlingRatio(registration, Math.sqrt(household.spread)), changed);
-}
-
-/** What a technician found who came while the meter registered nothing. */
-function foundFactor(unit: Unit, { memories }: UnitState, run: ZeroRun, rules: NoFlowRules): number {
-  const { at, found, nothing } = memories.visits;
-  if (at === null || unit.zone.dateAt(at) < run.from) return 1;
-  if (found.includes('meter-stalled')) return 1 / rules.foundByMistake;
-  return nothing ? rules.overlooked : 1;
-}
-
-/** No answer to a question is evidence too, if little: who is away answers almost as often as who is at home. */
-function answerFactor(
-  unit: Unit,
-  { askedAt, lastDate }: UnitState,
-  run: ZeroRun,
-  rules: NoFlowRules,
-): number {
-  if (askedAt === null || lastDate === null) return 1;
-  const asked = unit.zone.dateAt(askedAt);
-  if (asked < run.from || lastDate - asked < rules.answerDays) return 1;
-  return (1 - rules.answersAtHome) / (1 - rules.answersAway);
-}
-
-/** An announced absence hides a stall on any of its days; otherwise the run began with it. */
-function waysToStall(state: UnitState, run: ZeroRun): number {
-  return announced(state, run) ? lengthOf(run) : 1;
-}
-
-/** How often, a day, an absence begins that would look like this one. */
-function absenceWeight(unit: Unit, state: UnitState, run: ZeroRun, rules: NoFlowRules): number {
-  const away = announced(state, run);
-  if (away) {
-    // The day of the return is often spent on the road.
-    const over = run.to - (away.to + 1);
-    return over <= 0 ? 1 : rules.tripExtended * rules.extensionGoesOn ** over;
-  }
-  return absencesPerDay(state.absence, unexplainedDays(unit, state, run));
-}
-
-/**
- * Reported days of a run (what lies in a gap may have been days at home), and only those since anybody was known to be
- * in the house: a technician was let in.
- */
-function unexplainedDays(unit: Unit, state: UnitState, run: ZeroRun): number {
-  if (state.lastVisit === null) return run.reportedDays;
-  const visited = unit.zone.dateAt(state.lastVisit);
-  return visited >= run.from && visited < run.to
-    ? Math.min(run.to - visited, run.reportedDays)
-    : run.reportedDays;
-}
-
-/** The announced absence that a run lies in or follows on; households leave a day early. */
-function announced(state: UnitState, run: ZeroRun): Period | null {
-  const { away } = state;
-  return away && overlaps(away, run) && run.from >= away.from - 1 ? away : null;
-}
-
-function overlaps(a: { from: number; to: number }, b: { from: number; to: number }): boolean {
-  return a.from <= b.to && b.from <= a.to;
-}
-
-function summary(run: ZeroRun, severity: Severity | null): string {
-  const what = `The meter has registered nothing for ${lengthOf(run)} days, since ${formatLocalDate(run.from)}`;
+function summary(unit: Unit, state: UnitState, run: ZeroRun, severity: Severity | null): string {
+  const found = foundOn(unit, state, run);
+  const since =
+    found === null ? '' : `, and goes on although it was found stalled on ${formatLocalDate(found)}`;
+  const what = `The meter has registered nothing for ${lengthOf(run)} days, since ${formatLocalDate(run.from)}${since}`;
   return severity === 'soon'
     ? `${what}: it has probably stalled, and the control will not regenerate until it counts again.`
     : `${what}: ask the household whether it is away; if not, the meter has stalled.`;
 }
 
-function evidence(state: UnitState, run: ZeroRun) {
-  const { household, absence, registration, away, atHome } = state;
+function evidence(unit: Unit, state: UnitState, run: ZeroRun) {
+  const { household, absence, registration, away, memories } = state;
+  const found = foundOn(unit, state, run);
   return {
     zeroDaysFrom: formatLocalDate(run.from),
     zeroDaysTo: formatLocalDate(run.to),
@@ -242,11 +188,15 @@ function evidence(state: UnitState, run: ZeroRun) {
     usualGallonsPerDay: household.level,
     absencesThisLongPerYear: absencesPerDay(absence, lengthOf(run)) * DAYS_A_YEAR,
     runsAsLongBefore: runsAsLong(absence, lengthOf(run)),
+    absencesThatTrickled: absence.trickledJourneys,
     daysOfRecord: absence.daysAtHome,
     householdSaidAway: away && overlaps(away, run) ? formatLocalDate(away.to) : null,
-    householdSaidAtHome: atHome !== null && overlaps(atHome, run),
+    householdSaidAtHome: wasThere(state, run.from, run),
+    foundStalledOn: found === null ? null : formatLocalDate(found),
+    obstructedBefore: memories.meterShare.obstructed,
     recentUseOverUsual: registration.recentUseShare,
     recentPeakOverUsual: registration.peakDays > 0 ? registration.recentPeakShare : null,
+    countedAllTheSameGallons: run.countedGallons,
     bedLeftGallonsByMeter: remainingGallons(state),
     // What the stall hides: had the household been there all along, the bed would have gone on treating.
     hardWaterDaysIfDrawing: hardDays(state, run),

@@ -3,7 +3,6 @@ import type { Unit } from '../../shared/registry.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { availableGrains } from '../unit/bed.ts';
 import { expectedDrawLb, withoutSaltProbability } from '../unit/brineDraw.ts';
-import type { ControlCount } from '../unit/controlCount.ts';
 import type { UnitState } from '../unit/state.ts';
 import { type DueJudgement, judgeCycleBefore, judgeDue } from './judgeDue.ts';
 import type { OverrunRules } from './overrun.ts';
@@ -47,16 +46,14 @@ export function lastingCycle(unit: Unit, state: UnitState, rules: OverrunRules):
       ? withoutSalt * overProbability(used, available, guessed, rules) +
         (1 - withoutSalt) * overProbability(used, bed.capacityGrains, guessed, rules)
       : overProbability(used, available, guessed, rules);
-  const isOdd = count.missedMornings > 0 || count.gapReachGallons > 0;
-  const judged = isOdd && inService ? judgeDue(unit, state, rules) : null;
-  const beforeDue = unit.alternating
-    ? 0
-    : over(usedGrains - sinceDueGallons(count) * state.compensatedHardnessGpg);
+  const judged = count.missedMornings > 0 && inService ? judgeDue(unit, state, rules) : null;
+  const sinceDue = judged ? sum(count.lastDays.slice(-count.missedMornings)) : 0;
+  const beforeDue = over(usedGrains - sinceDue * state.compensatedHardnessGpg);
   const wholly = over(usedGrains);
   return {
     lasting: true,
     // Had it regenerated without a report, only what came before would count.
-    probability: judged ? wholly - judged.inGap * wholly - judged.unreported * (wholly - beforeDue) : wholly,
+    probability: judged ? wholly - judged.unreported * (wholly - beforeDue) : wholly,
     usedGrains,
     availableGrains: available,
     exhaustedOn,
@@ -78,8 +75,7 @@ export function cycleBefore(unit: Unit, state: UnitState, rules: OverrunRules): 
   const { bed, count, regeneratedOn } = state;
   if (!bed.previous) return null;
   const { usedGrains, availableGrains: available, imputedGrains, exhaustedOn } = bed.previous;
-  const isOdd = count.missedBefore > 0 || count.gapReachBeforeGallons > 0;
-  const judged = isOdd ? judgeCycleBefore(unit, state, rules) : null;
+  const judged = count.missedBefore > 0 ? judgeCycleBefore(unit, state, rules) : null;
   const dueOn = regeneratedOn === null ? null : regeneratedOn - count.missedBefore;
   const guessed = Math.hypot(
     rules.imputedSpread * imputedGrains,
@@ -91,7 +87,7 @@ export function cycleBefore(unit: Unit, state: UnitState, rules: OverrunRules): 
     (1 - short) * overProbability(usedGrains, bed.capacityGrains, guessed, rules);
   return {
     lasting: false,
-    probability: judged ? wholly * (1 - judged.unreported - judged.inGap) : wholly,
+    probability: wholly * (1 - (judged?.unreported ?? 0)),
     usedGrains,
     availableGrains: available,
     exhaustedOn,
@@ -118,9 +114,6 @@ function overProbability(used: number, available: number, guessed: number, rules
   return spread > 0 ? normalCdf(used - available, 0, spread) : 1;
 }
 
-/** What was counted since it was first due, US gallons; beyond the days that are kept, as on those. */
-function sinceDueGallons({ lastDays, missedMornings }: ControlCount): number {
-  const days = lastDays.slice(-missedMornings);
-  if (missedMornings === 0 || days.length === 0) return 0;
-  return (days.reduce((total, each) => total + each, 0) / days.length) * missedMornings;
+function sum(values: readonly number[]): number {
+  return values.reduce((total, each) => total + each, 0);
 }

@@ -5,13 +5,15 @@ import type { Memory } from './memory.ts';
 
 export const visitsRulesSchema = z.strictObject({});
 
-/** What the last technician found. */
+/** The last visit of a technician: when, what was found, and whether anything was done. */
 export interface Visits {
   readonly at: Instant | null;
-  /** The causes that its findings name, by their codes. */
+  /** The causes that its findings and its work name, by their codes, each once. */
   readonly found: readonly AlertCause[];
-  /** Whether it was said that nothing is wrong. */
+  /** Whether it was said that nothing is wrong, and no cause named. */
   readonly nothing: boolean;
+  /** Whether any work was done. */
+  readonly worked: boolean;
 }
 
 /** What a technician writes who finds nothing wrong. */
@@ -19,17 +21,20 @@ export const NOTHING_FOUND = 'nothing-found';
 const CODES: ReadonlySet<string> = new Set(Object.values(CAUSES).flat());
 
 export const visits: Memory<Visits> = {
-  start: () => ({ at: null, found: [], nothing: false }),
+  start: () => ({ at: null, found: [], nothing: false, worked: false }),
   observe(kept, fact) {
     if (fact.kind !== 'service-visit') return kept;
+    const { findings, work } = fact;
+    const found = [...new Set([...findings, ...work].filter(isCause))];
     return {
       at: fact.time,
-      found: fact.findings.filter(isCause),
-      nothing: fact.findings.includes(NOTHING_FOUND),
+      found,
+      nothing: found.length === 0 && [...findings, ...work].includes(NOTHING_FOUND),
+      worked: work.some((done) => done !== NOTHING_FOUND),
     };
   },
 };
 
-function isCause(finding: string): finding is AlertCause {
-  return CODES.has(finding);
+function isCause(word: string): word is AlertCause {
+  return CODES.has(word);
 }
