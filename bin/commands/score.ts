@@ -6,7 +6,6 @@ import { Command } from 'commander';
 import * as z from 'zod';
 import { type Score, scoreFleet } from '../../lib/score/score.ts';
 import type { ScoredUnit } from '../../lib/score/scoredUnit.ts';
-import { sectionsOf } from '../../lib/score/sections.ts';
 import { SeenLog } from '../../lib/score/seen.ts';
 import type { MadeFleet } from '../../lib/score/stallBound.ts';
 import { RegistryError } from '../../shared/registry.ts';
@@ -16,7 +15,6 @@ import { parseLocalDate } from '../../shared/time/localDate.ts';
 import { firstIssue } from '../../shared/zodIssue.ts';
 import { CommandError, reasonOf } from '../errors.ts';
 import { openSource, readText } from '../replay/source.ts';
-import { table } from '../replay/text.ts';
 import { readScored } from '../score/readScored.ts';
 import { scoreText } from '../score/scoreText.ts';
 
@@ -70,7 +68,7 @@ export function scoreCommand(): Command {
         return;
       }
       if (json !== undefined) await write(json, text);
-      console.log([scoreText(score), ...sectionTexts(score)].join('\n\n'));
+      console.log(scoreText(score));
       if (json !== undefined) console.log(`\nAll of it is in ${json}.`);
     });
 }
@@ -121,14 +119,6 @@ function madeOf(options: { start: string; days: number }, units: readonly Scored
     days: options.days,
     stallShare: stalling.length / Math.max(1, units.length),
   };
-}
-
-function sectionTexts(score: Score): string[] {
-  return sectionsOf(score).map(({ title, rows }) => {
-    const [head = []] = rows;
-    const sides = head.map((_, column): 'left' | 'right' => (column === 0 ? 'left' : 'right'));
-    return `${title}\n${table(rows, sides)}`;
-  });
 }
 
 async function read<Schema extends z.ZodType>(

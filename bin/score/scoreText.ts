@@ -1,5 +1,7 @@
 import type { Score } from '../../lib/score/score.ts';
 import { table } from '../replay/text.ts';
+import { number } from './number.ts';
+import { sectionsOf } from './sections.ts';
 
 /** A score as people read it. */
 export function scoreText(score: Score): string {
@@ -30,39 +32,46 @@ export function scoreText(score: Score): string {
       ],
       ['left', 'right'],
     ),
+    ...sectionsOf(score).map(({ title, rows }) => `${title}\n${withHead(rows)}`),
   ].join('\n\n');
 }
 
 function faults({ faults: scores }: Score): string {
-  const head = ['fault', 'sensed', 'told', 'days, median', '90 %', 'right cause', 'all', 'told of all'];
-  const rows = scores.map((each) => [
-    each.fault,
-    String(each.sensed),
-    number(each.recall),
-    number(each.medianDelayDays, 0),
-    number(each.p90DelayDays, 0),
-    number(each.rightCause),
-    String(each.all),
-    number(each.recallOfAll),
+  return withHead([
+    ['fault', 'sensed', 'told', 'days, median', '90 %', 'right cause', 'all', 'told of all'],
+    ...scores.map(
+      ({ fault, sensed, recall, medianDelayDays, p90DelayDays, rightCause, all, recallOfAll }) => [
+        fault,
+        String(sensed),
+        number(recall),
+        ...[medianDelayDays, p90DelayDays].map((days) => number(days, 0)),
+        number(rightCause),
+        String(all),
+        number(recallOfAll),
+      ],
+    ),
   ]);
-  return table([head, ...rows], ['left', ...head.slice(1).map(() => 'right' as const)]);
 }
 
 function kinds({ kinds: scores }: Score): string {
-  const head = ['alerts', 'raised', 'true', 'false', 'a unit-year', 'a healthy one', 'calibration', 'Brier'];
-  const rows = scores.map((each) => [
-    each.kind,
-    String(each.raised),
-    number(each.precision),
-    String(each.falseAlarms),
-    number(each.falseAUnitYear, 4),
-    number(each.falseAHealthyUnitYear, 4),
-    number(each.calibrationError),
-    number(each.brier),
+  return withHead([
+    ['alerts', 'raised', 'true', 'false', 'a unit-year', 'a healthy one', 'calibration', 'Brier'],
+    ...scores.map(({ kind, raised, precision, falseAlarms, ...each }) => [
+      kind,
+      String(raised),
+      number(precision),
+      String(falseAlarms),
+      ...[each.falseAUnitYear, each.falseAHealthyUnitYear].map((rate) => number(rate, 4)),
+      ...[each.calibrationError, each.brier].map((error) => number(error)),
+    ]),
   ]);
-  return table([head, ...rows], ['left', ...head.slice(1).map(() => 'right' as const)]);
 }
 
-function number(value: number | null, digits = 3): string {
-  return value === null ? '-' : value.toFixed(digits);
+/** A table whose first row is its head: names on the left, figures on the right. */
+function withHead(rows: readonly (readonly string[])[]): string {
+  const [head = []] = rows;
+  return table(
+    rows,
+    head.map((_, column) => (column === 0 ? 'left' : 'right')),
+  );
 }

@@ -1,11 +1,11 @@
 import { type LocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 import { atLeastShare } from '../simulation/household.ts';
+import { STALLS } from '../simulation/stalls.ts';
 import type { ScoredUnit } from './scoredUnit.ts';
 import {
   countOf,
   leavesADay,
   notAnnounced,
-  STALLS,
   stallDays,
   stillStalled,
   unannouncedShare,

@@ -1,29 +1,6 @@
 import { ABSENCE_SPREAD, ABSENCES_A_YEAR, atLeastShare, TRICKLING_SHARE } from '../simulation/household.ts';
+import { STALLS } from '../simulation/stalls.ts';
 import { SHORTEST_ABSENCE_DAYS } from '../simulation/truth.ts';
-
-/**
- * How the simulator makes stalled meters, and what households say. Those of lib/simulation/plan.ts (`withFault`,
- * SOUND_DAYS, DAYS_TO_SHOW) and people.ts (ABSENCES_ANNOUNCED, A_DAY.stallNoticed), which has them to itself; a test
- * holds what it makes against these.
- */
-export const STALLS = {
-  soundDays: 60,
-  daysToShow: 30,
-  /** Share that dwindles, and for how many days before the stall. */
-  dwindles: 0.3,
-  dwindlingDays: { least: 6, most: 14 },
-  /** Share that begins while the household is away: since so many days, and for so many after the day of the stall. */
-  behindAbsence: 0.3,
-  awayBefore: { least: 1, most: 5 },
-  awayAfter: { least: -1, most: 6 },
-  /** Share that is mended, so many days after it shows. */
-  mended: 0.8,
-  mendedAfter: { least: 10, most: 75 },
-  /** Share of the absences of three days or more that are announced. */
-  announced: 0.2,
-  /** How often a day a household notices, and says that it is there. */
-  noticed: 0.02,
-} as const;
 
 /** How many values a range has. */
 export function countOf({ least, most }: { least: number; most: number }): number {

@@ -5,6 +5,7 @@ import type { Happening } from './happening.ts';
 import type { UnitPlan } from './plan.ts';
 import { BAG_LB } from './saltTank.ts';
 import type { Softener } from './softener.ts';
+import { STALLS } from './stalls.ts';
 import type { Telemetry } from './telemetry.ts';
 import { SHORTEST_ABSENCE_DAYS } from './truth.ts';
 import type { TruthLog } from './truthLog.ts';
@@ -13,8 +14,7 @@ import type { Span } from './waterUse.ts';
 /** Local hours of what people do. Invented. */
 const HOUR_OF = { refill: 10, checkUp: 11, word: 19 } as const;
 /** How often a day; from common sense, no source. In vain: salt put in while that mends nothing. */
-const A_DAY = { checkUp: 0.1 / 365, stallNoticed: 0.02, saltInVain: 0.02 } as const;
-const ABSENCES_ANNOUNCED = 0.2;
+const A_DAY = { checkUp: 0.1 / 365, saltInVain: 0.02 } as const;
 /** What goes into a tank of unknown size, lb. */
 const USUAL_TANK_LB = 250;
 
@@ -37,8 +37,7 @@ export class People {
   constructor(unit: LivedWith) {
     this.#unit = unit;
     const announced = unit.plan.use.absences.filter(
-      ({ first, last }) =>
-        last - first + 1 >= SHORTEST_ABSENCE_DAYS && unit.chance.happens(ABSENCES_ANNOUNCED),
+      ({ first, last }) => last - first + 1 >= SHORTEST_ABSENCE_DAYS && unit.chance.happens(STALLS.announced),
     );
     // The evening before.
     this.#announced = new Map(announced.map((span) => [span.first - 1, span]));
@@ -66,7 +65,7 @@ export class People {
     const absence = this.#announced.get(day);
     if (absence) at(HOUR_OF.word, (time) => this.#tell(time, 'away', absence));
     const isStalled = registered === 0 && fault.isTelling(day);
-    if (isStalled && chance.happens(A_DAY.stallNoticed)) {
+    if (isStalled && chance.happens(STALLS.noticed)) {
       at(HOUR_OF.word, (time) => this.#tell(time, 'at-home', { first: day, last: day }));
     }
     return happenings;

@@ -7,6 +7,7 @@ import { assignFaults, type FaultMix } from './faultMix.ts';
 import { type FaultName, type FaultPlan, faultNamed } from './faults.ts';
 import { inventHousehold } from './household.ts';
 import { drawProfile, REGION_NAMES, type UnitProfile } from './profile.ts';
+import { STALLS } from './stalls.ts';
 import { liveAgain, SHORTEST_SERIES_DAYS, type UsageSeries } from './usageSeries.ts';
 import { emptied, movedTo, type Span, typicalGallons, type WaterUse } from './waterUse.ts';
 
@@ -37,10 +38,6 @@ export interface FleetOptions {
   /** A region whose carrier is down for 2 to 5 days in the middle third of the simulation. */
   readonly outage?: string | undefined;
 }
-
-/** Faults leave the first 60 days alone, or a third of a short simulation, and have the last 30 to show. */
-const SOUND_DAYS = 60;
-const DAYS_TO_SHOW = 30;
 
 /**
  * Plans a fleet, the same for the same options. A unit's household, softener and fault each have a stream of chance of
@@ -109,26 +106,28 @@ function drawOutage({ seed, days, outage }: FleetOptions): Span {
 /** Plans a fault into a sound unit, on a chance day. */
 function withFault(plan: UnitPlan, name: FaultName, chance: Chance): UnitPlan {
   const { days, profile, use } = plan;
-  const earliest = Math.min(SOUND_DAYS, Math.floor(days / 3));
-  const day = chance.whole(earliest, Math.max(earliest, days - DAYS_TO_SHOW));
+  const earliest = Math.min(STALLS.soundDays, Math.floor(days / 3));
+  const day = chance.whole(earliest, Math.max(earliest, days - STALLS.daysToShow));
+  const within = ({ least, most }: { least: number; most: number }) => chance.whole(least, most);
   const fault: FaultPlan = {
     name,
     strength: chance.uniform(),
     begins: { day, hour: faultNamed(name).by === 'hand' ? chance.whole(8, 19) : 0 },
-    mendedAfterDays: chance.happens(0.8) ? chance.whole(10, 75) : undefined,
-    dwindlingDays: name === 'meter-stalled' && chance.happens(0.3) ? chance.whole(6, 14) : 0,
+    mendedAfterDays: chance.happens(STALLS.mended) ? within(STALLS.mendedAfter) : undefined,
+    dwindlingDays:
+      name === 'meter-stalled' && chance.happens(STALLS.dwindles) ? within(STALLS.dwindlingDays) : 0,
   };
   switch (name) {
     case 'meter-stalled': {
       // A stall behind an absence is the hard one: the household is away already when the meter stops.
-      const away = { first: day - chance.whole(1, 5), last: day + chance.whole(-1, 6) };
-      return { ...plan, fault, use: chance.happens(0.3) ? emptied(use, away) : use };
+      const away = { first: day - within(STALLS.awayBefore), last: day + within(STALLS.awayAfter) };
+      return { ...plan, fault, use: chance.happens(STALLS.behindAbsence) ? emptied(use, away) : use };
     }
     case 'tank-empty': {
       const lbADay = (profile.saltDoseLb * profile.typicalGallons) / believedGallons(profile.programmed);
       const tankLb = profile.saltTankLb ?? profile.saltAtStartLb;
       // Where even a full tank lasts for a few weeks only, the household gives up refilling on the day.
-      if (tankLb < SOUND_DAYS * lbADay) return { ...plan, fault };
+      if (tankLb < STALLS.soundDays * lbADay) return { ...plan, fault };
       // Elsewhere it never refills, and what is in the tank at the start is measured out to last until about the day.
       const saltAtStartLb = Math.min(tankLb, day * lbADay + chance.uniform() * profile.saltDoseLb);
       return {

@@ -1,4 +1,4 @@
-import type { Context, SQSEvent } from 'aws-lambda';
+import type { SQSEvent } from 'aws-lambda';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { NoticeMessage } from '../../functions/messages.ts';
 import { notify } from '../../functions/notify.ts';
@@ -9,12 +9,12 @@ import { webhookCarrier } from '../../lib/channels/webhook.ts';
 import type { Channel } from '../../lib/store/company.ts';
 import { alertWith } from '../lib/channels/notices.ts';
 import { mailPeer, type Peer, webhookPeer } from '../lib/channels/peers.ts';
+import { batchOf, invocation, TIMEOUT_MS } from '../support/invocation.ts';
 import { type TestTable, testTable } from '../support/table.ts';
 
 const SECRET = 'whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw';
 const UNIT = { companyId: 'acme', unitId: 'u-17' };
 const ALERT_ID = 'no-flow-1772366400000';
-const TIMEOUT_MS = 10_000;
 
 let table: TestTable;
 let mail: Peer;
@@ -52,45 +52,6 @@ function newNotice(): NoticeMessage {
     alertId: ALERT_ID,
     alert: alertWith(),
     sequence: notices,
-  };
-}
-
-function batchOf(...bodies: readonly unknown[]): SQSEvent {
-  const Records = bodies.map((body, index) => ({
-    messageId: `m-${index}`,
-    receiptHandle: '',
-    body: typeof body === 'string' ? body : JSON.stringify(body),
-    attributes: {
-      ApproximateReceiveCount: '1',
-      SentTimestamp: '0',
-      SenderId: '',
-      ApproximateFirstReceiveTimestamp: '0',
-    },
-    messageAttributes: {},
-    md5OfBody: '',
-    eventSource: 'aws:sqs',
-    eventSourceARN: '',
-    awsRegion: '',
-  }));
-  return { Records };
-}
-
-function invocation(): Context {
-  const ends = performance.now() + TIMEOUT_MS;
-  const ignored = () => {};
-  return {
-    callbackWaitsForEmptyEventLoop: false,
-    functionName: 'notify',
-    functionVersion: '',
-    invokedFunctionArn: '',
-    memoryLimitInMB: '',
-    awsRequestId: '',
-    logGroupName: '',
-    logStreamName: '',
-    getRemainingTimeInMillis: () => Math.max(0, Math.floor(ends - performance.now())),
-    done: ignored,
-    fail: ignored,
-    succeed: ignored,
   };
 }
 
@@ -142,7 +103,7 @@ const NONE: string[] = [];
 describe('notify', () => {
   it('tells every address of a company once, however often the message comes', async () => {
     const { handle, counts } = await service();
-    const event = batchOf(newNotice());
+    const event = batchOf([newNotice()]);
     expect(await handle(event)).toEqual(NONE);
     expect(await handle(event)).toEqual(NONE);
     expect(mail.taken.map(({ to }) => to).sort()).toEqual(['boss@acme.example', 'dispatch@acme.example']);
@@ -153,7 +114,7 @@ describe('notify', () => {
 
   it('tells once where two are at it at the same time', async () => {
     const { handle } = await service();
-    const event = batchOf(newNotice());
+    const event = batchOf([newNotice()]);
     const comeBack = await Promise.all([handle(event), handle(event), handle(event)]);
     // Whoever finds another at it cannot know how that ends, and asks for the message again.
     expect(comeBack.filter((ids) => ids.length === 0).length).toBeGreaterThanOrEqual(1);
@@ -163,7 +124,7 @@ describe('notify', () => {
 
   it('tells the others where one channel fails, and then only the one that had failed', async () => {
     const { handle, counts } = await service();
-    const event = batchOf(newNotice());
+    const event = batchOf([newNotice()]);
     mail.mood = 'is busy';
     expect(await handle(event)).toEqual(['m-0']);
     expect([mail.taken.length, webhook.taken.length]).toEqual([0, 1]);
@@ -177,7 +138,7 @@ describe('notify', () => {
   it('reports what is refused for good as failed, after one try, and says so in the log', async () => {
     const { handle, counts, log } = await service();
     webhook.mood = 'refuses';
-    expect(await handle(batchOf(newNotice()))).toEqual(['m-0']);
+    expect(await handle(batchOf([newNotice()]))).toEqual(['m-0']);
     expect(mail.taken).toHaveLength(2);
     expect(counts.get('notices_failed webhook')).toBe(1);
     expect(log.error).toHaveBeenCalledExactlyOnceWith(
@@ -190,13 +151,13 @@ describe('notify', () => {
     const { handle } = await service({
       channels: [...bothChannels(), { type: 'sms', to: ['+15005550006'] }],
     });
-    expect(await handle(batchOf(newNotice()))).toEqual(['m-0']);
+    expect(await handle(batchOf([newNotice()]))).toEqual(['m-0']);
     expect([mail.taken.length, webhook.taken.length]).toEqual([2, 1]);
   });
 
   it('lets one message that is none not stop its neighbours', async () => {
     const { handle } = await service();
-    expect(await handle(batchOf('no JSON', newNotice(), { ...newNotice(), change: 'improved' }))).toEqual([
+    expect(await handle(batchOf(['no JSON', newNotice(), { ...newNotice(), change: 'improved' }]))).toEqual([
       'm-0',
       'm-2',
     ]);
@@ -209,11 +170,11 @@ describe('notify', () => {
     const { handle, counts } = await service({ now: () => now });
     await table.store.putAlert(UNIT, 1, ALERT_ID, alertWith());
     await table.store.putActs(UNIT, 1, ALERT_ID, [{ act: 'shelve', by: 'jo', at: 0, until }]);
-    expect(await handle(batchOf(newNotice()))).toEqual(NONE);
+    expect(await handle(batchOf([newNotice()]))).toEqual(NONE);
     expect([mail.taken.length, webhook.taken.length]).toEqual([0, 0]);
     expect(Object.fromEntries(counts)).toEqual({ notices_shelved: 1 });
     now = until;
-    expect(await handle(batchOf(newNotice()))).toEqual(NONE);
+    expect(await handle(batchOf([newNotice()]))).toEqual(NONE);
     expect([mail.taken.length, webhook.taken.length]).toEqual([2, 1]);
     await table.store.dropAlert(UNIT, 9, ALERT_ID);
   });
@@ -234,7 +195,7 @@ describe('notify', () => {
         { step: 'initialize' },
       );
       const { handle } = await service({ channels: bothChannels().slice(1), sent });
-      const event = batchOf(newNotice());
+      const event = batchOf([newNotice()]);
       expect(await handle(event)).toEqual(['m-0']);
       isCut = false;
       expect(await handle(event)).toEqual(['m-0']);

@@ -1,4 +1,3 @@
-import type { Context, SQSEvent } from 'aws-lambda';
 import fc from 'fast-check';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { answerToken, readAnswerToken } from '../../functions/answerToken.ts';
@@ -13,6 +12,7 @@ import { formatInstant } from '../../shared/time/instant.ts';
 import { mailPeer, type Peer } from '../lib/channels/peers.ts';
 import { flowDay, regeneration, type Wire, zoneOf } from '../support/events.ts';
 import { unitRecord } from '../support/fleet.ts';
+import { batchOf, invocation } from '../support/invocation.ts';
 import { Pipeline } from '../support/pipeline.ts';
 import { type TestTable, testTable } from '../support/table.ts';
 
@@ -75,7 +75,7 @@ async function steadyHome(household: UnitRecord['household']) {
     for (const notice of pipeline.notices.splice(0)) {
       // Twice, as a queue may hand it out.
       for (let time = 0; time < 2; time++) {
-        const { batchItemFailures } = await handler(batchOf(notice), invocation());
+        const { batchItemFailures } = await handler(batchOf([notice]), invocation());
         expect(batchItemFailures).toEqual([]);
       }
     }
@@ -107,32 +107,6 @@ async function steadyHome(household: UnitRecord['household']) {
       ({ line }): { type: string; data: Record<string, unknown> } => JSON.parse(line),
     );
   return { live, tellAll, alerts, facts, app, clock };
-}
-
-function batchOf(body: unknown): SQSEvent {
-  const Records = [
-    {
-      messageId: 'm-1',
-      receiptHandle: '',
-      body: JSON.stringify(body),
-      attributes: {
-        ApproximateReceiveCount: '1',
-        SentTimestamp: '0',
-        SenderId: '',
-        ApproximateFirstReceiveTimestamp: '0',
-      },
-      messageAttributes: {},
-      md5OfBody: '',
-      eventSource: 'aws:sqs',
-      eventSourceARN: '',
-      awsRegion: '',
-    },
-  ];
-  return { Records };
-}
-
-function invocation(): Context {
-  return { getRemainingTimeInMillis: () => 10_000 } as unknown as Context;
 }
 
 /** Lets days without flow pass until somebody is told something. */

@@ -1,4 +1,3 @@
-import type { Context, SQSEvent } from 'aws-lambda';
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
 import type { NoticeMessage } from '../../functions/messages.ts';
 import { notify } from '../../functions/notify.ts';
@@ -10,6 +9,7 @@ import { formatInstant } from '../../shared/time/instant.ts';
 import { alertWith } from '../lib/channels/notices.ts';
 import { mailPeer, type Peer, webhookPeer } from '../lib/channels/peers.ts';
 import { unitRecord } from '../support/fleet.ts';
+import { batchOf, invocation } from '../support/invocation.ts';
 import { noLog } from '../support/pipeline.ts';
 import { type TestTable, testTable } from '../support/table.ts';
 
@@ -86,35 +86,13 @@ async function company(silent: readonly number[]) {
     },
   );
   const tell = async (sentAt: number) => {
-    const { batchItemFailures } = await handler(batchOf(messages, sentAt), {
-      getRemainingTimeInMillis: () => 10_000,
-    } as unknown as Context);
+    const { batchItemFailures } = await handler(batchOf(messages, sentAt), invocation());
     return batchItemFailures.length;
   };
   return { tell };
 }
 
 async function send(): Promise<void> {}
-
-function batchOf(messages: readonly NoticeMessage[], sentAt: number): SQSEvent {
-  const Records = messages.map((message, index) => ({
-    messageId: `m-${index}`,
-    receiptHandle: '',
-    body: JSON.stringify(message),
-    attributes: {
-      ApproximateReceiveCount: '1',
-      SentTimestamp: String(sentAt),
-      SenderId: '',
-      ApproximateFirstReceiveTimestamp: '0',
-    },
-    messageAttributes: {},
-    md5OfBody: '',
-    eventSource: 'aws:sqs',
-    eventSourceARN: '',
-    awsRegion: '',
-  }));
-  return { Records };
-}
 
 it('is told of once where many units of a region fall silent together, however often the messages come', async () => {
   const { tell } = await company(Array.from({ length: 25 }, (_, n) => n));

@@ -5,13 +5,18 @@ import { rulesSchema } from '../../lib/watch/rules.ts';
 import { watchUnit } from '../../lib/watch/watchUnit.ts';
 import { admit } from '../../shared/admission.ts';
 import type { Alert, AlertKind } from '../../shared/alerts.ts';
+import type { WireEvent } from '../../shared/events.ts';
 import type { Wire } from './events.ts';
 import { registryOf, unitRecord } from './fleet.ts';
 
 const rules = rulesSchema.parse({});
 
 /** The alerts that one kind makes of events, each told at once and in its turn; no other kind is watched. */
-export function episodesOf(kind: AlertKind, events: readonly Wire[], record = unitRecord()): Alert[] {
+export function episodesOf(
+  kind: AlertKind,
+  events: readonly (Wire | WireEvent)[],
+  record: object = unitRecord(),
+): Alert[] {
   const { units } = registryOf(record);
   const facts = events.map((event) => {
     const admission = admit(JSON.stringify(event), units);

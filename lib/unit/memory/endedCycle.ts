@@ -53,7 +53,7 @@ export function endedCycle(
     days,
     usedGallons: tenths(gallonsSince ?? known),
     reserveGallons: tenths(reserveOf(count, unit.alternating)),
-    passedGallons: tenths(days > 1 ? (count.bounds.at(-1)?.overGallons ?? 0) : 0),
+    passedGallons: tenths(days > 1 ? count.letPassBeforeGallons : 0),
     availableGallons: tenths(previous.availableGrains / gpg),
     programmedGallons: Math.max(
       1,

@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import type { ScoredUnit } from '../../../lib/score/scoredUnit.ts';
 import { SeenLog } from '../../../lib/score/seen.ts';
 import { stallPosteriors } from '../../../lib/score/stallBound.ts';
-import { leavesADay, STALLS, stallDays } from '../../../lib/score/stallPrior.ts';
+import { leavesADay, stallDays } from '../../../lib/score/stallPrior.ts';
 import { brierOf } from '../../../lib/score/statistics.ts';
 import { ABSENCE_SPREAD, ABSENCES_A_YEAR } from '../../../lib/simulation/household.ts';
 import { planFleet, type UnitPlan } from '../../../lib/simulation/plan.ts';
 import { simulateUnit } from '../../../lib/simulation/simulate.ts';
+import { STALLS } from '../../../lib/simulation/stalls.ts';
 import { readRegistry } from '../../../shared/registry.ts';
 import { DAYS, FROM, fault, seenOf, unit } from './fleets.ts';
 

@@ -108,7 +108,9 @@ describe('clock-off', () => {
           const raised = NEW_YORK.dateAt(Date.parse(alert?.raisedAt ?? '')) - FIRST_DATE;
           const wrong = events.filter((_, nth) => {
             const day = 1 + 4 * nth;
-            return day <= raised && Math.abs(off(day)) > 1.3;
+            // A creeping clock passes full hours on its way, at which a start says little.
+            const pastTheHour = (((regenerationHour + off(day)) % 1) + 1) % 1;
+            return day <= raised && Math.abs(off(day)) > 1.3 && pastTheHour > 0.3 && pastTheHour < 0.95;
           });
           expect(wrong.length).toBeLessThanOrEqual(4);
         },

@@ -191,7 +191,7 @@ describe('low-registration', () => {
         .filter(({ profile }) => profile.senses.includes('peak-flow'))
         .map((plan) => {
           const { record, events, truth } = simulateUnit(plan);
-          const alerts = episodesOf('low-registration', events as unknown as Wire[], record);
+          const alerts = episodesOf('low-registration', events, record);
           return { alerts, fault: truth.find(({ what }) => what === 'fault') };
         });
     expect(fleet('none').flatMap(({ alerts }) => alerts)).toEqual([]);

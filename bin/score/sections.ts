@@ -1,4 +1,5 @@
-import type { Score } from './score.ts';
+import type { Score } from '../../lib/score/score.ts';
+import { number } from './number.ts';
 
 /** A part of what is shown of a score: a line of what it is about, and rows of cells, the first of them its head. */
 export interface Section {
@@ -126,8 +127,4 @@ function baselineSection({ baselines }: Score): Section[] {
       ],
     },
   ];
-}
-
-function number(value: number | null, digits = 3): string {
-  return value === null ? '-' : value.toFixed(digits);
 }
