@@ -1,6 +1,6 @@
-import type { LocalDate } from '../../shared/time/localDate.ts';
+import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import { UnitGammaTail } from './gamma.ts';
-import { awayUse, type Household } from './household.ts';
+import { awayUse, type Household, returningAfter } from './household.ts';
 import { type ReserveAhead, reserveAhead } from './reserve.ts';
 import { type UseAhead, useAhead } from './useAhead.ts';
 
@@ -16,6 +16,8 @@ const NEARLY_ALL = 0.9;
 const LAST_MORNING = 60;
 /** A stay away is taken for a short, a middling and a long one: the middles of the thirds of those to expect. */
 const QUANTILES_OF_STAY = [1 / 6, 1 / 2, 5 / 6] as const;
+/** A reserve is the mean of so many days. */
+const RESERVE_DAYS = 7;
 /** Steps in which a reserve is integrated over. */
 const STEPS = 10;
 
@@ -83,17 +85,26 @@ function overrunOnReturn(
   control: ReserveAhead,
   remainingGallons: number,
 ): number {
-  const returning = household.returning.reduce((sum, each) => sum + each, 0) / 7;
+  const back = { ...household, away: 0, awayDays: 0, lastShare: null };
   let overrun = 0;
   for (const quantile of QUANTILES_OF_STAY) {
-    const days = Math.min(Math.floor(Math.log1p(-quantile) / Math.log1p(-returning)), 7);
+    const days = daysStayed(household, lastCounted, quantile);
     const lastSevenDays = [...control.lastSevenDays, ...new Array<number>(days).fill(awayUse(household))];
     const onReturn = { ...control, lastSevenDays: lastSevenDays.slice(-7) };
     overrun +=
-      reserveOverrun({ ...household, away: 0 }, lastCounted + days, onReturn, remainingGallons) /
-      QUANTILES_OF_STAY.length;
+      reserveOverrun(back, lastCounted + days, onReturn, remainingGallons) / QUANTILES_OF_STAY.length;
   }
   return overrun;
+}
+
+/** A quantile of the further days that an absent household stays away, a reserve's memory at most. */
+function daysStayed(household: Household, lastCounted: LocalDate, quantile: number): number {
+  let staying = 1;
+  for (let days = 0; days < RESERVE_DAYS; days++) {
+    staying *= 1 - returningAfter(household, household.awayDays + days, weekdayOf(lastCounted + 1 + days));
+    if (staying < 1 - quantile) return days;
+  }
+  return RESERVE_DAYS;
 }
 
 /** Beds that run out between the hour of one morning and the next, and how many of them were not due at the first. */

@@ -1,6 +1,6 @@
 import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import { unitGammaQuantile } from './gamma.ts';
-import { awayNext, awayUse, driftedVariance, type Household, homeUse } from './household.ts';
+import { awayNext, awayUse, driftedVariance, type Household, homeUse, nextSpread } from './household.ts';
 
 /** Quantiles and mean of one day's use, gallons. */
 export interface DayUse {
@@ -16,10 +16,10 @@ export interface DayUse {
  */
 export function nextDayUse(household: Household, lastCounted: LocalDate): DayUse {
   const day = weekdayOf(lastCounted + 1);
-  const away = awayNext(household, household.away, day);
+  const away = awayNext(household, day);
   const home = homeUse(household, day);
-  const levelVariance = driftedVariance(household.spread, household.levelVariance);
-  const cv = homeDayDeviation(levelVariance, household.spread);
+  const levelVariance = driftedVariance(household, household.levelVariance);
+  const cv = homeDayDeviation(levelVariance, nextSpread(household));
   const quantile = (p: number) =>
     p < away ? awayQuantile(household, p / away) : home * unitGammaQuantile((p - away) / (1 - away), cv);
   // Away days are taken to draw less than any day at home. Where some draw as much, the quantiles would cross.

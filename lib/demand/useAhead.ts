@@ -1,12 +1,24 @@
 import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import { normalProbability, PLACE_WIDTH, place, placedCdf } from './gamma.ts';
-import { awayUse, driftedVariance, type Household, newHousehold } from './household.ts';
+import { COUNTED_DAYS, HomeDays } from './homeDays.ts';
+import {
+  awayUse,
+  driftedVariance,
+  type Household,
+  leavingAfter,
+  newHousehold,
+  nextSpread,
+  returningAfter,
+  togetherFactor,
+} from './household.ts';
 
 /** How far ahead one may look. */
 export const HORIZON_DAYS = 365;
 
 /** A way of using water below this probability is left out. */
 const NEGLIGIBLE = 0.005;
+/** So is a number of days at home below this one. */
+const LEAST_COUNT = 0.0005;
 
 // What is known of the sum of the next n days is row n of a table, one column each:
 /** Mean and standard deviation, gallons; mean of the last of the days if it is a home day. */
@@ -31,17 +43,20 @@ const HOME_PART = 12;
 const HOME_SCATTER = 13;
 const HOME_WANDER = 14;
 const HOME_DRAG = 15;
+/** Mean days that those have been away who left on a later day than the first, 0 without any. */
+const LATER_DAYS = 16;
+/** Mean number of days at home. */
+const HOME_DAYS = 17;
 /** Places of the two gammas: all at home, and some of both. Not yet found where SHAPED is 0. */
-const SHAPED = 16;
-const HOME = 17;
+const SHAPED = 18;
+const HOME = 19;
 const BOTH = HOME + PLACE_WIDTH;
 const WIDTH = BOTH + PLACE_WIDTH;
 
 /**
  * The use of the next n days together, for every n. Mean and variance are those of the model: two regimes that
- * persist, weekdays, a day-to-day spread, and a level that is not known exactly and wanders meanwhile. Three ways
- * make a sum up, each with its probability: at home throughout, away throughout, and some of both; the first and
- * the last are taken as gammas. Each row is worked out from the one before, when it is first asked for.
+ * persist, weekdays, a day-to-day spread whose odd days may come together, and a level that is not known exactly and wanders meanwhile. A sum is a
+ * mixture over the number of its days at home, each taken as a gamma; beyond COUNTED_DAYS, of all, none and some. Each row is worked out from the one before, when it is first asked for.
  */
 class UseAhead {
   household = newHousehold();
@@ -50,12 +65,14 @@ class UseAhead {
   /** How many households it has stood for: tells whether what was worked out from it still holds. */
   begun = 0;
   private days = 0;
-  // The household as the loop over the days reads it: factor, leaving and returning by weekday, and what follows.
-  private readonly week = new Float64Array(21);
+  // The household as the loop over the days reads it: factor and leaving by weekday, and what follows.
+  private readonly week = new Float64Array(14);
   private weekday = 0;
   private level = 0;
   private spread = 0;
   private trifle = 0;
+  private readonly homeDays = new HomeDays();
+  private readonly some = new Float64Array(PLACE_WIDTH);
 
   /** Starts over for a household, after `lastCounted`. */
   begin(household: Household, lastCounted: LocalDate): void {
@@ -67,11 +84,11 @@ class UseAhead {
     for (let day = 0; day < 7; day++) {
       this.week[day] = household.weekday[day] as number;
       this.week[7 + day] = household.leaving[day] as number;
-      this.week[14 + day] = household.returning[day] as number;
     }
     this.level = household.level;
     this.spread = household.spread;
     this.trifle = awayUse(household);
+    this.homeDays.begin(household.away);
     const { table } = this;
     table.fill(0, 0, WIDTH);
     table[ALL_AWAY] = household.away;
@@ -112,11 +129,34 @@ class UseAhead {
     const allHome = table[at + ALL_HOME] as number;
     const both = 1 - allAway - allHome;
     let reaching = allHome * (1 - placedCdf(table, at + HOME, root));
-    if (both > NEGLIGIBLE) reaching += both * (1 - placedCdf(table, at + BOTH, root));
+    if (both > NEGLIGIBLE) {
+      reaching +=
+        days <= COUNTED_DAYS
+          ? this.someReach(at, days, root)
+          : both * (1 - placedCdf(table, at + BOTH, root));
+    }
     // Away throughout: nothing at all, or else an exponentially distributed trifle.
     const { awayDry, awayUse } = this.household;
     if (allAway > NEGLIGIBLE && awayUse > 0) {
       reaching += allAway * (1 - awayDry) * Math.exp(-gallons / (days * awayUse));
+    }
+    return reaching;
+  }
+
+  /** Probability that some of the days are at home, not all, and reach what `root` is the square root of. */
+  private someReach(at: number, days: number, root: number): number {
+    const { table, level, trifle, some, homeDays } = this;
+    const aDay = level * ((table[at + PART] as number) / (table[at + HOME_DAYS] as number)) + trifle;
+    const scatter =
+      (level * level * togetherFactor(this.household, days) * (table[at + HOME_SCATTER] as number)) / days;
+    const wander = (level * level * (table[at + HOME_WANDER] as number)) / (days * days);
+    let reaching = 0;
+    for (let k = 1; k < days; k++) {
+      const probability = homeDays.probability(days, k);
+      if (probability < LEAST_COUNT) continue;
+      const mean = k * aDay + (days - k) * trifle;
+      place(some, 0, mean, Math.sqrt(k * (scatter + k * wander)) / mean);
+      reaching += probability * (1 - placedCdf(some, 0, root));
     }
     return reaching;
   }
@@ -135,10 +175,13 @@ class UseAhead {
     const both = 1 - allAway - allHome;
     const home = level * (table[at + HOME_PART] as number);
     const homeVariance =
-      level * level * ((table[at + HOME_SCATTER] as number) + (table[at + HOME_WANDER] as number));
+      level *
+      level *
+      ((table[at + HOME_SCATTER] as number) * togetherFactor(this.household, days) +
+        (table[at + HOME_WANDER] as number));
     place(table, at + HOME, home, Math.sqrt(homeVariance) / home);
     table[at + SHAPED] = 1;
-    if (both <= NEGLIGIBLE) return;
+    if (both <= NEGLIGIBLE || days <= COUNTED_DAYS) return;
     const mean = table[at + MEAN] as number;
     const deviation = table[at + DEVIATION] as number;
     const away = days * this.trifle;
@@ -156,21 +199,35 @@ class UseAhead {
   private advance(): void {
     const { table, week, level, spread, trifle } = this;
     this.weekday = this.weekday === 6 ? 0 : this.weekday + 1;
-    const factor = week[this.weekday] as number;
-    const leaving = week[7 + this.weekday] as number;
-    const returning = week[14 + this.weekday] as number;
+    const { weekday, household } = this;
+    const factor = week[weekday] as number;
     const was = this.days * WIDTH;
     const at = was + WIDTH;
+    const isFirst = was === 0;
     this.days += 1;
 
+    const leaving = isFirst ? leavingAfter(household, weekday) : (week[7 + weekday] as number);
     const awayBefore = table[was + AWAY] as number;
-    const away = awayBefore * (1 - returning) + (1 - awayBefore) * leaving;
-    const levelVariance = driftedVariance(spread, table[was + LEVEL_VARIANCE] as number);
-    const noise = spread * (1 + levelVariance) * factor * factor;
+    // Those who are away since the last known day or the first to come, and those who left after that.
+    const firstBefore = table[was + ALL_AWAY] as number;
+    const laterBefore = awayBefore - firstBefore;
+    const laterDays = table[was + LATER_DAYS] as number;
+    const firstDays = this.days - 1 + (household.away > 0.5 ? household.awayDays : 0);
+    const firstReturning = returningAfter(household, firstDays, weekday);
+    const returning = returningAfter(household, laterDays, weekday);
+    const leavers = (1 - awayBefore) * leaving;
+    const laterStay = isFirst ? 0 : laterBefore * (1 - returning);
+    const away = firstBefore * (1 - firstReturning) + laterStay + leavers;
+    if (this.days <= COUNTED_DAYS) this.homeDays.advance(leaving, firstReturning, returning);
+    const levelVariance = driftedVariance(household, table[was + LEVEL_VARIANCE] as number);
+    const noise = (isFirst ? nextSpread(household) : spread) * (1 + levelVariance) * factor * factor;
     // Being at home adds this much over being away.
     const gap = factor - trifle / level;
     const part = (1 - away) * gap;
-    const pull = (table[was + PULL] as number) * (1 - leaving - returning);
+    // Whoever was away all the while has used nothing: that is how being away goes with the use so far.
+    const pull =
+      (table[was + PULL] as number) * (1 - leaving - returning) +
+      (returning - firstReturning) * firstBefore * (table[was + PART] as number);
     const drag = table[was + DRAG] as number;
     const homeDrag = table[was + HOME_DRAG] as number;
     const parts = (table[was + PART] as number) + part;
@@ -178,10 +235,11 @@ class UseAhead {
     const wander = (table[was + WANDER] as number) + part * (part * levelVariance + 2 * drag);
 
     table[at + MEAN] = level * parts + this.days * trifle;
-    table[at + DEVIATION] = level * Math.sqrt(scatter + wander);
+    table[at + DEVIATION] = level * Math.sqrt(scatter * togetherFactor(household, this.days) + wander);
     table[at + HOME_DAY] = level * factor;
-    table[at + ALL_AWAY] = was === 0 ? away : (table[was + ALL_AWAY] as number) * (1 - returning);
-    table[at + ALL_HOME] = was === 0 ? 1 - away : (table[was + ALL_HOME] as number) * (1 - leaving);
+    table[at + ALL_AWAY] = isFirst ? away : firstBefore * (1 - firstReturning);
+    table[at + LATER_DAYS] = isFirst ? 0 : (laterStay * (laterDays + 1) + leavers) / (laterStay + leavers);
+    table[at + ALL_HOME] = isFirst ? 1 - away : (table[was + ALL_HOME] as number) * (1 - leaving);
     table[at + AWAY] = away;
     table[at + LEVEL_VARIANCE] = levelVariance;
     table[at + PART] = parts;
@@ -189,6 +247,7 @@ class UseAhead {
     table[at + WANDER] = wander;
     table[at + DRAG] = drag + part * levelVariance;
     table[at + PULL] = pull + part * away;
+    table[at + HOME_DAYS] = (table[was + HOME_DAYS] as number) + 1 - away;
     table[at + HOME_PART] = (table[was + HOME_PART] as number) + factor;
     table[at + HOME_SCATTER] = (table[was + HOME_SCATTER] as number) + noise;
     table[at + HOME_WANDER] =

@@ -3,7 +3,14 @@ import mt19937 from '@stdlib/random-base-mt19937';
 import normalFactory from '@stdlib/random-base-normal';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { awayNext, driftedVariance, type Household, newHousehold } from '../../../lib/demand/household.ts';
+import {
+  driftedVariance,
+  type Household,
+  leavingAfter,
+  newHousehold,
+  nextSpread,
+  returningAfter,
+} from '../../../lib/demand/household.ts';
 import {
   type BedAhead,
   exhaustionDays,
@@ -39,17 +46,20 @@ function paths(home: Household): number[][] {
   const uniform = () => (whole() - 1) / 2 ** 32;
   const unitGamma = (variance: number) => gammaFactory.factory(1 / variance, 1 / variance, { prng: uniform });
   const day = unitGamma(home.spread);
+  const firstDay = unitGamma(nextSpread(home));
   const believed = unitGamma(home.levelVariance);
-  const step = normalFactory.factory(0, Math.sqrt(driftedVariance(home.spread, 0)), { prng: uniform });
+  const step = normalFactory.factory(0, Math.sqrt(driftedVariance(home, 0)), { prng: uniform });
   return Array.from({ length: PATHS }, () => {
-    let away = uniform() < home.away ? 1 : 0;
+    let awayDays = uniform() < home.away ? Math.max(home.awayDays, 1) : 0;
     let level = believed();
     return Array.from({ length: HORIZON }, (_, index) => {
       const weekday = weekdayOf(LAST + index + 1);
-      away = uniform() < awayNext(home, away, weekday) ? 1 : 0;
+      const last = index === 0 ? home : { ...home, lastShare: null };
+      const changes = awayDays > 0 ? returningAfter(home, awayDays, weekday) : leavingAfter(last, weekday);
+      awayDays = uniform() < changes === awayDays > 0 ? 0 : awayDays + 1;
       level = Math.max(level + step(), 0);
-      if (away) return uniform() < home.awayDry ? 0 : -home.awayUse * Math.log(1 - uniform());
-      return home.level * level * (home.weekday[weekday] ?? 1) * day();
+      if (awayDays > 0) return uniform() < home.awayDry ? 0 : -home.awayUse * Math.log(1 - uniform());
+      return home.level * level * (home.weekday[weekday] ?? 1) * (index === 0 ? firstDay() : day());
     });
   });
 }
@@ -61,6 +71,9 @@ const HOMES = [
   household(0.5, { away: 1 }),
   household(0.45, { levelVariance: 0.06, leaving: new Array(7).fill(0.08), awayUse: 2, awayDry: 0.5 }),
   household(0.35, { levelVariance: 0.03, away: 1, awayUse: 2, awayDry: 0.5 }),
+  household(0.5, { away: 1, awayDays: 12 }),
+  household(0.4, { lastShare: 0.3, leaving: new Array(7).fill(0.08) }),
+  household(0.4, { lastShare: 2.1, levelVariance: 0.02 }),
 ];
 const CONTROL = { lastSevenDays: [150, 170, 120, 160, 140, 155, 150], shareBeforeHour: 0.042, reserve: true };
 

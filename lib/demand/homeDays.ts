@@ -1,0 +1,57 @@
+/** Up to so many days ahead the days at home are counted one by one. */
+export const COUNTED_DAYS = 60;
+const WIDTH = COUNTED_DAYS + 1;
+
+/**
+ * How many of the next n days a household is at home, for every n up to COUNTED_DAYS: exact for the chain of leaving and
+ * returning. Three kinds of households are told apart: at home; away since the first day to come or before, none of whose
+ * days was at home; and away since later.
+ */
+export class HomeDays {
+  /** P(k of n days at home), row by row. */
+  private readonly counts = new Float64Array(WIDTH * WIDTH);
+  private readonly home = new Float64Array(WIDTH + 1);
+  private readonly later = new Float64Array(WIDTH + 1);
+  private first = 0;
+  private days = 0;
+
+  /** Starts over, the household being away with a probability now. */
+  begin(away: number): void {
+    this.days = 0;
+    this.first = away;
+    this.home[0] = 1 - away;
+    this.later[0] = 0;
+  }
+
+  /**
+   * Goes on by a day, up to COUNTED_DAYS.
+   *
+   * @param leaving chance that whoever is at home is away then
+   * @param firstReturning that whoever has been away all the while is back, and `laterReturning` whoever left later
+   */
+  advance(leaving: number, firstReturning: number, laterReturning: number): void {
+    const { home, later, counts, first } = this;
+    const isFirst = this.days === 0;
+    this.days += 1;
+    const { days } = this;
+    const row = days * WIDTH;
+    home[days] = 0;
+    later[days] = 0;
+    this.first = first * (1 - firstReturning) + (isFirst ? (home[0] as number) * leaving : 0);
+    for (let k = days; k > 0; k--) {
+      const before = k - 1;
+      const stayed = (home[before] as number) * (1 - leaving) + (later[before] as number) * laterReturning;
+      later[k] = (home[k] as number) * leaving + (later[k] as number) * (1 - laterReturning);
+      home[k] = stayed + (k === 1 ? first * firstReturning : 0);
+      counts[row + k] = (home[k] as number) + (later[k] as number);
+    }
+    home[0] = 0;
+    later[0] = 0;
+    counts[row] = this.first;
+  }
+
+  /** Probability that `homeDays` of the next `days` days are at home. */
+  probability(days: number, homeDays: number): number {
+    return this.counts[days * WIDTH + homeDays] as number;
+  }
+}
