@@ -1,6 +1,10 @@
 import { HORIZON_DAYS, type UseAhead } from './useAhead.ts';
 
-/** Quantiles of a day to come, in whole days ahead: 1 is the day after the last one counted; null is beyond 365. */
+/**
+ * Quantiles of a day to come, in whole days ahead: 1 is the day after the last one counted; null is beyond 365. The
+ * median is the first day by which it has come with 50 %. From p10 to p90, both included, are the whole days outside of
+ * which there is as nearly 10 % on either side as whole days allow: rounded outwards they would hold 87 % on the whole.
+ */
 export interface DayQuantiles {
   readonly p10: number | null;
   readonly p50: number | null;
@@ -24,8 +28,28 @@ const PROBABILITIES = [0.1, 0.5, 0.9] as const;
 const DEVIATIONS = [1.29, -0.04, -1.2] as const;
 const UNSURE_DEVIATIONS = 0.3;
 
-/** The first days by which a target is reached with 10, 50 and 90 % probability. */
+/** The days on which a target is reached: see DayQuantiles. */
 export function daysUntil(ahead: UseAhead, target: Target): DayQuantiles {
+  const { p10, p50, p90 } = firstDays(ahead, target);
+  const middle = p50 ?? HORIZON_DAYS;
+  return {
+    p10: p10 !== null && p10 < middle && aroundDay(ahead, target, p10) < PROBABILITIES[0] ? p10 + 1 : p10,
+    p50,
+    p90: p90 !== null && p90 > middle && aroundDay(ahead, target, p90) > PROBABILITIES[2] ? p90 - 1 : p90,
+  };
+}
+
+/** The probability that it has come in the middle of a day: the mean of that before and that after it. */
+function aroundDay(ahead: UseAhead, target: Target, day: number): number {
+  return (probabilityBy(ahead, target, day - 1) + probabilityBy(ahead, target, day)) / 2;
+}
+
+function probabilityBy(ahead: UseAhead, target: Target, day: number): number {
+  return day === 0 ? 0 : ahead.reaches(target.daysBy(day), target.gallonsBy(day));
+}
+
+/** The first days by which a target is reached with 10, 50 and 90 % probability. */
+function firstDays(ahead: UseAhead, target: Target): DayQuantiles {
   const found: (number | null)[] = [];
   let day = 1;
   for (; found.length < 3 && day <= HORIZON_DAYS; day++) {
@@ -77,5 +101,5 @@ function search(ahead: UseAhead, target: Target, from: number, p: number): numbe
 }
 
 function isBy(ahead: UseAhead, target: Target, day: number, p: number): boolean {
-  return ahead.reaches(target.daysBy(day), target.gallonsBy(day)) >= p;
+  return probabilityBy(ahead, target, day) >= p;
 }
