@@ -1,6 +1,6 @@
 import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import { unitGammaQuantile } from './gamma.ts';
-import { awayNext, awayUse, driftedVariance, type Household, homeUse, nextSpread } from './household.ts';
+import { awayNext, driftedVariance, expectedUse, type Household, homeUse, nextSpread } from './household.ts';
 
 /** Quantiles and mean of one day's use, gallons. */
 export interface DayUse {
@@ -10,11 +10,23 @@ export interface DayUse {
   readonly mean: number;
 }
 
-/**
- * Use to expect on the day after `lastCounted`, the last day folded into the household: with some probability an
- * away day, which draws nothing or next to it, else a gamma about the use of a home day on that weekday.
- */
+/** Use to expect on the day after `lastCounted`, the last day folded into the household. */
 export function nextDayUse(household: Household, lastCounted: LocalDate): DayUse {
+  const [p10 = 0, p50 = 0, p90 = 0] = nextDayQuantiles(household, lastCounted, [0.1, 0.5, 0.9]);
+  return { p10, p50, p90, mean: expectedUse(household, lastCounted + 1) };
+}
+
+/**
+ * Quantiles of the use of the day after `lastCounted`, gallons: with some probability an away day, which draws nothing
+ * or next to it, else a gamma about the use of a home day on that weekday.
+ *
+ * @param probabilities each above 0 and below 1, rising
+ */
+export function nextDayQuantiles(
+  household: Household,
+  lastCounted: LocalDate,
+  probabilities: readonly number[],
+): number[] {
   const day = weekdayOf(lastCounted + 1);
   const away = awayNext(household, day);
   const home = homeUse(household, day);
@@ -23,13 +35,7 @@ export function nextDayUse(household: Household, lastCounted: LocalDate): DayUse
   const quantile = (p: number) =>
     p < away ? awayQuantile(household, p / away) : home * unitGammaQuantile((p - away) / (1 - away), cv);
   // Away days are taken to draw less than any day at home. Where some draw as much, the quantiles would cross.
-  const [p10 = 0, p50 = 0, p90 = 0] = [0.1, 0.5, 0.9].map(quantile).sort((a, b) => a - b);
-  return {
-    p10,
-    p50,
-    p90,
-    mean: (1 - away) * home + away * awayUse(household),
-  };
+  return probabilities.map(quantile).sort((a, b) => a - b);
 }
 
 /** Coefficient of variation of a home day, seen through an uncertain level. */
