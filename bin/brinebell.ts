@@ -1,5 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import manifest from '../package.json' with { type: 'json' };
+import { adviseCommand } from './commands/advise.ts';
+import { backtestCommand } from './commands/backtest.ts';
 import { replayCommand } from './commands/replay.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { scoreCommand } from './commands/score.ts';
@@ -12,6 +14,8 @@ Examples:
   brinebell replay fleet/events.ndjson --units fleet/units.json --out replayed
   zcat day-*.gz | brinebell replay - --units units.json --out replayed --threads 4
   brinebell score fleet replayed               how well the alerts tell what was true of it
+  brinebell advise unit-0001 fleet/events.ndjson --units fleet/units.json
+  brinebell backtest fleet/events.ndjson --units fleet/units.json --out backtest
   brinebell schema --out schema                JSON Schema of every file that is read or written
 
 Exit status: 0 all done; 1 it failed although its input was right; 2 bad usage, or an input that cannot be
@@ -24,7 +28,14 @@ const program = new Command('brinebell')
   .addHelpText('after', EXAMPLES)
   .exitOverride();
 
-for (const command of [replayCommand(), simulateCommand(), scoreCommand(), schemaCommand()]) {
+for (const command of [
+  replayCommand(),
+  simulateCommand(),
+  scoreCommand(),
+  adviseCommand(),
+  backtestCommand(),
+  schemaCommand(),
+]) {
   program.addCommand(command.copyInheritedSettings(program));
 }
 

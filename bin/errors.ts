@@ -22,6 +22,8 @@ const STATUS_OF = {
   'registry-unreadable': EXIT.unusable,
   'output-unusable': EXIT.unusable,
   'output-failed': EXIT.failed,
+  'advice-refused': EXIT.failed,
+  'history-short': EXIT.unusable,
 } as const satisfies Record<string, ExitStatus>;
 
 /** What a user can mend: what is wrong, in one line, and what to do about it, in another. Shown without a stack. */

@@ -1,6 +1,9 @@
 /** Up to so many days ahead the days at home are counted one by one. */
 export const COUNTED_DAYS = 60;
 const WIDTH = COUNTED_DAYS + 1;
+/** Numbers of days at home are passed over once they are less likely than this, and so are those who may still come to few. */
+const LEAST = 1e-4;
+const LEAST_AWAY = 1e-3;
 
 /**
  * How many of the next n days a household is at home, for every n up to COUNTED_DAYS: exact for the chain of leaving and
@@ -14,6 +17,8 @@ export class HomeDays {
   private readonly later = new Float64Array(WIDTH + 1);
   private first = 0;
   private days = 0;
+  /** The fewest days at home, but for none, that are likely enough, row by row. */
+  private readonly fewest = new Int32Array(WIDTH);
 
   /** Starts over, the household being away with a probability now. */
   begin(away: number): void {
@@ -21,6 +26,7 @@ export class HomeDays {
     this.first = away;
     this.home[0] = 1 - away;
     this.later[0] = 0;
+    this.fewest[0] = 0;
   }
 
   /**
@@ -35,10 +41,11 @@ export class HomeDays {
     this.days += 1;
     const { days } = this;
     const row = days * WIDTH;
+    let fewest = Math.max(1, this.fewest[days - 1] as number);
     home[days] = 0;
     later[days] = 0;
     this.first = first * (1 - firstReturning) + (isFirst ? (home[0] as number) * leaving : 0);
-    for (let k = days; k > 0; k--) {
+    for (let k = days; k >= fewest; k--) {
       const before = k - 1;
       const stayed = (home[before] as number) * (1 - leaving) + (later[before] as number) * laterReturning;
       later[k] = (home[k] as number) * leaving + (later[k] as number) * (1 - laterReturning);
@@ -48,6 +55,20 @@ export class HomeDays {
     home[0] = 0;
     later[0] = 0;
     counts[row] = this.first;
+    // Whoever was away all the while may still come to any number.
+    if (this.first < LEAST_AWAY) {
+      while (fewest < days && (counts[row + fewest] as number) < LEAST) {
+        home[fewest] = 0;
+        later[fewest] = 0;
+        fewest += 1;
+      }
+    }
+    this.fewest[days] = fewest;
+  }
+
+  /** Fewer of the next `days` days are hardly ever at home, but for none of them. */
+  fewestOf(days: number): number {
+    return this.fewest[days] as number;
   }
 
   /** Probability that `homeDays` of the next `days` days are at home. */

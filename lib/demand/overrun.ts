@@ -1,6 +1,7 @@
-import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
 import { UnitGammaTail } from './gamma.ts';
-import { awayUse, type Household, returningAfter } from './household.ts';
+import { awayUse, dayOf, type Household } from './household.ts';
+import { returningAfter } from './regime.ts';
 import { type ReserveAhead, reserveAhead } from './reserve.ts';
 import { type UseAhead, useAhead } from './useAhead.ts';
 
@@ -101,7 +102,8 @@ function overrunOnReturn(
 function daysStayed(household: Household, lastCounted: LocalDate, quantile: number): number {
   let staying = 1;
   for (let days = 0; days < RESERVE_DAYS; days++) {
-    staying *= 1 - returningAfter(household, household.awayDays + days, weekdayOf(lastCounted + 1 + days));
+    staying *=
+      1 - returningAfter(household, household.awayDays + days, dayOf(household, lastCounted + 1 + days));
     if (staying < 1 - quantile) return days;
   }
   return RESERVE_DAYS;

@@ -1,6 +1,8 @@
-import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
 import { unitGammaQuantile } from './gamma.ts';
-import { awayNext, driftedVariance, expectedUse, type Household, homeUse, nextSpread } from './household.ts';
+import { dayOf, expectedUse, type Household, homeUse } from './household.ts';
+import { awayNext } from './regime.ts';
+import { driftedVariance, nextSpread } from './scatter.ts';
 
 /** Quantiles and mean of one day's use, gallons. */
 export interface DayUse {
@@ -27,7 +29,7 @@ export function nextDayQuantiles(
   lastCounted: LocalDate,
   probabilities: readonly number[],
 ): number[] {
-  const day = weekdayOf(lastCounted + 1);
+  const day = dayOf(household, lastCounted + 1);
   const away = awayNext(household, day);
   const home = homeUse(household, day);
   const levelVariance = driftedVariance(household, household.levelVariance);

@@ -1,16 +1,9 @@
-import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
 import { normalProbability, PLACE_WIDTH, place, placedCdf } from './gamma.ts';
 import { COUNTED_DAYS, HomeDays } from './homeDays.ts';
-import {
-  awayUse,
-  driftedVariance,
-  type Household,
-  leavingAfter,
-  newHousehold,
-  nextSpread,
-  returningAfter,
-  togetherFactor,
-} from './household.ts';
+import { awayUse, dayOf, type Household, newHousehold } from './household.ts';
+import { leavingAfter, returningAfter } from './regime.ts';
+import { driftedVariance, nextSpread, togetherFactor } from './scatter.ts';
 
 /** How far ahead one may look. */
 export const HORIZON_DAYS = 365;
@@ -18,7 +11,7 @@ export const HORIZON_DAYS = 365;
 /** A way of using water below this probability is left out. */
 const NEGLIGIBLE = 0.005;
 /** So is a number of days at home below this one. */
-const LEAST_COUNT = 0.0005;
+const LEAST_COUNT = 0.001;
 
 // What is known of the sum of the next n days is row n of a table, one column each:
 /** Mean and standard deviation, gallons; mean of the last of the days if it is a home day. */
@@ -67,7 +60,6 @@ class UseAhead {
   private days = 0;
   // The household as the loop over the days reads it: factor and leaving by weekday, and what follows.
   private readonly week = new Float64Array(14);
-  private weekday = 0;
   private level = 0;
   private spread = 0;
   private trifle = 0;
@@ -80,7 +72,6 @@ class UseAhead {
     this.lastCounted = lastCounted;
     this.begun += 1;
     this.days = 0;
-    this.weekday = weekdayOf(lastCounted);
     for (let day = 0; day < 7; day++) {
       this.week[day] = household.weekday[day] as number;
       this.week[7 + day] = household.leaving[day] as number;
@@ -151,7 +142,7 @@ class UseAhead {
       (level * level * togetherFactor(this.household, days) * (table[at + HOME_SCATTER] as number)) / days;
     const wander = (level * level * (table[at + HOME_WANDER] as number)) / (days * days);
     let reaching = 0;
-    for (let k = 1; k < days; k++) {
+    for (let k = homeDays.fewestOf(days); k < days; k++) {
       const probability = homeDays.probability(days, k);
       if (probability < LEAST_COUNT) continue;
       const mean = k * aDay + (days - k) * trifle;
@@ -198,8 +189,8 @@ class UseAhead {
 
   private advance(): void {
     const { table, week, level, spread, trifle } = this;
-    this.weekday = this.weekday === 6 ? 0 : this.weekday + 1;
-    const { weekday, household } = this;
+    const { household } = this;
+    const weekday = dayOf(household, this.lastCounted + this.days + 1);
     const factor = week[weekday] as number;
     const was = this.days * WIDTH;
     const at = was + WIDTH;

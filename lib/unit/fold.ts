@@ -1,9 +1,9 @@
 import type { Fact, FlowDay, Presence, Regeneration, ServiceVisit, Settings } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
-import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
 import { countedMeanwhile, wetDay, zeroDay } from '../demand/absence.ts';
 import { shareBefore } from '../demand/dayShare.ts';
-import { expectedUse, homeUse, observe, skip } from '../demand/household.ts';
+import { dayOf, expectedUse, homeUse, observe, skip } from '../demand/household.ts';
 import { isInMonth, newMonth } from '../salt/monthAccount.ts';
 import { saltUsed } from '../salt/saltUsed.ts';
 import { availableGrains, regenerate, setDose, treat } from './bed.ts';
@@ -43,7 +43,8 @@ export function advance(unit: Unit, state: UnitState, fact: Fact, rules: FoldRul
 
 /** As {@link advance}, but writes to the state it is given: for a caller that owns it and folds many facts. */
 export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules) {
-  const expectedGallons = fact.kind === 'flow-day' ? homeUse(state.household, weekdayOf(fact.date)) : 0;
+  const expectedGallons =
+    fact.kind === 'flow-day' ? homeUse(state.household, dayOf(state.household, fact.date)) : 0;
   foldLedgers(unit, state, fact, rules);
   state.memories = observeAll(state.memories, fact, { unit, rules, state, expectedGallons });
 }
@@ -80,7 +81,7 @@ function foldFlowDay(unit: Unit, state: UnitState, day: FlowDay) {
   fillGap(unit, state, day.date);
   if (!isInMonth(state.month, day.date)) state.month = newMonth(day.date);
   takeDay(unit, state, day.date, day.gallons, false);
-  const expected = homeUse(state.household, weekdayOf(day.date));
+  const expected = homeUse(state.household, dayOf(state.household, day.date));
   state.household = observe(state.household, day.date, Math.min(day.gallons, MOST_GALLONS));
   if (day.gallons < NOTHING_GALLONS) {
     zeroDay(state.absence, day.date, day.registerGallons);

@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { demandRulesSchema } from '../demand/demandRules.ts';
 import { DEFAULT_IRON_ALLOWANCE_GPG_PER_MG_PER_L } from '../softening/iron.ts';
 import { clockRulesSchema } from './memory/clock.ts';
 import { cyclesRulesSchema } from './memory/cycles.ts';
@@ -39,6 +40,7 @@ export const foldRulesSchema = z.strictObject({
         .describe('Salt put into an empty tank, or a technician, mostly puts it right'),
     })
     .prefault({}),
+  demand: demandRulesSchema.prefault({}),
   reporting: reportingRulesSchema.prefault({}),
   meterShare: meterShareRulesSchema.prefault({}),
   flow: flowRulesSchema.prefault({}),

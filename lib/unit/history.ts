@@ -149,3 +149,14 @@ function closesMonth(unit: Unit, state: UnitState, fact: Fact): boolean {
   if (fact.kind === 'regeneration') return unit.zone.dateAt(fact.time) >= state.month.until;
   return false;
 }
+
+/** The flow days that stand, one a local day, in order of their dates. */
+export function standingDays(facts: readonly Fact[]): FlowDay[] {
+  const byDate = new Map<LocalDate, FlowDay>();
+  for (const fact of facts) {
+    if (fact.kind !== 'flow-day') continue;
+    const other = byDate.get(fact.date);
+    if (!other || standsOver(fact, other)) byDate.set(fact.date, fact);
+  }
+  return [...byDate.values()].sort((a, b) => a.date - b.date);
+}

@@ -2,6 +2,7 @@ import type { Programmed, Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { type AbsenceRecord, newAbsenceRecord } from '../demand/absence.ts';
+import { holidaysOf } from '../demand/demandRules.ts';
 import { type Household, newHousehold } from '../demand/household.ts';
 import { type MonthAccount, newMonth } from '../salt/monthAccount.ts';
 import { type Bed, freshBed } from './bed.ts';
@@ -64,7 +65,7 @@ export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
     count: newCount(),
     tank: newTankLevel(),
     draw: newBrineDraw(unit.saltDoseLb, rules.draw),
-    household: newHousehold(),
+    household: newHousehold(rules.demand.prior, holidaysOf(rules.demand, unit.region)),
     absence: newAbsenceRecord(),
     registration: newRegistration(),
     away: null,

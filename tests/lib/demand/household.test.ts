@@ -2,6 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { expectedUse, type Household, newHousehold, observe, skip } from '../../../lib/demand/household.ts';
 import { nextDayUse } from '../../../lib/demand/predictive.ts';
+import { useAhead } from '../../../lib/demand/useAhead.ts';
+import { weekdayOf } from '../../../shared/time/localDate.ts';
 
 const START = 20_089;
 /** Days of use; null is a day without a report. */
@@ -80,5 +82,23 @@ describe('a household', () => {
     expect(shifted.level).toBeGreaterThan(350);
     const odd = observe(settled, START + 90, 2000);
     expect(odd.level / settled.level).toBeLessThan(1.15);
+  });
+
+  it('lives on a holiday as on a Sunday, and learns from it as from one', () => {
+    const sunday = START + ((7 - weekdayOf(START)) % 7);
+    const holiday = sunday + 73;
+    const week = (day: number) => (weekdayOf(day) === 0 ? 320 : 160);
+    const lived = (household: Household) =>
+      Array.from({ length: 72 }, (_, day) => sunday + day).reduce(
+        (state, day) => observe(state, day, week(day)),
+        household,
+      );
+    const plain = lived(newHousehold());
+    const told = lived(newHousehold(undefined, [holiday]));
+    expect(nextDayUse(told, holiday - 1).p50).toBeGreaterThan(1.5 * nextDayUse(plain, holiday - 1).p50);
+    expect(useAhead(told, holiday - 2).mean(2)).toBeGreaterThan(useAhead(plain, holiday - 2).mean(2) + 100);
+    const after = observe(told, holiday, 320);
+    // What was as on a Sunday says nothing of its weekday.
+    expect(after.weekday[weekdayOf(holiday)]).toBeCloseTo(told.weekday[weekdayOf(holiday)] ?? 0, 2);
   });
 });

@@ -3,20 +3,15 @@ import mt19937 from '@stdlib/random-base-mt19937';
 import normalFactory from '@stdlib/random-base-normal';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  driftedVariance,
-  type Household,
-  leavingAfter,
-  newHousehold,
-  nextSpread,
-  returningAfter,
-} from '../../../lib/demand/household.ts';
+import { type Household, newHousehold } from '../../../lib/demand/household.ts';
 import {
   type BedAhead,
   exhaustionDays,
   overrunProbability,
   regenerationDays,
 } from '../../../lib/demand/passage.ts';
+import { leavingAfter, returningAfter } from '../../../lib/demand/regime.ts';
+import { driftedVariance, nextSpread } from '../../../lib/demand/scatter.ts';
 import { weekdayOf } from '../../../shared/time/localDate.ts';
 
 const LAST = 20_089;
