@@ -1,4 +1,3 @@
-import { writeFile } from 'node:fs/promises';
 import { Command, InvalidArgumentError } from 'commander';
 import { adviseUnit } from '../../lib/advice/settings/adviseUnit.ts';
 import { HISTORY_NEEDED } from '../../lib/advice/settings/doubt.ts';
@@ -11,8 +10,9 @@ import { adviceJson, fleetJson } from '../advise/adviceJson.ts';
 import { adviceText } from '../advise/adviceText.ts';
 import { chartOf, pageOf } from '../advise/chart.ts';
 import { fleetText } from '../advise/fleetText.ts';
-import { CommandError, reasonOf } from '../errors.ts';
+import { CommandError } from '../errors.ts';
 import { type ReadUnits, readUnits } from '../replay/readUnits.ts';
+import { writeText } from '../writeText.ts';
 
 /** One day in a hundred and twenty of hard water is hardly noticed: a guess, no source. */
 const DEFAULT_HARD_DAYS = 3;
@@ -93,7 +93,8 @@ async function adviseOne(unitId: string, events: string, options: Options): Prom
     const { unit, advice } = told;
     const text = adviceText(unit, advice);
     await tell(text, adviceJson(advice), json);
-    if (out !== undefined) await write(out, out.endsWith('.svg') ? chartOf(advice) : pageOf(advice, text));
+    if (out !== undefined)
+      await writeText(out, out.endsWith('.svg') ? chartOf(advice) : pageOf(advice, text), '--out');
   }
   tellProblems(read, units);
   if (refused) {
@@ -130,7 +131,7 @@ async function tell(text: string, json: string, path: string | undefined): Promi
     process.stdout.write(json);
     return;
   }
-  if (path !== undefined) await write(path, json);
+  if (path !== undefined) await writeText(path, json, '--json');
   console.log(text);
 }
 
@@ -147,18 +148,6 @@ function tellProblems({ registry: { problems }, rejected, broken }: ReadUnits, u
     );
   }
   if (broken) throw broken;
-}
-
-async function write(path: string, text: string): Promise<void> {
-  try {
-    await writeFile(path, text);
-  } catch (error) {
-    throw new CommandError(
-      'output-unusable',
-      `cannot write to ${path}: ${reasonOf(error)}`,
-      'Choose a file that you may write to.',
-    );
-  }
 }
 
 function usage(message: string, advice: string): CommandError {

@@ -1,4 +1,3 @@
-import { writeFile } from 'node:fs/promises';
 import { Command, InvalidArgumentError } from 'commander';
 import { LEAST_SCORED_DAYS } from '../../lib/demand/backtest/backtest.ts';
 import { backtestText } from '../backtest/backtestText.ts';
@@ -6,8 +5,9 @@ import { pageOf } from '../backtest/page.ts';
 import { homesOfEvents, homesOfUsage, type ReadHomes } from '../backtest/readHomes.ts';
 import { reportJson } from '../backtest/report.ts';
 import { runBacktest } from '../backtest/runBacktest.ts';
-import { CommandError, reasonOf } from '../errors.ts';
+import { CommandError } from '../errors.ts';
 import { OutputFolder } from '../replay/outputFolder.ts';
+import { writeText } from '../writeText.ts';
 
 const DEFAULT_WARM_UP = 60;
 const DEFAULT_HORIZONS: readonly number[] = [1, 2, 3, 5, 7, 14];
@@ -71,7 +71,7 @@ async function backtest(events: string | undefined, options: Options): Promise<v
   if (out !== undefined) publish(out, figures, pageOf(report));
   if (json === '-') process.stdout.write(figures);
   else {
-    if (json !== undefined) await write(json, figures);
+    if (json !== undefined) await writeText(json, figures, '--json');
     console.log(backtestText(report));
     if (out !== undefined) console.log(`\nbacktest.html and backtest.json are in ${out}.`);
   }
@@ -108,18 +108,6 @@ function publish(out: string, figures: string, page: string): void {
     folder.publish();
   } finally {
     folder.discard();
-  }
-}
-
-async function write(path: string, text: string): Promise<void> {
-  try {
-    await writeFile(path, text);
-  } catch (error) {
-    throw new CommandError(
-      'output-unusable',
-      `cannot write to ${path}: ${reasonOf(error)}`,
-      'Choose a file for --json that you may write to.',
-    );
   }
 }
 

@@ -1,4 +1,3 @@
-import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { Readable } from 'node:stream';
@@ -13,10 +12,11 @@ import { summarySchema } from '../../shared/summary.ts';
 import { parseInstant } from '../../shared/time/instant.ts';
 import { parseLocalDate } from '../../shared/time/localDate.ts';
 import { firstIssue } from '../../shared/zodIssue.ts';
-import { CommandError, reasonOf } from '../errors.ts';
+import { CommandError } from '../errors.ts';
 import { openSource, readText } from '../replay/source.ts';
 import { readScored } from '../score/readScored.ts';
 import { scoreText } from '../score/scoreText.ts';
+import { writeText } from '../writeText.ts';
 
 const HELP = `
 SIMULATED is a folder that brinebell simulate wrote, OUT what brinebell replay made of it. What is counted:
@@ -67,7 +67,7 @@ export function scoreCommand(): Command {
         process.stdout.write(text);
         return;
       }
-      if (json !== undefined) await write(json, text);
+      if (json !== undefined) await writeText(json, text, '--json');
       console.log(scoreText(score));
       if (json !== undefined) console.log(`\nAll of it is in ${json}.`);
     });
@@ -144,16 +144,4 @@ function foreign(path: string, why: string, command: 'simulate' | 'replay'): Com
     `${path}: ${why}`,
     `It should be what brinebell ${command} wrote; make it anew.`,
   );
-}
-
-async function write(path: string, text: string): Promise<void> {
-  try {
-    await writeFile(path, text);
-  } catch (error) {
-    throw new CommandError(
-      'output-unusable',
-      `cannot write to ${path}: ${reasonOf(error)}`,
-      'Choose a file for --json that you may write to.',
-    );
-  }
 }
