@@ -27,7 +27,9 @@ const MOST_CHECKS = 5;
  */
 export function checkOrder(suspicions: readonly Suspicion[]): OrderedCheck[] {
   const order: OrderedCheck[] = [];
-  let branches: readonly Suspicion[][] = [[...suspicions]];
+  // Sums of the same numbers in another order differ in the last digit, which would decide between equals.
+  const inOrder = [...suspicions].sort((a, b) => (a.suspect < b.suspect ? -1 : 1));
+  let branches: readonly Suspicion[][] = [inOrder];
   let left = Object.entries(CHECKS) as [CheckName, Check][];
   while (order.length < MOST_CHECKS) {
     const rated = left.map(([name, check]) => ({ name, check, bits: bitsOf(check, branches) }));
