@@ -21,6 +21,8 @@ import { type LocalDate, parseLocalDate } from '../shared/time/localDate.ts';
 
 /** Days of a unit before its forecasts count. */
 const WARM_UP_DAYS = 60;
+/** As far as is looked ahead. */
+const HORIZON_DAYS = 365;
 /** A regeneration further away than this is not within a week. */
 const WEEK_DAYS = 7;
 
@@ -55,12 +57,14 @@ class Dates {
   private after = 0;
   private readonly came = new Mean();
   private readonly expected = new Mean();
+  private readonly plain = new Mean();
 
   constructor(name: string) {
     this.name = name;
   }
 
-  add({ p10, p50, p90 }: Forecast['exhaustion'], from: LocalDate, came: LocalDate): void {
+  /** @param plainly days until then if each used as much as the mean of the last seven */
+  add({ p10, p50, p90 }: Forecast['exhaustion'], from: LocalDate, came: LocalDate, plainly: number): void {
     const [low, middle, high] = [p10, p50, p90].map((date) => (date === null ? null : parseLocalDate(date)));
     if (low === undefined || middle === undefined || high === undefined) return;
     this.count += 1;
@@ -68,7 +72,10 @@ class Dates {
     if (high !== null && came > high) this.after += 1;
     if (middle === null) return;
     const error = Math.abs(came - middle);
-    if (came - from <= WEEK_DAYS) this.came.add(error);
+    if (came - from <= WEEK_DAYS) {
+      this.came.add(error);
+      this.plain.add(Math.abs(came - from - Math.min(plainly, HORIZON_DAYS)));
+    }
     if (middle - from <= WEEK_DAYS) this.expected.add(error);
   }
 
@@ -80,6 +87,7 @@ class Dates {
       `within p10 to p90: ${share(this.count - this.before - this.after)}`,
       `tails ${share(this.before)} and ${share(this.after)}`,
       `mean error of the median, days: ${this.came} where it came within ${WEEK_DAYS} days, ${this.expected} where it was expected to`,
+      `by the mean of the last seven days: ${this.plain} where it came`,
     ].join('; ');
   }
 }
@@ -124,11 +132,28 @@ function judge(plan: UnitPlan): void {
       const asOf = parseLocalDate(forecast.asOf) ?? 0;
       if (asOf - plan.start < WARM_UP_DAYS) return;
       const next = began.find(({ date }) => date > asOf);
-      if (next?.byCount) regenerations.add(forecast.nextRegeneration, asOf, next.date);
-      const out = exhaustedOn(use, asOf, forecast.remaining);
-      if (out !== undefined) exhaustions.add(forecast.exhaustion, asOf, out);
+      const { remaining, reserve } = forecast;
+      const mean = lastSevenDaysMean(use, asOf);
+      const wholeDays = (gallons: number) => Math.max(Math.ceil(gallons / mean), 0);
+      // Looked at in the morning, when the day has hardly begun.
+      if (next?.byCount)
+        regenerations.add(
+          forecast.nextRegeneration,
+          asOf,
+          next.date,
+          (reserve > 0 ? 1 : 0) + wholeDays(remaining - reserve),
+        );
+      const out = exhaustedOn(use, asOf, remaining);
+      if (out !== undefined) exhaustions.add(forecast.exhaustion, asOf, out, wholeDays(remaining));
     },
   });
+}
+
+function lastSevenDaysMean(use: ReadonlyMap<LocalDate, number>, asOf: LocalDate): number {
+  const days = Array.from({ length: 7 }, (_, back) => use.get(asOf - back)).filter(
+    (day) => day !== undefined,
+  );
+  return days.reduce((sum, day) => sum + day, 0) / days.length;
 }
 
 function exhaustedOn(

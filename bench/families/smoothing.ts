@@ -1,9 +1,10 @@
 import type { Family } from '../../lib/demand/backtest/family.ts';
 import { weekdayOf } from '../../shared/time/localDate.ts';
+import { HoltWinters } from './holtWinters.ts';
 import { rootN } from './rootN.ts';
 
-const LEVEL_GAIN = 0.1;
-const WEEKDAY_GAIN = 0.06;
+const GAINS = { level: 0.1, trend: 0, season: 0.06 };
+const EVEN_WEEK = new Array<number>(7).fill(1);
 const SPREAD_GAIN = 0.03;
 const ERRORS_KEPT = 200;
 
@@ -14,27 +15,23 @@ const ERRORS_KEPT = 200;
 export const smoothing: Family = {
   name: 'exponential smoothing',
   begin: () => {
-    let level = 0;
+    let model: HoltWinters | undefined;
     let deviation = 0;
     let last = 0;
-    const week = new Array<number>(7).fill(1);
     const errors: number[] = [];
-    const expected = (date: number) => level * (week[weekdayOf(date)] ?? 1);
     return {
       observe: (date, gallons) => {
         last = date;
-        if (level === 0) {
-          level = gallons;
+        if (!model) {
+          model = new HoltWinters(GAINS, { level: gallons, trend: 0, season: EVEN_WEEK });
           deviation = gallons / 3;
           return;
         }
-        const error = gallons - expected(date);
+        const day = weekdayOf(date);
+        const error = gallons - model.expected(day);
         if (deviation > 0) errors.push(error / deviation);
         if (errors.length > ERRORS_KEPT) errors.shift();
-        const day = weekdayOf(date);
-        const factor = week[day] ?? 1;
-        week[day] = factor + (WEEKDAY_GAIN * error) / Math.max(level, 1);
-        level = Math.max(0.01, level + (LEVEL_GAIN * error) / Math.max(factor, 0.2));
+        model.observe(day, gallons);
         deviation += SPREAD_GAIN * (Math.abs(error) - deviation);
       },
       skip: (date) => {
@@ -42,11 +39,11 @@ export const smoothing: Family = {
       },
       quantiles: (days, probabilities) => {
         const sorted = [...errors].sort((a, b) => a - b);
-        const mean = expected(last + 1);
+        const mean = model?.expected(weekdayOf(last + 1)) ?? 0;
         const one = probabilities.map((p) =>
           Math.max(0, mean + deviation * (sorted[Math.floor(p * sorted.length)] ?? 0)),
         );
-        return days === 1 ? one : rootN(days, level, one);
+        return days === 1 ? one : rootN(days, model?.usual ?? 0, one);
       },
     };
   },

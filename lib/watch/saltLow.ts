@@ -3,7 +3,9 @@ import type { Severity } from '../../shared/alerts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import { formatLocalDate, type LocalDate } from '../../shared/time/localDate.ts';
+import type { DayQuantiles } from '../demand/daySearch.ts';
 import { normalProbability } from '../demand/gamma.ts';
+import { runOutDays, runOutProbability, type SaltAhead } from '../demand/saltRunOut.ts';
 import { HORIZON_DAYS, useAhead } from '../demand/useAhead.ts';
 import { reserveOf } from '../unit/controlCount.ts';
 import { DAYS_KEPT, gallonsOfSalt, type SaltUse } from '../unit/memory/saltUse.ts';
@@ -47,20 +49,17 @@ export const saltLowRulesSchema = z.strictObject({
     .describe('Nothing is raised on a reading known for longer: the household may have refilled since'),
   cycleSpread: probability
     .default(0.1)
-    .describe(
-      'What is taken for the water of a cycle and the salt of a dose may be off by so much. A guess, no source',
-    ),
+    .describe('What is taken for the water of a cycle may be off by so much. A guess, no source'),
+  doseSpread: probability
+    .default(0.15)
+    .describe('Salt drawn at one regeneration deviates so much from the usual. A guess, no source'),
 });
 
 export type SaltLowRules = z.infer<typeof saltLowRulesSchema>;
 
 const HOUR_MS = 3_600_000;
 
-/**
- * The salt in the tank against the regenerations to come. The salt is good for so much treated water, known with a
- * variance; the household's use of the next n days has its own. Both being near normal by then, so is their difference,
- * and P(run out within n days) = P(use of n days >= water that the salt is good for).
- */
+/** The salt in the tank against the regenerations to come: see `runOutProbability`. */
 export const saltLow: WatchedKind<SaltLowRules> = {
   kind: 'salt-low',
   consequenceOf: ['no-salt-draw'],
@@ -68,46 +67,64 @@ export const saltLow: WatchedKind<SaltLowRules> = {
     const { saltUse } = state.memories;
     const { household, lastDate } = state;
     if (saltUse.lb === null || lastDate === null || !state.inService) return null;
-    const left = saltLeft(unit, state, saltUse, rules);
-    if (!left) return null;
+    const cycleGallons = usualCycleGallons(unit, state, saltUse);
+    const left = gallonsOfSalt(saltUse, state, cycleGallons);
+    if (left === null) return null;
     const doses = saltUse.lb / state.draw.usualSaltLb;
     // More than the use of so many days can hardly come to: most tanks, most of the time.
-    if (doses > 2 && left.gallons > 2.5 * rules.horizonDays * household.level) return null;
-    const within = (ahead: number) => runOutProbability(state, lastDate, left, ahead);
+    if (doses > 2 && left > 2.5 * rules.horizonDays * household.level) return null;
+    const salt = saltAhead(state, saltUse.lb, cycleGallons, lastDate, rules);
+    const within = (days: number) => runOutProbability(household, lastDate, salt, days);
     const patience = patienceDays(saltUse, rules);
     const horizon = within(patience);
     // With less than a dose an episode goes on until the refill, however long it is to the next regeneration.
     const probability = Math.max(horizon, lessThanADose(saltUse, state));
     if (probability < rules.clear) return null;
+    const told = () => runOutDays(household, lastDate, salt);
     return {
       probability,
       causes: [],
       severity: isTelling(saltUse, at, rules) ? severityAt(horizon, within(rules.soonDays), rules) : null,
       lasts: true,
-      summary: () => summary(state, doses, quantiles(within), lastDate),
-      evidence: () => evidence(state, saltUse, left, quantiles(within), patience),
+      summary: () => summary(state, doses, told(), lastDate),
+      evidence: () => evidence(state, saltUse, cycleGallons, told(), patience),
     };
   },
 };
 
-interface SaltLeft {
-  gallons: number;
-  variance: number;
-  cycleGallons: number;
+/** Treated water of a cycle, gallons. Before a few have been seen, it is what the control makes of its settings. */
+function usualCycleGallons(unit: Unit, state: UnitState, { cycles, cycleGallons }: SaltUse): number {
+  if (cycles >= 2) return cycleGallons;
+  return Math.max(
+    controlCapacityGallons(state) - reserveOf(state.count, unit.alternating),
+    state.household.level,
+  );
 }
 
-/** What the salt is good for. Before a few cycles have been seen, a cycle is what the control makes of its settings. */
-function saltLeft(unit: Unit, state: UnitState, saltUse: SaltUse, rules: SaltLowRules): SaltLeft | null {
-  const believed = controlCapacityGallons(state) - reserveOf(state.count, unit.alternating);
-  const cycleGallons = saltUse.cycles >= 2 ? saltUse.cycleGallons : Math.max(believed, state.household.level);
-  const left = gallonsOfSalt(saltUse, state, cycleGallons);
-  return (
-    left && {
-      gallons: left.gallons,
-      variance: left.variance + (rules.cycleSpread * left.gallons) ** 2,
-      cycleGallons,
-    }
-  );
+/**
+ * The forecast follows the household's level within days, which guests raise for a while; its use over the last weeks
+ * does not. The pace to come is taken to lie between the two, and the further they are apart the less is known.
+ */
+function saltAhead(
+  { household, draw, memories: { saltUse } }: UnitState,
+  lb: number,
+  cycleGallons: number,
+  lastDate: LocalDate,
+  rules: SaltLowRules,
+): SaltAhead {
+  const forecast = useAhead(household, lastDate).mean(rules.horizonDays) / rules.horizonDays;
+  const apart = (saltUse.days / (2 * DAYS_KEPT)) * (saltUse.dailyGallons / forecast - 1);
+  const pace = 1 + apart;
+  return {
+    lb,
+    deviationLb: Math.sqrt(saltUse.variance),
+    doseLb: draw.usualSaltLb,
+    doseSpread: rules.doseSpread,
+    untilNextGallons: Math.max(0, cycleGallons - saltUse.gallons),
+    cycleGallons,
+    pace,
+    paceSpread: Math.hypot(rules.cycleSpread, apart / pace),
+  };
 }
 
 /** Within how many days the salt must run out to be worth a word: fewer where the household is used to waiting longer. */
@@ -128,39 +145,11 @@ function severityAt(probability: number, soonProbability: number, rules: SaltLow
   return probability >= rules.routine ? 'routine' : null;
 }
 
-/**
- * The forecast follows the household's level within days, which guests raise for a while; its use over the last weeks
- * does not. What is to come is taken to lie between the two, and the further they are apart the less is known.
- */
-function runOutProbability(state: UnitState, lastDate: LocalDate, left: SaltLeft, days: number): number {
-  const ahead = useAhead(state.household, lastDate);
-  const mean = ahead.mean(days);
-  const { dailyGallons, days: known } = state.memories.saltUse;
-  const apart = (known / (2 * DAYS_KEPT)) * (dailyGallons * days - mean);
-  const variance = ahead.deviation(days) ** 2 + left.variance + apart ** 2;
-  return normalProbability((mean + apart - left.gallons) / Math.sqrt(variance));
-}
-
 function lessThanADose({ lb, variance }: SaltUse, { draw }: UnitState): number {
   return lb === null ? 0 : normalProbability((draw.usualSaltLb - lb) / Math.sqrt(variance));
 }
 
-interface Quantiles {
-  p10: number | null;
-  p50: number | null;
-  p90: number | null;
-}
-
-/** Days after the last one counted by which it has run out with 10, 50 and 90 % probability; null beyond a year. */
-function quantiles(within: (days: number) => number): Quantiles {
-  const by = (p: number) => {
-    for (let day = 1; day <= HORIZON_DAYS; day++) if (within(day) >= p) return day;
-    return null;
-  };
-  return { p10: by(0.1), p50: by(0.5), p90: by(0.9) };
-}
-
-function summary(state: UnitState, doses: number, { p50 }: Quantiles, lastDate: LocalDate): string {
+function summary(state: UnitState, doses: number, { p50 }: DayQuantiles, lastDate: LocalDate): string {
   if (state.memories.saltUse.stuck)
     return `The level sensor of the salt tank sticks at ${Math.round(state.tank.lastLb)} lb: how much salt is left cannot be told.`;
   const when = p50 === null ? '' : ` in about ${p50} days, on ${formatLocalDate(lastDate + p50)}`;
@@ -172,8 +161,8 @@ function summary(state: UnitState, doses: number, { p50 }: Quantiles, lastDate: 
 function evidence(
   state: UnitState,
   saltUse: SaltUse,
-  left: SaltLeft,
-  { p10, p50, p90 }: Quantiles,
+  cycleGallons: number,
+  { p10, p50, p90 }: DayQuantiles,
   patience: number,
 ) {
   const doseLb = state.draw.usualSaltLb;
@@ -183,7 +172,7 @@ function evidence(
     saltDeviationLb: Math.sqrt(saltUse.variance),
     saltPerRegenerationLb: doseLb,
     regenerationsLeft: saltLb / doseLb,
-    gallonsPerRegeneration: left.cycleGallons,
+    gallonsPerRegeneration: cycleGallons,
     usualGallonsPerDay: state.household.level,
     daysLeftP10: p10,
     daysLeftP50: p50,

@@ -112,36 +112,24 @@ function hundredths(value: number): number {
 }
 
 /**
- * Treated water in US gallons that the salt in the tank will see until a regeneration lacks some of its dose, and the
- * variance of that. Null where it cannot be told.
+ * Treated water in US gallons that the salt in the tank will see, on the mean, until a regeneration lacks some of its
+ * dose. Null where it cannot be told.
  */
-export function gallonsOfSalt(
-  kept: SaltUse,
-  state: UnitState,
-  cycleGallons: number,
-): { gallons: number; variance: number } | null {
+export function gallonsOfSalt(kept: SaltUse, state: UnitState, cycleGallons: number): number | null {
   const doseLb = state.draw.usualSaltLb;
   if (kept.lb === null || !(cycleGallons > 0 && cycleGallons < Number.POSITIVE_INFINITY)) return null;
   const untilNext = Math.max(0, cycleGallons - kept.gallons);
-  const doses = wholeDoses(kept.lb / doseLb, Math.sqrt(kept.variance) / doseLb);
-  return {
-    gallons: untilNext + doses.mean * cycleGallons,
-    variance: doses.variance * cycleGallons ** 2,
-  };
+  return untilNext + wholeDoses(kept.lb / doseLb, Math.sqrt(kept.variance) / doseLb) * cycleGallons;
 }
 
-/** How many whole doses there are in a normal number of doses: P(at least k) summed, and squares likewise. */
-function wholeDoses(doses: number, deviation: number): { mean: number; variance: number } {
-  // Of many, the part of a dose that is left over is half a dose on the mean, evenly spread.
-  if (doses > MANY_DOSES) return { mean: doses - 0.5, variance: deviation ** 2 + 1 / 12 };
+/** Mean of the whole doses in a normal number of doses: P(at least k) summed. */
+function wholeDoses(doses: number, deviation: number): number {
+  // Of many, the part of a dose that is left over is half a dose on the mean.
+  if (doses > MANY_DOSES) return doses - 0.5;
   let mean = 0;
-  let squares = 0;
-  for (let count = 1; count <= 2 * MANY_DOSES; count++) {
-    const atLeast = normalProbability((doses - count) / Math.max(deviation, 0.01));
-    mean += atLeast;
-    squares += (2 * count - 1) * atLeast;
-  }
-  return { mean, variance: squares - mean ** 2 };
+  for (let count = 1; count <= 2 * MANY_DOSES; count++)
+    mean += normalProbability((doses - count) / Math.max(deviation, 0.01));
+  return mean;
 }
 
 function used(kept: SaltUse, gallons: number): SaltUse {
@@ -207,8 +195,8 @@ function read(kept: SaltUse, lb: number, readAt: Instant, seen: Seen): SaltUse {
 
 function withRefill(kept: SaltUse, { state, rules }: Seen): readonly number[] {
   const left = gallonsOfSalt(kept, state, kept.cycleGallons);
-  if (!left) return kept.refillDays;
-  const days = Math.round((10 * left.gallons) / state.household.level) / 10;
+  if (left === null) return kept.refillDays;
+  const days = Math.round((10 * left) / state.household.level) / 10;
   return [...kept.refillDays, days].slice(-rules.saltUse.refillsKept);
 }
 

@@ -1,75 +1,13 @@
-import gammaFactory from '@stdlib/random-base-gamma';
-import mt19937 from '@stdlib/random-base-mt19937';
-import normalFactory from '@stdlib/random-base-normal';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Household, newHousehold } from '../../../lib/demand/household.ts';
 import {
   type BedAhead,
   exhaustionDays,
   overrunProbability,
   regenerationDays,
 } from '../../../lib/demand/passage.ts';
-import { leavingAfter, returningAfter } from '../../../lib/demand/regime.ts';
-import { driftedVariance, nextSpread } from '../../../lib/demand/scatter.ts';
-import { weekdayOf } from '../../../shared/time/localDate.ts';
+import { DRAWN_HOMES, drawnHome, drawnPaths, LAST, PATHS } from '../../support/drawnHomes.ts';
 
-const LAST = 20_089;
-const PATHS = 4000;
-const HORIZON = 90;
-
-/** A household whose level is known today, and wanders from then on. */
-function household(cv: number, over: Partial<Household> = {}): Household {
-  return {
-    ...newHousehold(),
-    level: 150,
-    levelVariance: 1e-9,
-    spread: cv * cv,
-    weekday: [1.2, 0.9, 0.9, 0.95, 0.95, 0.95, 1.15],
-    away: 0,
-    awayUse: 0,
-    awayDry: 1,
-    leaving: new Array(7).fill(0.03),
-    returning: new Array(7).fill(0.35),
-    ...over,
-  };
-}
-
-/** Draws the days to come by the model as it is stated, day by day. */
-function paths(home: Household): number[][] {
-  const whole = mt19937.factory({ seed: 4711 });
-  const uniform = () => (whole() - 1) / 2 ** 32;
-  const unitGamma = (variance: number) => gammaFactory.factory(1 / variance, 1 / variance, { prng: uniform });
-  const day = unitGamma(home.spread);
-  const firstDay = unitGamma(nextSpread(home));
-  const believed = unitGamma(home.levelVariance);
-  const step = normalFactory.factory(0, Math.sqrt(driftedVariance(home, 0)), { prng: uniform });
-  return Array.from({ length: PATHS }, () => {
-    let awayDays = uniform() < home.away ? Math.max(home.awayDays, 1) : 0;
-    let level = believed();
-    return Array.from({ length: HORIZON }, (_, index) => {
-      const weekday = weekdayOf(LAST + index + 1);
-      const last = index === 0 ? home : { ...home, lastShare: null };
-      const changes = awayDays > 0 ? returningAfter(home, awayDays, weekday) : leavingAfter(last, weekday);
-      awayDays = uniform() < changes === awayDays > 0 ? 0 : awayDays + 1;
-      level = Math.max(level + step(), 0);
-      if (awayDays > 0) return uniform() < home.awayDry ? 0 : -home.awayUse * Math.log(1 - uniform());
-      return home.level * level * (home.weekday[weekday] ?? 1) * (index === 0 ? firstDay() : day());
-    });
-  });
-}
-
-const HOMES = [
-  household(0.3),
-  household(0.5),
-  household(0.6, { leaving: new Array(7).fill(0.08) }),
-  household(0.5, { away: 1 }),
-  household(0.45, { levelVariance: 0.06, leaving: new Array(7).fill(0.08), awayUse: 2, awayDry: 0.5 }),
-  household(0.35, { levelVariance: 0.03, away: 1, awayUse: 2, awayDry: 0.5 }),
-  household(0.5, { away: 1, awayDays: 12 }),
-  household(0.4, { lastShare: 0.3, leaving: new Array(7).fill(0.08) }),
-  household(0.4, { lastShare: 2.1, levelVariance: 0.02 }),
-];
 const CONTROL = { lastSevenDays: [150, 170, 120, 160, 140, 155, 150], shareBeforeHour: 0.042, reserve: true };
 
 /** On which morning (1 is the next) the control regenerates, and whether the bed had run out by then. */
@@ -111,10 +49,10 @@ function expectQuantiles(
 }
 
 describe('against the same model drawn day by day', () => {
-  it.each(HOMES.map((home, index) => [index, home] as const))(
+  it.each(DRAWN_HOMES.map((home, index) => [index, home] as const))(
     'home %d: exhaustion, next regeneration and overrun',
     (_, home) => {
-      const drawn = paths(home);
+      const drawn = drawnPaths(home);
       for (const remaining of [100, 400, 900, 2000]) {
         const exhausted = drawn.map((days) => {
           let used = 0;
@@ -150,7 +88,7 @@ describe('against the same model drawn day by day', () => {
 describe('days to come', () => {
   const anyHome = fc
     .tuple(fc.integer({ min: 25, max: 70 }), fc.constantFrom(0, 0.4, 1))
-    .map(([cv, away]) => household(cv / 100, { away }));
+    .map(([cv, away]) => drawnHome(cv / 100, { away }));
 
   it('are in order, later for more water, and at once where nothing remains', () => {
     fc.assert(
@@ -172,22 +110,22 @@ describe('days to come', () => {
         },
       ),
     );
-    expect(exhaustionDays(household(0.5), LAST, 0)).toEqual({ p10: 0, p50: 0, p90: 0 });
+    expect(exhaustionDays(drawnHome(0.5), LAST, 0)).toEqual({ p10: 0, p50: 0, p90: 0 });
     const never = { p10: null, p50: null, p90: null };
-    expect(exhaustionDays(household(0.5), LAST, 1e6)).toEqual(never);
-    expect(regenerationDays(household(0.5), LAST, { ...CONTROL, believedGallons: 1e6 })).toEqual(never);
+    expect(exhaustionDays(drawnHome(0.5), LAST, 1e6)).toEqual(never);
+    expect(regenerationDays(drawnHome(0.5), LAST, { ...CONTROL, believedGallons: 1e6 })).toEqual(never);
   });
 
   it('wait for an absent household whose next day decides', () => {
-    const home = household(0.5, { away: 1 });
+    const home = drawnHome(0.5, { away: 1 });
     const bed = { ...CONTROL, shareBeforeHour: 0.3, believedGallons: 160 };
-    const mornings = paths(home).map((days) => race(days, { ...bed, remainingGallons: 160 }).morning);
+    const mornings = drawnPaths(home).map((days) => race(days, { ...bed, remainingGallons: 160 }).morning);
     expectQuantiles(regenerationDays(home, LAST, bed), mornings);
   });
 
   it('hold no overrun where the control is due at once, though the household is away', () => {
     const bed = { ...CONTROL, believedGallons: 80, remainingGallons: 80 };
-    expect(regenerationDays(household(0.5, { away: 1 }), LAST, bed).p90).toBe(1);
-    expect(overrunProbability(household(0.5, { away: 1 }), LAST, bed)).toBeLessThan(0.05);
+    expect(regenerationDays(drawnHome(0.5, { away: 1 }), LAST, bed).p90).toBe(1);
+    expect(overrunProbability(drawnHome(0.5, { away: 1 }), LAST, bed)).toBeLessThan(0.05);
   });
 });
