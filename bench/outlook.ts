@@ -39,13 +39,17 @@ class Mean {
   private sum = 0;
   private count = 0;
 
+  get value(): number {
+    return this.sum / this.count;
+  }
+
   add(value: number): void {
     this.sum += value;
     this.count += 1;
   }
 
   toString(): string {
-    return (this.sum / this.count).toFixed(2);
+    return this.value.toFixed(2);
   }
 }
 
@@ -58,9 +62,16 @@ class Dates {
   private readonly came = new Mean();
   private readonly expected = new Mean();
   private readonly plain = new Mean();
+  /** Of the same errors as `came`, by home. */
+  private readonly homes: Mean[] = [];
 
   constructor(name: string) {
     this.name = name;
+  }
+
+  /** What is added from now on is of another home. */
+  nextHome(): void {
+    this.homes.push(new Mean());
   }
 
   /** @param plainly days until then if each used as much as the mean of the last seven */
@@ -74,6 +85,7 @@ class Dates {
     const error = Math.abs(came - middle);
     if (came - from <= WEEK_DAYS) {
       this.came.add(error);
+      this.homes.at(-1)?.add(error);
       this.plain.add(Math.abs(came - from - Math.min(plainly, HORIZON_DAYS)));
     }
     if (middle - from <= WEEK_DAYS) this.expected.add(error);
@@ -87,9 +99,15 @@ class Dates {
       `within p10 to p90: ${share(this.count - this.before - this.after)}`,
       `tails ${share(this.before)} and ${share(this.after)}`,
       `mean error of the median, days: ${this.came} where it came within ${WEEK_DAYS} days, ${this.expected} where it was expected to`,
+      `half of the homes below ${median(this.homes.map(({ value }) => value)).toFixed(2)}`,
       `by the mean of the last seven days: ${this.plain} where it came`,
     ].join('; ');
   }
+}
+
+function median(values: readonly number[]): number {
+  const sorted = values.filter(Number.isFinite).sort((a, b) => a - b);
+  return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN;
 }
 
 const regenerations = new Dates('next regeneration');
@@ -113,6 +131,7 @@ function judge(plan: UnitPlan): void {
   const { units } = readRegistry(JSON.stringify([record]));
   const unit = units.get(record.unitId);
   if (!unit) throw new Error('the simulated unit has no record');
+  for (const dates of [regenerations, exhaustions]) dates.nextHome();
   const began: { date: LocalDate; byCount: boolean }[] = [];
   const use = new Map<LocalDate, number>();
   const received = events.map((event, index): Received => {
