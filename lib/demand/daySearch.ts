@@ -33,15 +33,24 @@ export function daysUntil(ahead: UseAhead, target: Target): DayQuantiles {
   const { p10, p50, p90 } = firstDays(ahead, target);
   const middle = p50 ?? HORIZON_DAYS;
   return {
-    p10: p10 !== null && p10 < middle && aroundDay(ahead, target, p10) < PROBABILITIES[0] ? p10 + 1 : p10,
+    p10: p10 !== null && p10 < middle && isSeldomByNoon(ahead, target, p10) ? p10 + 1 : p10,
     p50,
-    p90: p90 !== null && p90 > middle && aroundDay(ahead, target, p90) > PROBABILITIES[2] ? p90 - 1 : p90,
+    p90: p90 !== null && p90 > middle && isMostlyByNoon(ahead, target, p90) ? p90 - 1 : p90,
   };
 }
 
-/** The probability that it has come in the middle of a day: the mean of that before and that after it. */
-function aroundDay(ahead: UseAhead, target: Target, day: number): number {
-  return (probabilityBy(ahead, target, day - 1) + probabilityBy(ahead, target, day)) / 2;
+// In the middle of a day the probability is the mean of that before and that after it; often one of them decides.
+
+function isSeldomByNoon(ahead: UseAhead, target: Target, day: number): boolean {
+  const twice = 2 * PROBABILITIES[0];
+  const after = probabilityBy(ahead, target, day);
+  return after < twice && probabilityBy(ahead, target, day - 1) + after < twice;
+}
+
+function isMostlyByNoon(ahead: UseAhead, target: Target, day: number): boolean {
+  const twice = 2 * PROBABILITIES[2];
+  const before = probabilityBy(ahead, target, day - 1);
+  return before + 1 > twice && before + probabilityBy(ahead, target, day) > twice;
 }
 
 function probabilityBy(ahead: UseAhead, target: Target, day: number): number {
@@ -73,7 +82,7 @@ function firstDays(ahead: UseAhead, target: Target): DayQuantiles {
     }
   }
   while (found.length < 3) {
-    const last = search(ahead, target, day, PROBABILITIES[found.length] ?? 1);
+    const last = firstDay(ahead, target, day, PROBABILITIES[found.length] ?? 1);
     found.push(last);
     day = last ?? HORIZON_DAYS + 1;
   }
@@ -81,12 +90,19 @@ function firstDays(ahead: UseAhead, target: Target): DayQuantiles {
   return { p10, p50, p90 };
 }
 
-/** The first day from `from` on by which a target is reached with probability `p`: by strides that double, then halves. */
-function search(ahead: UseAhead, target: Target, from: number, p: number): number | null {
+/** The first day from `from` on by which a target is reached with probability `p`. */
+function firstDay(ahead: UseAhead, target: Target, from: number, p: number): number | null {
+  // Who has been away for weeks may be for months: no need to work out all of them.
+  const possible = search((day) => ahead.reachesAtMost(target.daysBy(day), target.gallonsBy(day)) >= p, from);
+  return possible && search((day) => ahead.reaches(target.daysBy(day), target.gallonsBy(day)) >= p, possible);
+}
+
+/** The first day from `from` on by which something is so, as it stays: by strides that double, then halves. */
+function search(isBy: (day: number) => boolean, from: number): number | null {
   let low = from - 1;
   let high = from;
   for (let stride = 1; high <= HORIZON_DAYS; stride *= 2) {
-    if (isBy(ahead, target, high, p)) break;
+    if (isBy(high)) break;
     if (high === HORIZON_DAYS) return null;
     low = high;
     high = Math.min(high + stride, HORIZON_DAYS);
@@ -94,12 +110,8 @@ function search(ahead: UseAhead, target: Target, from: number, p: number): numbe
   if (high > HORIZON_DAYS) return null;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    if (isBy(ahead, target, middle, p)) high = middle;
+    if (isBy(middle)) high = middle;
     else low = middle;
   }
   return high;
-}
-
-function isBy(ahead: UseAhead, target: Target, day: number, p: number): boolean {
-  return probabilityBy(ahead, target, day) >= p;
 }

@@ -1,3 +1,5 @@
+import type { RegimesAhead } from './regimesAhead.ts';
+
 /** Up to so many days ahead the days at home are counted one by one. */
 export const COUNTED_DAYS = 60;
 const WIDTH = COUNTED_DAYS + 1;
@@ -7,8 +9,8 @@ const LEAST_AWAY = 1e-3;
 
 /**
  * How many of the next n days a household is at home, for every n up to COUNTED_DAYS: exact for the chain of leaving and
- * returning. Three kinds of households are told apart: at home; away since the first day to come or before, none of whose
- * days was at home; and away since later.
+ * returning. Of the three kinds of households that RegimesAhead tells apart, those away since the first day have not been at
+ * home on any.
  */
 export class HomeDays {
   /** P(k of n days at home), row by row. */
@@ -29,13 +31,15 @@ export class HomeDays {
     this.fewest[0] = 0;
   }
 
-  /**
-   * Goes on by a day, up to COUNTED_DAYS.
-   *
-   * @param leaving chance that whoever is at home is away then
-   * @param firstReturning that whoever has been away all the while is back, and `laterReturning` whoever left later
-   */
-  advance(leaving: number, firstReturning: number, laterReturning: number): void {
+  /** Counts up to `days` (COUNTED_DAYS at most), as far as the regimes are worked out. */
+  upTo(days: number, { leaving, firstReturning, laterReturning }: RegimesAhead): void {
+    while (this.days < days) {
+      const next = this.days + 1;
+      this.advance(leaving[next] as number, firstReturning[next] as number, laterReturning[next] as number);
+    }
+  }
+
+  private advance(leaving: number, firstReturning: number, laterReturning: number): void {
     const { home, later, counts, first } = this;
     const isFirst = this.days === 0;
     this.days += 1;

@@ -87,13 +87,13 @@ function overrunOnReturn(
   remainingGallons: number,
 ): number {
   const back = { ...household, away: 0, awayDays: 0, lastShare: null };
+  const stays = QUANTILES_OF_STAY.map((quantile) => daysStayed(household, lastCounted, quantile));
   let overrun = 0;
-  for (const quantile of QUANTILES_OF_STAY) {
-    const days = daysStayed(household, lastCounted, quantile);
+  for (const days of new Set(stays)) {
     const lastSevenDays = [...control.lastSevenDays, ...new Array<number>(days).fill(awayUse(household))];
-    const onReturn = { ...control, lastSevenDays: lastSevenDays.slice(-7) };
-    overrun +=
-      reserveOverrun(back, lastCounted + days, onReturn, remainingGallons) / QUANTILES_OF_STAY.length;
+    const onReturn = { ...control, lastSevenDays: lastSevenDays.slice(-RESERVE_DAYS) };
+    const share = stays.filter((stay) => stay === days).length / stays.length;
+    overrun += share * reserveOverrun(back, lastCounted + days, onReturn, remainingGallons);
   }
   return overrun;
 }
@@ -134,7 +134,11 @@ class Race {
    */
   missed(morning: number, trigger: number, out: number): number {
     const left = this.remaining - this.share * this.ahead.homeDay(morning);
-    if (morning === 1) return 1 - Math.min(this.ahead.reaches(1, trigger) / this.ahead.reaches(1, left), 1);
+    if (morning === 1) {
+      // Where none run out, none are due either.
+      const out = this.ahead.reaches(1, left);
+      return out > 0 ? 1 - Math.min(this.ahead.reaches(1, trigger) / out, 1) : 1;
+    }
     if (trigger >= left) return 1;
     return morning === 2 ? this.summed(left, trigger) : this.estimated(morning, left, trigger, out);
   }

@@ -37,7 +37,12 @@ export function leavingAfter({ leaving, lastShare }: Household, day: number): nu
 
 /** Probability that a household away for so many days in a row, 1 or more, is back on the next, of a weekday. */
 export function returningAfter({ returning }: Household, awayDays: number, day: number): number {
-  return at(returning, day) * Math.max((STAY_DAYS + 1) / (STAY_DAYS + Math.max(awayDays, 1)), LEAST_RETURN);
+  return at(returning, day) * stayFactor(awayDays);
+}
+
+/** The chance of return after so many days away in a row, over that after the first; 0 is as 1. */
+export function stayFactor(awayDays: number): number {
+  return Math.max((STAY_DAYS + 1) / (STAY_DAYS + Math.max(awayDays, 1)), LEAST_RETURN);
 }
 
 /**

@@ -1,5 +1,5 @@
 import type { Target } from './daySearch.ts';
-import { HORIZON_DAYS, type UseAhead } from './useAhead.ts';
+import type { UseAhead } from './useAhead.ts';
 
 /** What a control that holds a reserve goes by, at the end of the last day counted. */
 export interface ReserveAhead {
@@ -20,40 +20,18 @@ const WINDOW_DAYS = 7;
  * the k-1 whole days must use, with the share of day k, and the window's share of the days, at their means.
  */
 class Reserve implements Target {
-  private ahead: UseAhead;
-  private control: ReserveAhead;
-  /** Use of the latest 0, 1, ... 7 known days. */
-  private readonly latest = new Float64Array(WINDOW_DAYS + 1);
-  /** By morning, as far as worked out. */
-  private readonly triggers = new Float64Array(HORIZON_DAYS + 1);
-  private mornings = 0;
-  private recorded = 0;
-  private begun = 0;
+  private readonly ahead: UseAhead;
+  private readonly control: ReserveAhead;
+  /** Use of the latest 0, 1, ... known days, up to 7. */
+  private readonly latest = [0];
 
   constructor(ahead: UseAhead, control: ReserveAhead) {
     this.ahead = ahead;
     this.control = control;
-  }
-
-  isFor(ahead: UseAhead, control: ReserveAhead): boolean {
-    return (
-      this.begun === ahead.begun &&
-      this.control.lastSevenDays === control.lastSevenDays &&
-      this.control.believedGallons === control.believedGallons &&
-      this.control.shareBeforeHour === control.shareBeforeHour
-    );
-  }
-
-  begin(ahead: UseAhead, control: ReserveAhead): void {
-    this.ahead = ahead;
-    this.control = control;
-    this.mornings = 0;
-    this.begun = ahead.begun;
-    const { lastSevenDays } = control;
-    this.recorded = Math.min(lastSevenDays.length, WINDOW_DAYS);
-    for (let days = 1; days <= this.recorded; days++) {
-      const day = lastSevenDays[lastSevenDays.length - days] as number;
-      this.latest[days] = (this.latest[days - 1] as number) + day;
+    let sum = 0;
+    for (const day of control.lastSevenDays.slice(-WINDOW_DAYS).reverse()) {
+      sum += day;
+      this.latest.push(sum);
     }
   }
 
@@ -64,18 +42,10 @@ class Reserve implements Target {
 
   /** What those days must use for the control to be due on that morning; at 0 or less it is due for certain. */
   gallonsBy(morning: number): number {
-    while (this.mornings < morning) {
-      this.mornings += 1;
-      this.triggers[this.mornings] = this.trigger(this.mornings);
-    }
-    return this.triggers[morning] as number;
-  }
-
-  private trigger(morning: number): number {
     const { ahead, latest } = this;
     const { believedGallons, shareBeforeHour } = this.control;
     const whole = morning - 1;
-    const window = Math.min(this.recorded + whole, WINDOW_DAYS);
+    const window = Math.min(latest.length - 1 + whole, WINDOW_DAYS);
     const known = whole < window ? (latest[window - whole] as number) : 0;
     if (whole === 0) {
       const left = window === 0 ? believedGallons : believedGallons - known / window;
@@ -88,17 +58,11 @@ class Reserve implements Target {
     const rolled = whole > WINDOW_DAYS ? 1 - ahead.mean(whole - WINDOW_DAYS) / ahead.mean(whole) : 1;
     const trigger = (left * window - known) / (window + rolled);
     // What made it due on the first morning was seen on the same day's use.
-    return whole === 1 ? Math.min(trigger, this.triggers[1] as number) : trigger;
+    return whole === 1 ? Math.min(trigger, this.gallonsBy(1)) : trigger;
   }
 }
 
-export type { Reserve };
-
-let workspace: Reserve | undefined;
-
-/** When the control of a household's unit is due. What is returned is good until the next call, as `ahead` is. */
-export function reserveAhead(ahead: UseAhead, control: ReserveAhead): Reserve {
-  workspace ??= new Reserve(ahead, control);
-  if (!workspace.isFor(ahead, control)) workspace.begin(ahead, control);
-  return workspace;
+/** When the control of a household's unit is due: good as long as `ahead` is. */
+export function reserveAhead(ahead: UseAhead, control: ReserveAhead): Target {
+  return new Reserve(ahead, control);
 }
