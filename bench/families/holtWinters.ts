@@ -5,8 +5,8 @@ export interface Gains {
   readonly season: number;
 }
 
-/** A level or factor nearer to 0 than this says nothing to divide by. */
-const LEAST = { level: 0.01, divisor: 0.2 } as const;
+/** A level or factor nearer to 0 than this says nothing to divide by; the level itself stays above 0. */
+const LEAST = { level: 0.01, base: 1, factor: 0.2 } as const;
 
 /** Exponential smoothing with a level, a trend and a multiplicative season (Holt and Winters), corrected by its errors. */
 export class HoltWinters {
@@ -38,9 +38,9 @@ export class HoltWinters {
     const factor = this.factor(at);
     const base = this.level + this.trend;
     const error = value - base * factor;
-    const level = Math.max(LEAST.level, base + (gains.level * error) / Math.max(factor, LEAST.divisor));
+    const level = Math.max(LEAST.level, base + (gains.level * error) / Math.max(factor, LEAST.factor));
     this.trend += gains.trend * (level - this.level - this.trend);
-    this.season[at] = factor + (gains.season * error) / Math.max(base, LEAST.divisor);
+    this.season[at] = factor + (gains.season * error) / Math.max(base, LEAST.base);
     this.level = level;
   }
 
