@@ -6,13 +6,29 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const SOURCES = ['shared', 'lib', 'functions', 'infra', 'bin'];
-const BUILT = ['brinebell.js', 'replayWorker.js', 'service.js'];
+const BUILDS = [
+  {
+    what: 'Building dist/',
+    script: 'bin/build.js',
+    sources: ['shared', 'lib', 'functions', 'infra', 'bin', 'console/csp.ts'],
+    built: ['brinebell.js', 'replayWorker.js', 'service.js'],
+  },
+  {
+    what: 'Building dist/console/',
+    script: 'bin/buildConsole.js',
+    sources: ['shared', 'console', 'bin/buildConsole.js'],
+    built: ['console/index.html'],
+  },
+];
+/** Types of the API, which the console's build does not need, and which the checks make anew each time. */
+const NOT_SOURCES = new Set([join(root, 'console/api/generated')]);
 
 /** Installs and builds as far as needed; what it says goes to standard error. Ends the process if either fails. */
 export function ready() {
   if (!packagesCurrent()) run('Installing packages (npm ci)', 'npm', ['ci', '--no-audit', '--no-fund']);
-  if (!buildCurrent()) run('Building dist/', process.execPath, [join(root, 'bin/build.js')]);
+  for (const build of BUILDS) {
+    if (!buildCurrent(build)) run(build.what, process.execPath, [join(root, build.script)]);
+  }
 }
 
 /** Whether node_modules holds what the lockfile asks for; by content, since a fresh clone has any times. */
@@ -37,20 +53,22 @@ function packagesIn(lockfile) {
   return existsSync(path) ? JSON.parse(readFileSync(path, 'utf8')).packages : undefined;
 }
 
-function buildCurrent() {
+/** @param {{ sources: string[], built: string[] }} build */
+function buildCurrent({ sources, built }) {
   if (!existsSync(join(root, 'shared'))) return true;
-  const built = BUILT.map((name) => join(root, 'dist', name));
-  if (!built.every((path) => existsSync(path))) return false;
-  const oldest = Math.min(...built.map(timeOf));
-  return SOURCES.every((folder) => newestIn(join(root, folder)) <= oldest);
+  const paths = built.map((name) => join(root, 'dist', name));
+  if (!paths.every((path) => existsSync(path))) return false;
+  const oldest = Math.min(...paths.map(timeOf));
+  return sources.every((source) => newestIn(join(root, source)) <= oldest);
 }
 
 /**
- * @param {string} folder
+ * @param {string} folder or a single file
  * @returns {number}
  */
 function newestIn(folder) {
-  if (!existsSync(folder)) return 0;
+  if (!existsSync(folder) || NOT_SOURCES.has(folder)) return 0;
+  if (!statSync(folder).isDirectory()) return timeOf(folder);
   // A folder's own time tells of files that were removed.
   const times = readdirSync(folder, { withFileTypes: true }).map((entry) => {
     const path = join(folder, entry.name);

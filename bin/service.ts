@@ -1,6 +1,8 @@
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
-import { type Demo, openDemo, type RunningDemo } from '../infra/local/demo/demo.ts';
+import { DEMO_COMPANY_ID, type Demo, openDemo, type RunningDemo } from '../infra/local/demo/demo.ts';
+import { discoverProvider } from '../infra/local/discover.ts';
 import { type Service, startService } from '../infra/local/service.ts';
 import { ServiceError } from '../infra/local/serviceError.ts';
 import manifest from '../package.json' with { type: 'json' };
@@ -15,9 +17,14 @@ interface Options {
   publicUrl?: string;
   smtp?: string;
   mailFrom?: string;
+  oidcIssuer?: string;
+  oidcClient?: string;
   demo?: true;
   pace?: number;
 }
+
+/** Beside this file once it is built. */
+const CONSOLE_DIR = fileURLToPath(new URL('console', import.meta.url));
 
 const EXAMPLES = `
 Examples:
@@ -44,6 +51,8 @@ const program = new Command('npm start --')
       .argParser(urlOf('smtp:', 'smtps:')),
   )
   .option('--mail-from <address>', 'what mail comes from (default: brinebell@ the host of --public-url)')
+  .option('--oidc-issuer <url>', 'OpenID provider by which people sign in', urlOf('https:', 'http:'))
+  .option('--oidc-client <id>', 'our client there; it asks with the code flow and PKCE')
   .option('--demo', 'with an invented company, half a year of history, and meters that go on reporting')
   .option(
     '--pace <days>',
@@ -68,10 +77,17 @@ try {
 async function run(options: Options): Promise<void> {
   const { data: dataDir, host, port, mqttPort, publicUrl, smtp, mailFrom, pace } = options;
   if (pace !== undefined && !options.demo) program.error('error: --pace goes with --demo');
+  const { oidcIssuer: issuer, oidcClient: clientId } = options;
+  if ((issuer === undefined) !== (clientId === undefined))
+    program.error('error: --oidc-issuer and --oidc-client go together');
   const demo = options.demo && (await openDemo({ dataDir, daysAMinute: pace }));
+  const provider =
+    issuer !== undefined && clientId !== undefined ? await discoverProvider(issuer, clientId) : undefined;
   const service = await startService({
     ...{ dataDir, host, port, mqttPort, publicUrl, smtpUrl: smtp, mailFrom },
-    ...(demo && { clock: demo.clock }),
+    consoleDir: CONSOLE_DIR,
+    ...(provider && { signIn: provider }),
+    ...(demo && { clock: demo.clock, signIn: provider ?? { demoCompanyId: DEMO_COMPANY_ID } }),
   });
   const ends: (() => Promise<void>)[] = [service.stop];
   stopOnSignal(async () => {
@@ -107,7 +123,8 @@ async function beginDemo(demo: Demo, service: Service, signal: AbortSignal): Pro
 function summaryOf({ url, mqttUrl, table }: Service, dataDir: string): string {
   return [
     `Brinebell ${manifest.version} is ready.`,
-    `  HTTP    ${url} (what there is: ${url}/openapi.json)`,
+    `  console ${url}`,
+    `  API     ${url}/v1 (what there is: ${url}/openapi.json)`,
     `  MQTT    ${mqttUrl}`,
     `  data    ${dataDir} (the table: ${table})`,
     `  key     the operator's is in ${join(dataDir, 'operator-key')}`,

@@ -1,9 +1,11 @@
 import { createHash } from 'node:crypto';
+import { attentionOf } from '../lib/advice/attention.ts';
 import { type Absorbed, absorb, type Past, refold, type Settled, settled } from '../lib/live/absorb.ts';
 import { withActs } from '../lib/live/alertActs.ts';
 import { type Head, newHead } from '../lib/live/head.ts';
 import { alertIdOf } from '../lib/live/transitions.ts';
 import type { Received } from '../lib/replay/received.ts';
+import type { Attention } from '../lib/store/attention.ts';
 import type { Outbox, StoredFact, UnitRef } from '../lib/store/store.ts';
 import { type Episode, toAlert } from '../lib/watch/episode.ts';
 import { readmit } from '../shared/admission.ts';
@@ -63,6 +65,9 @@ export class AssessUnit {
     const basis = basisOf(found.record, company);
     const unit = toUnit(found.record);
     const past = this.#past(ref, unit, company);
+    const { record } = found;
+    const list = (head: Head, version: number) =>
+      this.#list(ref, attentionOf(record, head, company.rules), version);
     const absorbed =
       found.stored && found.stored.basis !== basis
         ? await this.#refold(ref, found.stored.head, past, noon)
@@ -70,8 +75,10 @@ export class AssessUnit {
     meter.count('units_assessed', 1);
     if (!absorbed) {
       // Whoever was here before may have been cut off after the head and before its alerts.
-      if (fresh && found.stored)
+      if (fresh && found.stored) {
         await this.#putAlerts(ref, alertsIn(unit, found.stored.head.open), found.version);
+        await list(found.stored.head, found.version);
+      }
       return;
     }
     await atOnce(READS_AT_ONCE, absorbed.checkpoints, ({ key, head }) => store.putCheckpoint(ref, key, head));
@@ -79,6 +86,9 @@ export class AssessUnit {
     await store.putHead(ref, found.version, { head: absorbed.head, basis, outbox });
     if (outbox) await this.#finish(ref, outbox, found.version + 1);
     await this.#putAlerts(ref, others, found.version + 1);
+    const wasListed = (found.stored?.head.open.length ?? 0) > 0 || found.stored?.outbox;
+    if (wasListed || absorbed.head.open.length > 0) await list(absorbed.head, found.version + 1);
+    this.#ports.changes?.tell(ref);
   }
 
   async #absorb(
@@ -149,6 +159,15 @@ export class AssessUnit {
   async #putAlerts(ref: UnitRef, alerts: Outbox['alerts'], version: number): Promise<void> {
     const { store } = this.#ports;
     await atOnce(READS_AT_ONCE, alerts, ({ alertId, alert }) => store.putAlert(ref, version, alertId, alert));
+  }
+
+  /** Keeps the unit's row among those that need attention, or takes it off. What people did about alerts is written by now. */
+  async #list(ref: UnitRef, row: Omit<Attention, 'handling'> | null, version: number): Promise<void> {
+    const { store } = this.#ports;
+    if (!row) return store.dropAttention(ref, version);
+    const alert = await store.alert(ref, row.alertId);
+    const handling = { acknowledged: alert?.acknowledged ?? null, shelved: alert?.shelved ?? null };
+    await store.putAttention(ref, version, { ...row, handling });
   }
 
   /** Adds what people did to what is kept of their alerts; one of an alert that never was is left. */

@@ -1,5 +1,5 @@
 import type { MonthAccount } from '../lib/salt/monthAccount.ts';
-import { RegionAccounts } from '../lib/salt/regionAccounts.ts';
+import { RegionAccounts, type RegionMonth } from '../lib/salt/regionAccounts.ts';
 import { saltCsv } from '../lib/salt/saltCsv.ts';
 import type { Store, StoredHead } from '../lib/store/store.ts';
 import { toUnit } from '../shared/registry.ts';
@@ -9,6 +9,15 @@ import { recordPages } from './everything.ts';
 
 /** salt.csv of a company, as a replay of its events until `until` writes it. */
 export async function companySalt(store: Store, companyId: string, until: Instant): Promise<string> {
+  return saltCsv(await companySaltRows(store, companyId, until));
+}
+
+/** Its rows. */
+export async function companySaltRows(
+  store: Store,
+  companyId: string,
+  until: Instant,
+): Promise<RegionMonth[]> {
   const accounts = new RegionAccounts(until);
   for await (const records of recordPages(store, companyId)) {
     const known = await atOnce(16, records, async (record) => {
@@ -20,7 +29,7 @@ export async function companySalt(store: Store, companyId: string, until: Instan
     });
     for (const { unit, months, firstDate } of known) accounts.add(unit, months, firstDate ?? undefined);
   }
-  return saltCsv(accounts.rows());
+  return accounts.rows();
 }
 
 /** The months of a unit, each once: the head knows better than what has been written out of it before. */

@@ -25,6 +25,8 @@ export const touchedSchema = z.object({
 
 /** To `notify`: one change of an alert. */
 export const noticeSchema = z.object({
+  /** Left out by all that were sent before there was anything else to tell of. */
+  about: z.literal('alert').optional(),
   companyId: idSchema,
   unitId: idSchema,
   key: z.string(),
@@ -36,6 +38,24 @@ export const noticeSchema = z.object({
   sequence: z.int(),
 });
 
+/** When the technician of a visit is told of it. */
+const OCCASIONS = ['planned', 'morning'] as const;
+
+/** To `notify`: a visit has been planned, or the morning of its day has come. */
+const visitNoticeSchema = z.object({
+  about: z.literal('visit'),
+  companyId: idSchema,
+  unitId: idSchema,
+  visitId: idSchema,
+  /** Its day, of the site: if it has another meanwhile, this is no longer told. */
+  date: z.iso.date(),
+  occasion: z.enum(OCCASIONS),
+});
+
+/** To `notify`: what people are to be told of. */
+export const notifySchema = z.discriminatedUnion('about', [noticeSchema, visitNoticeSchema]);
+
 export type ReceivedMessage = z.infer<typeof receivedSchema>;
 export type TouchedMessage = z.infer<typeof touchedSchema>;
 export type NoticeMessage = z.infer<typeof noticeSchema>;
+export type VisitNoticeMessage = z.infer<typeof visitNoticeSchema>;

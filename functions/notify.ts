@@ -12,10 +12,11 @@ import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { UnitRecord } from '../shared/registry.ts';
 import { askHousehold, asksHousehold } from './askHousehold.ts';
-import { type NoticeMessage, noticeSchema } from './messages.ts';
+import { type NoticeMessage, notifySchema } from './messages.ts';
 import type { Ports } from './ports.ts';
 import { onceFor } from './sentNotices.ts';
 import { HeldError, Silence } from './silence.ts';
+import { tellTechnician } from './tellTechnician.ts';
 
 export interface NotifyOptions {
   /** What notices are sent with; a channel without a carrier fails for good. */
@@ -37,7 +38,7 @@ class UndeliveredError extends Error {
 const RECORDING_MS = 1_500;
 
 /**
- * Tells a company's channels of changes of alerts, each destination once. A message is reported as failed until all of
+ * Tells a company's channels of changes of alerts, and technicians of their visits, each destination once. A message is reported as failed until all of
  * its destinations have been told; those that have are not told again. Only what is cut off between sending and
  * writing it down is sent twice, under the same id.
  */
@@ -95,11 +96,15 @@ export function notify(
   }
 
   async function tell({ body, attributes }: SQSRecord, context: Context): Promise<void> {
-    const message = noticeSchema.parse(JSON.parse(body));
-    const company = await listener(message);
-    if (!company) return;
+    const message = notifySchema.parse(JSON.parse(body));
     const once = onceFor(sent, context);
     const withinMs = () => Math.max(0, context.getRemainingTimeInMillis() - RECORDING_MS);
+    if (message.about === 'visit') {
+      await tellTechnician(ports, { carriers, baseUrl }, message, once, withinMs);
+      return;
+    }
+    const company = await listener(message);
+    if (!company) return;
     const { record } = await store.unit(message, { fresh: false });
     const isAsked =
       record !== undefined &&

@@ -1,5 +1,5 @@
 import type { Logger } from '@aws-lambda-powertools/logger';
-import type { Store } from '../lib/store/store.ts';
+import type { Store, UnitRef } from '../lib/store/store.ts';
 import type { Instant } from '../shared/time/instant.ts';
 
 /** A message to a queue. Those of one `group` are handled one after another, in the order in which they were sent. */
@@ -32,11 +32,22 @@ export interface Meter {
   count(counter: Counter, by: number, labels?: Readonly<Record<string, string>>): void;
 }
 
+/** Tells whoever listens, in this process, which units of a company change. */
+export interface Changes {
+  /** Aborted when nobody is to listen any more. */
+  readonly ended: AbortSignal;
+  tell(unit: UnitRef): void;
+  /** Returns what ends it. */
+  listen(companyId: string, listener: (unitId: string) => void): () => void;
+}
+
 /** What every handler is given. */
 export interface Ports {
   readonly store: Store;
   readonly queues: { readonly ingest: Outlet; readonly assess: Outlet; readonly notify: Outlet };
   readonly now: () => Instant;
   readonly meter: Meter;
+  /** Where this is one process with those who listen; elsewhere they ask again now and then. */
+  readonly changes?: Changes | undefined;
   readonly log: Pick<Logger, 'debug' | 'info' | 'warn' | 'error'>;
 }

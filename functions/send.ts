@@ -1,7 +1,7 @@
 import type { Transition } from '../lib/live/transitions.ts';
-import type { StoredFact, UnitRef } from '../lib/store/store.ts';
+import type { StoredFact, UnitRef, Visit } from '../lib/store/store.ts';
 import type { Instant } from '../shared/time/instant.ts';
-import type { NoticeMessage, ReceivedMessage, TouchedMessage } from './messages.ts';
+import type { NoticeMessage, ReceivedMessage, TouchedMessage, VisitNoticeMessage } from './messages.ts';
 import type { Outgoing } from './ports.ts';
 
 /** A line for the queue `ingest`. */
@@ -28,6 +28,16 @@ export function clockStruck({ companyId, unitId }: UnitRef, noon: Instant): Outg
 export function changed({ companyId, unitId }: UnitRef): Outgoing {
   const message: TouchedMessage = { companyId, unitId, facts: [], changed: true };
   return { body: JSON.stringify(message), group: `${companyId}/${unitId}` };
+}
+
+/** For the queue `notify`: the technician of a visit is to be told of it. */
+export function visitNotice(
+  { companyId, unitId }: UnitRef,
+  { visitId, date }: Pick<Visit, 'visitId' | 'date'>,
+  occasion: VisitNoticeMessage['occasion'],
+): Outgoing {
+  const message: VisitNoticeMessage = { about: 'visit', companyId, unitId, visitId, date, occasion };
+  return { body: JSON.stringify(message) };
 }
 
 /** Changes that one version of a head tells of, at most. */

@@ -15,7 +15,7 @@ export const QUEUES = {
   ingest: { fifo: false, batchSize: 100, visibilitySeconds: 60, maxReceives: 8 },
   /** Units of which facts were stored; a group is a unit, so that no unit waits for another. */
   assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
-  /** Changes of alerts that somebody is to be told of; some wait a while, which counts as being handed out. */
+  /** Changes of alerts, and visits, that somebody is to be told of; some wait a while, which counts as being handed out. */
   notify: { fifo: false, batchSize: 10, visibilitySeconds: 60, maxReceives: 14 },
 } as const satisfies Record<string, QueueSpec>;
 
@@ -39,7 +39,17 @@ export const FUNCTIONS = {
   ingest: { source: { queue: 'ingest' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['assess'] },
   assess: { source: { queue: 'assess' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['notify'] },
   notify: { source: { queue: 'notify' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['ingest'] },
-  sweep: { source: { everyMinutes: 15 }, timeoutSeconds: 60, table: 'read', sendsTo: ['assess'] },
+  sweep: {
+    source: { everyMinutes: 15 },
+    timeoutSeconds: 60,
+    table: 'readWrite',
+    sendsTo: ['assess', 'notify'],
+  },
   report: { source: { everyMinutes: 24 * 60 }, timeoutSeconds: 300, table: 'read', sendsTo: [] },
-  api: { source: { http: true }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['ingest', 'assess'] },
+  api: {
+    source: { http: true },
+    timeoutSeconds: 10,
+    table: 'readWrite',
+    sendsTo: ['ingest', 'assess', 'notify'],
+  },
 } as const satisfies Record<string, FunctionSpec>;

@@ -73,6 +73,7 @@ const serviceVisitSchema = z.object({
   technician: idSchema,
   findings: z.array(z.string()),
   work: z.array(z.string()),
+  parts: z.array(textSchema(1, 120)).max(50).optional(),
   saltAdded: massSchema.optional(),
   rawHardness: hardnessSchema.optional(),
   coldHardness: hardnessSchema.optional(),

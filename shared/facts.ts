@@ -70,6 +70,8 @@ export interface ServiceVisit extends Accepted {
   technician: string;
   findings: string[];
   work: string[];
+  /** Parts that were used. */
+  parts?: string[] | undefined;
   saltAddedLb?: number | undefined;
   rawHardnessGpg?: number | undefined;
   coldHardnessGpg?: number | undefined;

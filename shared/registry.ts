@@ -35,6 +35,10 @@ export const unitRecordSchema = z.object({
   arrangement: z.enum(['single', 'alternating']),
   senses: z.array(z.enum(SENSES)),
   occupants: z.int().min(0).optional(),
+  /** What people call the place, and where it is. */
+  site: z
+    .object({ name: z.string().trim().min(1).max(120), address: z.string().max(400).optional() })
+    .optional(),
   /** How the household may be asked whether it is away. */
   household: z
     .object({

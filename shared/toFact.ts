@@ -76,6 +76,7 @@ export function toFact(event: WireEvent, zone: Zone): Fact {
         technician: data.technician,
         findings: data.findings,
         work: data.work,
+        parts: data.parts,
         saltAddedLb: optional(data.saltAdded, lbOf),
         rawHardnessGpg: optional(data.rawHardness, gpgOf),
         coldHardnessGpg: optional(data.coldHardness, gpgOf),

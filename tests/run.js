@@ -1,6 +1,6 @@
 // `npm test`: the type check, the linters and all tests, each whether or not another failed. The last line counts
 // what passed and what failed: each check as one, and every test.
-import { spawn } from 'node:child_process';
+import { execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -9,9 +9,11 @@ import { fileURLToPath } from 'node:url';
 import { ready } from '../bin/ready.js';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const CHECKS = [['tsc'], ['biome', 'check', '.'], ['knip']];
+const CHECKS = [['tsc'], ['tsc', '-p', 'console'], ['biome', 'check', '.'], ['knip']];
 
 ready();
+// The console is checked against the API as it is now.
+execFileSync(process.execPath, [join(root, 'tools/api-types/make.js')], { stdio: 'inherit' });
 const count = { passed: 0, failed: 0 };
 for (const check of CHECKS) count[(await succeeds(check)) ? 'passed' : 'failed'] += 1;
 await countTests();

@@ -1,7 +1,7 @@
 import type { Outcome } from '../../lib/advice/settings/outcome.ts';
 import type { SettingsAdvice } from '../../lib/advice/settings/settingsAdvice.ts';
-import { scaleOf } from '../chart/scale.ts';
-import { escaped } from '../chart/svg.ts';
+import { scaleOf } from '../../lib/chart/scale.ts';
+import { escaped } from '../../lib/chart/svg.ts';
 import { figure, settingsText, whole } from './amounts.ts';
 
 const WIDTH = 760;

@@ -1,6 +1,6 @@
+import { scaleOf } from '../../lib/chart/scale.ts';
 import type { FamilyScore } from '../../lib/demand/backtest/summary.ts';
 import { type Axis, bandAcross, chart, type Named } from '../chart/frame.ts';
-import { scaleOf } from '../chart/scale.ts';
 import { legendRow, lineOf } from './families.ts';
 import { nextText, percent, type Report, scoreOf } from './report.ts';
 

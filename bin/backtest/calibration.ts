@@ -1,8 +1,8 @@
+import { scaleOf } from '../../lib/chart/scale.ts';
+import { px } from '../../lib/chart/svg.ts';
 import { GRID } from '../../lib/demand/backtest/grid.ts';
 import type { FamilyScore } from '../../lib/demand/backtest/summary.ts';
 import { type Axis, chart } from '../chart/frame.ts';
-import { scaleOf } from '../chart/scale.ts';
-import { px } from '../chart/svg.ts';
 import { legendRow, lineOf } from './families.ts';
 import { nextText, percent, type Report, scoreOf } from './report.ts';
 

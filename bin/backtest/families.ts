@@ -1,4 +1,4 @@
-import { escaped, px } from '../chart/svg.ts';
+import { escaped, px } from '../../lib/chart/svg.ts';
 
 const SIZE = 4.5;
 

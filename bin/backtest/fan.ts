@@ -1,9 +1,9 @@
+import { scaleOf } from '../../lib/chart/scale.ts';
+import { px } from '../../lib/chart/svg.ts';
 import { ends, quantileOf } from '../../lib/demand/backtest/grid.ts';
 import type { Forecast } from '../../lib/demand/backtest/roll.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import { chart, type Places } from '../chart/frame.ts';
-import { scaleOf } from '../chart/scale.ts';
-import { px } from '../chart/svg.ts';
 import type { Report } from './report.ts';
 
 const DAYS_SHOWN = 60;

@@ -1,7 +1,7 @@
+import { escaped, px } from '../../lib/chart/svg.ts';
 import type { HomeScore } from '../../lib/demand/backtest/scoreHome.ts';
 import { FAIR_COVERAGE } from '../../lib/demand/backtest/summary.ts';
 import { chart, type Places } from '../chart/frame.ts';
-import { escaped, px } from '../chart/svg.ts';
 import { nextText, percent, type Report, scoreOf } from './report.ts';
 
 const ROW_HEIGHT = 64;

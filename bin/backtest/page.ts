@@ -1,4 +1,4 @@
-import { escaped } from '../chart/svg.ts';
+import { escaped } from '../../lib/chart/svg.ts';
 import { coverageChart, lossChart } from './byHorizon.ts';
 import { histogram, reliability } from './calibration.ts';
 import { COLUMNS, LEGEND } from './columns.ts';

@@ -1,4 +1,4 @@
-import { escaped, px } from './svg.ts';
+import { escaped, px } from '../../lib/chart/svg.ts';
 
 /** An axis of a chart: what it is about, the values at its two ends, and those that are written on it. */
 export interface Axis {

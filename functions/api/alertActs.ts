@@ -35,7 +35,7 @@ export function alertActRoutes({ app, ports, access }: Api): void {
     path: `${ADDRESS}/acknowledgement`,
     summary: 'Acknowledge an alert',
     description: `Somebody has seen it and sees to it. ${TAKEN_IN}`,
-    ...access.company,
+    ...access.desk,
     request: {
       params: alertParams,
       body: { content: { 'application/json': { schema: acknowledgement, example: { by: 'Dana Reyes' } } } },
@@ -52,7 +52,7 @@ export function alertActRoutes({ app, ports, access }: Api): void {
     path: `${ADDRESS}/acknowledgement`,
     summary: 'Undo the acknowledgement of an alert',
     description: TAKEN_IN,
-    ...access.company,
+    ...access.desk,
     request: { params: alertParams },
     responses: STATED,
   });
@@ -66,7 +66,7 @@ export function alertActRoutes({ app, ports, access }: Api): void {
     path: `${ADDRESS}/shelving`,
     summary: 'Shelve an alert',
     description: `Nobody wants to hear of it for a while, a year at most; it goes on being judged. ${TAKEN_IN}`,
-    ...access.company,
+    ...access.desk,
     request: {
       params: alertParams,
       body: jsonBody(shelving, { until: '2026-04-01T08:00:00-04:00' }),
@@ -88,7 +88,7 @@ export function alertActRoutes({ app, ports, access }: Api): void {
     path: `${ADDRESS}/shelving`,
     summary: 'Take an alert off the shelf',
     description: TAKEN_IN,
-    ...access.company,
+    ...access.desk,
     request: { params: alertParams },
     responses: STATED,
   });

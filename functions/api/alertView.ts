@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import type { Handling } from '../../lib/live/alertActs.ts';
 import type { StoredAlert } from '../../lib/store/store.ts';
 import { alertSchema, CAUSES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
@@ -60,20 +61,33 @@ export const alertView = alertSchema
 export type AlertView = z.infer<typeof alertView>;
 
 /** An alert as it travels; what was shelved until before `now` is no longer. */
-export function viewOf({ alertId, alert, acknowledged, shelved }: StoredAlert, now: Instant): AlertView {
-  const stillShelved = shelved && shelved.until > now ? shelved : null;
+export function viewOf({ alertId, alert, ...handling }: StoredAlert, now: Instant): AlertView {
   const { endedBy, consequences } = evidenceSchema.parse(alert.evidence);
+  const handled = handlingView(handling, alert.clearedAt !== null, now);
   return {
     ...alert,
     alertId,
-    state: endedBy ?? stateOf(alert.clearedAt !== null, acknowledged !== null, stillShelved !== null),
+    ...handled,
+    state: endedBy ?? handled.state,
+    consequences: consequences.map((each) => ({ ...each, state: 'suppressed' as const })),
+  };
+}
+
+/** How an alert has been handled, as it travels. */
+export function handlingView(
+  { acknowledged, shelved }: Handling,
+  isOver: boolean,
+  now: Instant,
+): Pick<AlertView, 'state' | 'acknowledged' | 'shelved'> {
+  const stillShelved = shelved && shelved.until > now ? shelved : null;
+  return {
+    state: stateOf(isOver, acknowledged !== null, stillShelved !== null),
     acknowledged: acknowledged && { by: acknowledged.by, at: formatInstant(acknowledged.at) },
     shelved: stillShelved && {
       by: stillShelved.by,
       at: formatInstant(stillShelved.at),
       until: formatInstant(stillShelved.until),
     },
-    consequences: consequences.map((each) => ({ ...each, state: 'suppressed' as const })),
   };
 }
 

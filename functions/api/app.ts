@@ -7,7 +7,11 @@ import { alertActRoutes } from './alertActs.ts';
 import { alertRoutes } from './alerts.ts';
 import { answerRoutes } from './answer.ts';
 import type { Api } from './api.ts';
+import { attentionRoutes } from './attention.ts';
+import { auditRoutes } from './audit.ts';
 import { backupRoutes } from './backup.ts';
+import { briefRoutes } from './brief.ts';
+import { changesRoutes } from './changes.ts';
 import { companiesRoutes } from './companies.ts';
 import { companyRoutes } from './company.ts';
 import { credentialRoutes } from './credentials.ts';
@@ -16,18 +20,27 @@ import { eventRoutes } from './events.ts';
 import { invalid, onFailure } from './failures.ts';
 import { type Health, healthRoutes, type Metrics } from './health.ts';
 import { householdRoutes } from './household.ts';
+import type { Identity } from './identity.ts';
 import { openApiRoutes } from './openApi.ts';
 import { outOfServiceRoutes } from './outOfService.ts';
+import { peopleRoutes } from './people.ts';
 import { answer, Problem } from './problems.ts';
 import { quarantineRoutes } from './quarantine.ts';
+import { regionRoutes } from './regions.ts';
 import { registryRoutes } from './registry.ts';
 import { saltRoutes } from './salt.ts';
+import { settingsRoutes } from './settings.ts';
+import { signInRoutes } from './signIn.ts';
+import { storyRoutes } from './story.ts';
 import { unitRoutes } from './units.ts';
 import { visitRoutes } from './visits.ts';
+import { whatIfRoutes } from './whatIf.ts';
 
 export interface ApiOptions {
   /** What `hashOf` of the operator's secret gives; without it nobody is the operator. */
   readonly operatorKeyHash?: string | undefined;
+  /** Vouches for people who sign in; without one there are only keys. */
+  readonly identity?: Identity | undefined;
   /** Signs the links by which households answer. */
   readonly answerSecret: string;
   health(): Promise<Health>;
@@ -57,10 +70,14 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   app.notFound((c) => answer(c, new Problem('route-unknown', 'See /openapi.json for what there is.')));
   app.onError((error, c) => onFailure(error, c, ports.log));
 
-  const api: Api = { app, ports, access: accessOf(ports, options.operatorKeyHash) };
+  const api: Api = { app, ports, access: accessOf(ports, options) };
   eventRoutes(api);
   registryRoutes(api);
+  attentionRoutes(api);
   unitRoutes(api);
+  storyRoutes(api);
+  briefRoutes(api);
+  settingsRoutes(api);
   credentialRoutes(api);
   alertRoutes(api);
   alertActRoutes(api);
@@ -72,8 +89,14 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   quarantineRoutes(api);
   if (options.deadLetters) deadLetterRoutes(api, options.deadLetters);
   saltRoutes(api);
+  regionRoutes(api);
+  whatIfRoutes(api);
   backupRoutes(api);
   companyRoutes(api);
+  peopleRoutes(api);
+  auditRoutes(api);
+  if (ports.changes) changesRoutes(api, ports.changes);
+  if (options.identity) signInRoutes(api, options.identity);
   companiesRoutes(api);
   healthRoutes(api, options);
   openApiRoutes(api);

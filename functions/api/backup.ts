@@ -12,7 +12,7 @@ export function backupRoutes({ app, ports: { store, log }, access }: Api): void 
     path: '/v1/backup/units.ndjson',
     summary: 'All registry records of the company',
     description: 'PUT /v1/units takes them back, a megabyte at a time.',
-    ...access.company,
+    ...access.owner,
     responses: lines('A record a line'),
   });
   app.openapi(units, (c) => ndjson(c, recordLines(c.var.caller.companyId), log));
@@ -22,7 +22,7 @@ export function backupRoutes({ app, ports: { store, log }, access }: Api): void 
     path: '/v1/backup/events.ndjson',
     summary: 'All accepted events of the company, every copy of them',
     description: 'POST /v1/events takes them back, a megabyte at a time, once the units are there.',
-    ...access.company,
+    ...access.owner,
     responses: lines('An event a line'),
   });
   app.openapi(events, (c) => ndjson(c, eventLines(c.var.caller.companyId), log));

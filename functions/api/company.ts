@@ -44,7 +44,7 @@ export function companyRoutes({ app, ports, access }: Api): void {
     summary: 'Change the name, the channels of notices and the rules of the company',
     description:
       'A webhook without a secret keeps the one that its url has had. If the rules change, every unit is looked at anew.',
-    ...access.company,
+    ...access.owner,
     request: {
       body: jsonBody(givenCompany, {
         name: 'Fenwick Water',

@@ -15,7 +15,7 @@ export function credentialRoutes({ app, ports, access }: Api): void {
     path: '/v1/units/{unitId}/credential',
     summary: 'Make the credential of a unit’s meter',
     description: 'The one before, if there is one, is valid no longer.',
-    ...access.company,
+    ...access.owner,
     request: { params: unitParams },
     responses: { 201: json(credentialSchema, 'The credential') },
   });
@@ -31,7 +31,7 @@ export function credentialRoutes({ app, ports, access }: Api): void {
     method: 'delete',
     path: '/v1/units/{unitId}/credential',
     summary: 'Revoke the credential of a unit’s meter',
-    ...access.company,
+    ...access.owner,
     request: { params: unitParams },
     responses: { 204: { description: 'It is valid no longer' } },
   });

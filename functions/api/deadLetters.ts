@@ -57,7 +57,7 @@ export function deadLetterRoutes({ app, access }: Api, letters: DeadLetters): vo
     method: 'post',
     path: '/v1/dead-letters/sendings',
     summary: 'Have all of them tried again, once what was wrong is mended',
-    ...access.company,
+    ...access.desk,
     responses: { 202: json(z.object({ sent: z.int() }), 'So many are tried again') },
   });
   app.openapi(again, async (c) => {

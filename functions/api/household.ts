@@ -15,7 +15,7 @@ export function householdRoutes({ app, ports, access }: Api): void {
       method: 'post',
       path: `/v1/units/{unitId}/${path}`,
       summary,
-      ...access.company,
+      ...access.field,
       request: {
         params: unitParams,
         body: jsonBody(dataSchemas[type], { from: '2026-03-14', to: '2026-03-28' }),

@@ -47,7 +47,7 @@ export function outOfServiceRoutes({ app, ports, access }: Api): void {
     summary: 'Take a unit out of service',
     description:
       'For works, or a house that stands empty. What is open about it ends, and nothing is raised until it is back; then it is looked at again.',
-    ...access.company,
+    ...access.desk,
     request: {
       params: unitParams,
       body: jsonBody(removalSchema, { until: '2026-04-01T08:00:00-04:00', by: 'Dana Reyes' }),
@@ -68,7 +68,7 @@ export function outOfServiceRoutes({ app, ports, access }: Api): void {
     path: PATH,
     summary: 'Return a unit to service',
     description: 'It is looked at again at once.',
-    ...access.company,
+    ...access.desk,
     request: { params: unitParams },
     responses: STATED,
   });

@@ -1,15 +1,30 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import type { Page, PageRequest, Quarantined } from '../../lib/store/store.ts';
-import { QUARANTINE_REASONS, type QuarantineReason, rejectionSchema } from '../../shared/quarantine.ts';
+import {
+  MAX_RAW_CHARACTERS,
+  QUARANTINE_REASONS,
+  type QuarantineReason,
+  rejectionSchema,
+} from '../../shared/quarantine.ts';
 import { formatInstant, instantSchema } from '../../shared/time/instant.ts';
-import { type Api, json } from './api.ts';
+import { pages } from '../everything.ts';
+import type { Ports } from '../ports.ts';
+import { received } from '../send.ts';
+import { type Api, json, jsonBody } from './api.ts';
 import { pageOf, pageQuery, readPage, shown } from './paging.ts';
 
 const quarantinedView = rejectionSchema
   .omit({ line: true })
   .extend({ sender: z.string().describe('The meter or the company that sent it'), receivedAt: instantSchema })
   .meta({ id: 'Quarantined' });
+
+const retriedSchema = z.object({
+  sent: z.int().describe('Messages that were sent again, each once'),
+  tooLong: z
+    .int()
+    .describe('Messages of which only the beginning is kept: whoever sent them must send them again'),
+});
 
 /** How far a search for one reason goes before it answers with what it has. */
 const PAGES_A_SEARCH = 10;
@@ -41,6 +56,44 @@ export function quarantineRoutes({ app, ports, access }: Api): void {
       200,
     );
   });
+
+  const retry = createRoute({
+    method: 'post',
+    path: '/v1/quarantine/retry',
+    summary: 'Send messages again that were set aside for a reason',
+    description:
+      'After a mend, such as units added to the registry. What still cannot be accepted is set aside again.',
+    ...access.desk,
+    request: {
+      body: jsonBody(z.strictObject({ reason: z.enum(QUARANTINE_REASONS) }), { reason: 'unknown-unit' }),
+    },
+    responses: { 202: json(retriedSchema, 'They are kept, and will be judged one by one') },
+  });
+  app.openapi(retry, async (c) => {
+    const { reason } = c.req.valid('json');
+    return c.json(await sendAgain(ports, c.var.caller.companyId, reason), 202);
+  });
+}
+
+/** How many messages one request sends again at the most. */
+const MOST_SENT_AGAIN = 1000;
+
+/** Sends messages that were set aside the way of every event: those that are good by now are taken in. */
+async function sendAgain({ store, queues, now }: Ports, companyId: string, reason: QuarantineReason) {
+  const lines: string[] = [];
+  const tooLong: Quarantined[] = [];
+  for await (const some of pages((page) => store.quarantined(companyId, page))) {
+    for (const message of some.filter((each) => each.reason === reason)) {
+      if (message.raw.length >= MAX_RAW_CHARACTERS) tooLong.push(message);
+      else lines.push(message.raw);
+    }
+    if (lines.length >= MOST_SENT_AGAIN) break;
+  }
+  const sent = [...new Set(lines)].slice(0, MOST_SENT_AGAIN);
+  const receivedAt = now();
+  if (sent.length > 0)
+    await queues.ingest.send(sent.map((line) => received({ companyId, unitId: null, receivedAt, line })));
+  return { sent: sent.length, tooLong: tooLong.length };
 }
 
 /** The next page that has any message of a reason. */

@@ -49,7 +49,7 @@ export function registryRoutes({ app, ports, access }: Api): void {
     path: '/v1/units',
     summary: 'Add or replace units',
     description: 'Each record is judged on its own: what is good stands, what is not is named.',
-    ...access.company,
+    ...access.owner,
     request: { body: { required: true, content: CONTENT } },
     responses: { 200: json(importedSchema, 'What became of each record') },
   });

@@ -1,5 +1,6 @@
 import { createRoute } from '@hono/zod-openapi';
-import { companySalt } from '../companySalt.ts';
+import { saltParquet } from '../../lib/salt/saltParquet.ts';
+import { companySalt, companySaltRows } from '../companySalt.ts';
 import { type Api, text } from './api.ts';
 
 export function saltRoutes({ app, ports, access }: Api): void {
@@ -15,5 +16,17 @@ export function saltRoutes({ app, ports, access }: Api): void {
   app.openapi(salt, async (c) => {
     const csv = await companySalt(ports.store, c.var.caller.companyId, ports.now());
     return c.body(csv, 200, { 'content-type': 'text/csv; charset=utf-8; header=present' });
+  });
+
+  const parquet = createRoute({
+    method: 'get',
+    path: '/v1/salt.parquet',
+    summary: 'The same as Apache Parquet',
+    ...access.company,
+    responses: { 200: text('application/vnd.apache.parquet', 'Columns as those of the CSV, not rounded') },
+  });
+  app.openapi(parquet, async (c) => {
+    const rows = await companySaltRows(ports.store, c.var.caller.companyId, ports.now());
+    return c.body(saltParquet(rows), 200, { 'content-type': 'application/vnd.apache.parquet' });
   });
 }

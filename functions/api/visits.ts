@@ -4,16 +4,22 @@ import * as z from 'zod';
 import { dataSchemas } from '../../shared/events.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { instantSchema } from '../../shared/time/instant.ts';
+import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { visitNotice } from '../send.ts';
 import { type Api, json, jsonBody, knownUnit, unitParams } from './api.ts';
 import { byWhom, byWhomSchema } from './byWhom.ts';
 import { Problem } from './problems.ts';
 import { state, statedSchema } from './state.ts';
 import { plannedSchema, viewOfVisit, visitView } from './visitView.ts';
 
+const DAY_MS = 86_400_000;
+const AHEAD_DAYS = 60;
+
 const visitParams = unitParams.extend({ visitId: idSchema });
 const planSchema = z.strictObject({ ...plannedSchema.shape, by: byWhomSchema.optional() });
 const recordSchema = dataSchemas['brinebell.service-visit.v1'].extend({
   time: instantSchema.optional().describe('When it took place; now, if it is left out'),
+  visitId: idSchema.optional().describe('The planned visit that this was, which is then off the plan'),
 });
 
 /** Visits: planned ones, and reports of what was found and done. */
@@ -34,11 +40,34 @@ export function visitRoutes({ app, ports, access }: Api): void {
     return c.json({ items: items.sort((a, b) => (a.date < b.date ? -1 : 1)) }, 200);
   });
 
+  const inRange = createRoute({
+    method: 'get',
+    path: '/v1/visits',
+    summary: 'Planned visits of the company',
+    description: `From yesterday until in ${AHEAD_DAYS} days, unless other days are named.`,
+    ...access.company,
+    request: { query: z.object({ from: z.iso.date().optional(), to: z.iso.date().optional() }) },
+    responses: {
+      200: json(
+        z.object({ items: z.array(visitView.extend({ unitId: idSchema }).meta({ id: 'UnitVisit' })) }),
+        'Those on the days from the first to the last, the earliest first',
+      ),
+    },
+  });
+  app.openapi(inRange, async (c) => {
+    // Days of the sites, which are up to a day from ours.
+    const today = Math.floor(ports.now() / DAY_MS);
+    const { from = formatLocalDate(today - 1), to = formatLocalDate(today + AHEAD_DAYS) } =
+      c.req.valid('query');
+    const planned = await store.visitsOn(c.var.caller.companyId, from, to);
+    return c.json({ items: planned.map(({ unitId, visit }) => ({ unitId, ...viewOfVisit(visit) })) }, 200);
+  });
+
   const plan = createRoute({
     method: 'post',
     path: '/v1/units/{unitId}/visits',
     summary: 'Plan a visit',
-    ...access.company,
+    ...access.desk,
     request: {
       params: unitParams,
       body: jsonBody(planSchema, {
@@ -54,6 +83,7 @@ export function visitRoutes({ app, ports, access }: Api): void {
     const { by, ...planned } = c.req.valid('json');
     const visit = { ...planned, visitId: randomUUID(), by: byWhom(c.var.caller, by), at: ports.now() };
     await store.putVisit(ref, visit);
+    await ports.queues.notify.send([visitNotice(ref, visit, 'planned')]);
     return c.json(viewOfVisit(visit), 201);
   });
 
@@ -61,7 +91,7 @@ export function visitRoutes({ app, ports, access }: Api): void {
     method: 'delete',
     path: '/v1/units/{unitId}/visits/{visitId}',
     summary: 'Take a planned visit off',
-    ...access.company,
+    ...access.desk,
     request: { params: visitParams },
     responses: { 204: { description: 'It is off' } },
   });
@@ -80,7 +110,7 @@ export function visitRoutes({ app, ports, access }: Api): void {
     summary: 'Report a visit',
     description:
       'What a technician found and did, as an event of the unit. Findings that are codes of causes (such as meter-stalled), or nothing-found, count as evidence and towards how often each kind of alert is confirmed; other words are kept.',
-    ...access.company,
+    ...access.field,
     request: {
       params: unitParams,
       body: jsonBody(recordSchema, {
@@ -93,7 +123,10 @@ export function visitRoutes({ app, ports, access }: Api): void {
   });
   app.openapi(record, async (c) => {
     const { ref } = await knownUnit(ports, c.var.caller, c.req.valid('param').unitId);
-    const { time, ...data } = c.req.valid('json');
-    return c.json(await state(ports, ref, 'brinebell.service-visit.v1', data, time), 202);
+    const { time, visitId, ...data } = c.req.valid('json');
+    const stated = await state(ports, ref, 'brinebell.service-visit.v1', data, time);
+    // Whoever sends a report again, or of a visit that was taken off meanwhile, finds none: that is no error.
+    if (visitId !== undefined) await store.dropVisit(ref, visitId);
+    return c.json(stated, 202);
   });
 }

@@ -2,7 +2,9 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Logger } from '@aws-lambda-powertools/logger';
 import { apiApp } from '../../functions/api/app.ts';
+import type { OidcOptions } from '../../functions/api/identity.ts';
 import { assess } from '../../functions/assess.ts';
+import { newChanges } from '../../functions/changes.ts';
 import { ingest } from '../../functions/ingest.ts';
 import { notify } from '../../functions/notify.ts';
 import type { Ports } from '../../functions/ports.ts';
@@ -18,11 +20,13 @@ import { deadLettersOf } from './deadLettersOf.ts';
 import { type Fetch, type HttpServer, startHttp } from './httpServer.ts';
 import { secretIn } from './keyFile.ts';
 import { Metrics } from './metrics.ts';
+import { pagesAnd } from './pages.ts';
 import type { QueueOptions } from './queue.ts';
 import { openQueues, type Queues } from './queues.ts';
 import { reportFolder } from './reportFolder.ts';
 import { startSchedule } from './schedule.ts';
 import { folderError, listeningError } from './serviceError.ts';
+import { signInOf } from './signIn.ts';
 import { openTable } from './table.ts';
 import { startWorkers } from './workers.ts';
 
@@ -50,6 +54,10 @@ export interface ServiceOptions {
   readonly publicUrl?: string | undefined;
   /** The mail server, as a URL. Without one no mail is sent. */
   readonly smtpUrl?: string | undefined;
+  /** An OpenID provider that vouches for people, or those of a demonstration; without either there are only keys. */
+  readonly signIn?: OidcOptions | { readonly demoCompanyId: string } | undefined;
+  /** The folder of the console's files; without it none is served. */
+  readonly consoleDir?: string | undefined;
   /** What mail comes from. */
   readonly mailFrom?: string | undefined;
   readonly env?: Readonly<Record<string, string | undefined>>;
@@ -109,21 +117,30 @@ async function compose(
     onFailure: (error) => setImmediate(() => Promise.reject(error)),
   });
   opened.push(table.close);
-  const ports: Ports = { store: table.store, queues, now, meter: metrics, log };
+  const ending = new AbortController();
+  const changes = newChanges(ending.signal);
+  const ports: Ports = { store: table.store, queues, now, meter: metrics, log, changes };
 
   const broker = await openMqtt(options, { store: table.store, ingest: queues.ingest, now, log });
   opened.push(broker.close);
   metrics.watch(queues, broker, now);
-  const app = apiApp(ports, {
+  let origin = '';
+  const signIn = await signInOf(options, table.store, () => origin);
+  const api = apiApp(ports, {
     operatorKeyHash: hashOf(operatorSecret),
+    identity: signIn.identity,
     answerSecret,
     health: () => healthOf(ports.store, queues, broker),
     metrics: () => metrics.text(),
     deadLetters: deadLettersOf(queues),
   });
-  const http = await openHttp(options, (request) => app.fetch(request));
-  opened.push(http.close);
+  const http = await openHttp(options, pagesAnd(api, { ...signIn, consoleDir: options.consoleDir }));
+  opened.push(async () => {
+    ending.abort();
+    await http.close();
+  });
   const url = urlOf('http', options.host, http.port);
+  origin = new URL(options.publicUrl ?? url).origin;
 
   // They begin last, since they are told where people reach us, and end first: what comes in then is kept for next time.
   const baseUrl = new URL(options.publicUrl ?? url);

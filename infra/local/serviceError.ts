@@ -1,6 +1,12 @@
 /** What stops the service from starting and its operator can mend: what is wrong, and what to do about it. */
 export class ServiceError extends Error {
-  readonly code: 'folder-in-use' | 'folder-unusable' | 'port-in-use' | 'address-unusable' | 'table-unusable';
+  readonly code:
+    | 'folder-in-use'
+    | 'folder-unusable'
+    | 'port-in-use'
+    | 'address-unusable'
+    | 'table-unusable'
+    | 'provider-unusable';
   readonly advice: string;
 
   constructor(code: ServiceError['code'], message: string, advice: string, options?: ErrorOptions) {

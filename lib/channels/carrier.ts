@@ -3,14 +3,18 @@ import { ChannelError } from './errors.ts';
 import type { FleetNotice } from './fleetNotice.ts';
 import type { Notice } from './notice.ts';
 import type { Question } from './question.ts';
+import type { VisitNotice } from './visitNotice.ts';
 
 /** What a company is told. */
 export type Told = Notice | FleetNotice;
 
-/** Takes words to destinations of one type: what a company is told, and on some channels questions to households. */
+/** What some people are told one by one: households are asked, technicians get the brief of a visit. */
+export type Personal = Question | VisitNotice;
+
+/** Takes words to destinations of one type: what a company is told, and on some channels what is for one person. */
 export interface Carrier<To extends Destination, What = Told> {
   /**
-   * Sends a notice, or a question to a household where the channel can; returns once the other side has taken it.
+   * Sends a notice, or what is for one person where the channel can; returns once the other side has taken it.
    *
    * @param id the same for the same words and destination, however often it is sent: the other side can tell by it
    * @param withinMs how long it may take in all, milliseconds
@@ -21,9 +25,9 @@ export interface Carrier<To extends Destination, What = Told> {
 
 /** What the service can send with. */
 export interface Carriers {
-  readonly mail?: Carrier<MailDestination, Told | Question> | undefined;
+  readonly mail?: Carrier<MailDestination, Told | Personal> | undefined;
   readonly webhook?: Carrier<WebhookDestination> | undefined;
-  readonly sms?: Carrier<SmsDestination, Told | Question> | undefined;
+  readonly sms?: Carrier<SmsDestination, Told | Personal> | undefined;
 }
 
 /** All of them as one; a type that is not set up is refused. */

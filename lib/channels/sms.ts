@@ -1,9 +1,9 @@
-import type { Carrier, Told } from './carrier.ts';
+import type { Carrier, Personal, Told } from './carrier.ts';
 import type { SmsDestination } from './destination.ts';
-import type { Question } from './question.ts';
 import { fleetSms } from './text/fleetNotice.ts';
 import { questionSms } from './text/question.ts';
 import { smsText } from './text/sms.ts';
+import { visitSms } from './text/visit.ts';
 
 /** Whoever takes short messages from us. */
 export interface SmsProvider {
@@ -24,8 +24,8 @@ export interface ShortMessage {
   readonly signal: AbortSignal;
 }
 
-/** Carries notices, and questions to households, as short messages. */
-export function smsCarrier(provider: SmsProvider): Carrier<SmsDestination, Told | Question> {
+/** Carries notices, questions to households and word of visits as short messages. */
+export function smsCarrier(provider: SmsProvider): Carrier<SmsDestination, Told | Personal> {
   return {
     async send(what, { to }, id, withinMs) {
       await provider.send({
@@ -38,7 +38,8 @@ export function smsCarrier(provider: SmsProvider): Carrier<SmsDestination, Told 
   };
 }
 
-function wordsOf(what: Told | Question): string {
+function wordsOf(what: Told | Personal): string {
   if ('event' in what) return fleetSms(what);
+  if ('occasion' in what) return visitSms(what);
   return 'since' in what ? questionSms(what) : smsText(what);
 }

@@ -1,9 +1,12 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { Access, type AccessOptions } from './access.ts';
 import { alertItems } from './alertItems.ts';
+import { attentionItems } from './attentionItems.ts';
+import { auditItems } from './auditItems.ts';
 import { companyItems } from './companyItems.ts';
 import { factItems } from './factItems.ts';
 import { monthItems } from './monthItems.ts';
+import { personItems } from './personItems.ts';
 import { principalItems } from './principalItems.ts';
 import { quarantineItems } from './quarantineItems.ts';
 import type { Store } from './store.ts';
@@ -22,5 +25,8 @@ export function dynamoStore(options: Omit<AccessOptions, 'pause'> & Partial<Acce
     ...quarantineItems(access),
     ...visitItems(access),
     ...principalItems(access),
+    ...personItems(access),
+    ...attentionItems(access),
+    ...auditItems(access),
   };
 }

@@ -15,6 +15,8 @@ export interface Condition {
 export interface Range {
   readonly partition: string;
   readonly prefix?: string;
+  /** Sort keys from the first to the last, both in it. */
+  readonly between?: readonly [string, string];
   /** Whether it is a partition of the index. */
   readonly listed?: boolean;
   readonly descending?: boolean;
@@ -68,19 +70,28 @@ export function updateOf(
   };
 }
 
-export function queryOf({ partition, prefix, listed, descending, fresh }: Range): Partial<QueryCommandInput> {
-  const within = `${listed ? 'lpk' : 'pk'} = :partition`;
-  const from = {
+export function queryOf({
+  partition,
+  prefix,
+  between,
+  listed,
+  descending,
+  fresh,
+}: Range): Partial<QueryCommandInput> {
+  const [pk, sk] = listed ? ['lpk', 'lsk'] : ['pk', 'sk'];
+  const [first, last] = between ?? [];
+  const within = [
+    `${pk} = :partition`,
+    ...(prefix === undefined ? [] : [`begins_with(${sk}, :prefix)`]),
+    ...(between === undefined ? [] : [`${sk} BETWEEN :first AND :last`]),
+  ];
+  return {
     ScanIndexForward: !descending,
     ...(listed ? { IndexName: INDEX } : { ConsistentRead: fresh }),
-  };
-  if (prefix === undefined) {
-    const values = marshall({ ':partition': partition });
-    return { ...from, KeyConditionExpression: within, ExpressionAttributeValues: values };
-  }
-  return {
-    ...from,
-    KeyConditionExpression: `${within} AND begins_with(sk, :prefix)`,
-    ExpressionAttributeValues: marshall({ ':partition': partition, ':prefix': prefix }),
+    KeyConditionExpression: within.join(' AND '),
+    ExpressionAttributeValues: marshall(
+      { ':partition': partition, ':prefix': prefix, ':first': first, ':last': last },
+      { removeUndefinedValues: true },
+    ),
   };
 }

@@ -6,7 +6,9 @@ import type { ActsSince, ByWhom, DoneAct, Handling } from '../live/alertActs.ts'
 import type { Head } from '../live/head.ts';
 import type { Transition } from '../live/transitions.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
+import type { Attention } from './attention.ts';
 import type { Company } from './company.ts';
+import type { Person } from './person.ts';
 import type { Principal } from './principal.ts';
 
 /** Names a unit. Every read and write below is of one company: nothing crosses. */
@@ -80,6 +82,14 @@ export interface Round {
   readonly revision: string;
   /** Null before the first time. */
   readonly sweptUntil: Instant | null;
+}
+
+/** What somebody did, for those who ask later. */
+export interface Audited extends ByWhom {
+  readonly what: string;
+  readonly unitId: string | null;
+  /** What was said with it. */
+  readonly detail: string | null;
 }
 
 /** Some of what was asked for, and the cursor to ask for more with. */
@@ -159,6 +169,28 @@ export interface Store {
   /** Returns false if there is no such visit. */
   dropVisit(unit: UnitRef, visitId: string): Promise<boolean>;
   visits(unit: UnitRef): Promise<readonly Visit[]>;
+  /** Visits of a company on the days from `from` to `to`, both `YYYY-MM-DD` and in it; the earliest first. */
+  visitsOn(
+    companyId: string,
+    from: string,
+    to: string,
+  ): Promise<readonly { readonly unitId: string; readonly visit: Visit }[]>;
+
+  /** Writes the row of a unit that needs attention, as of a version of its head; does nothing if a later one was written. */
+  putAttention(unit: UnitRef, version: number, row: Attention): Promise<void>;
+  dropAttention(unit: UnitRef, version: number): Promise<void>;
+  /** Units of a company that need attention, the worst first. */
+  attention(companyId: string, page: PageRequest): Promise<Page<Attention>>;
+
+  putAudited(companyId: string, entry: Audited): Promise<void>;
+  /** The latest first. */
+  audited(companyId: string, page: PageRequest): Promise<Page<Audited>>;
+
+  /** Throws `refused` where the mail is that of somebody at another company. */
+  putPerson(companyId: string, person: Person): Promise<void>;
+  dropPerson(companyId: string, mail: string): Promise<void>;
+  personOf(mail: string): Promise<{ readonly companyId: string; readonly person: Person } | undefined>;
+  people(companyId: string): Promise<readonly Person[]>;
 
   putPrincipal(principal: Principal): Promise<void>;
   principal(name: string): Promise<Principal | undefined>;

@@ -1,14 +1,15 @@
 import type { Access } from './access.ts';
 import { unlessConflict } from './failures.ts';
-import { PREFIX, unitKey, unitPartition } from './keys.ts';
+import { LIST, PREFIX, unitIdOf, unitKey, unitPartition } from './keys.ts';
 import type { Store } from './store.ts';
 
 /** Visits that are planned to a unit. */
-export function visitItems(access: Access): Pick<Store, 'putVisit' | 'dropVisit' | 'visits'> {
+export function visitItems(access: Access): Pick<Store, 'putVisit' | 'dropVisit' | 'visits' | 'visitsOn'> {
   return {
     async putVisit(unit, visit) {
       const key = unitKey(unit, `${PREFIX.visit}${visit.visitId}`);
-      await access.put('putVisit', { ...key, json: JSON.stringify(visit) });
+      const listed = { lpk: LIST.visits(unit.companyId), lsk: `${visit.date}#${visit.visitId}` };
+      await access.put('putVisit', { ...key, ...listed, json: JSON.stringify(visit) });
     },
     async dropVisit(unit, visitId) {
       const key = unitKey(unit, `${PREFIX.visit}${visitId}`);
@@ -17,6 +18,16 @@ export function visitItems(access: Access): Pick<Store, 'putVisit' | 'dropVisit'
     async visits(unit) {
       const items = await access.all('visits', { partition: unitPartition(unit), prefix: PREFIX.visit });
       return items.map(({ json = '' }) => JSON.parse(json));
+    },
+    async visitsOn(companyId, from, to) {
+      // `$` is what comes after the `#` behind a date.
+      const between = [from, `${to}$`] as const;
+      const items = await access.all('visitsOn', {
+        partition: LIST.visits(companyId),
+        listed: true,
+        between,
+      });
+      return items.map(({ pk, json = '' }) => ({ unitId: unitIdOf(pk), visit: JSON.parse(json) }));
     },
   };
 }

@@ -6,7 +6,7 @@ import { lengthOf, runsAsLong, type ZeroRun } from '../demand/absence.ts';
 import { absencesPerDay } from '../demand/awayHabit.ts';
 import { remainingGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
-import { only, severityOf, type WatchedKind } from './kind.ts';
+import { type Finding, only, severityOf, type WatchedKind } from './kind.ts';
 import { foundOn, isAnnounced, overlaps, stallProbability, wasThere } from './stallOdds.ts';
 
 const probability = z.number().min(0).max(1);
@@ -133,7 +133,7 @@ export const noFlow: WatchedKind<NoFlowRules> = {
       causes: only('meter-stalled'),
       severity,
       lasts: probability >= rules.clear && !isAnnounced(state, run),
-      summary: () => summary(unit, state, run, severity),
+      summary: () => summary(unit, state, run, { severity, probability }),
       evidence: () => evidence(unit, state, run),
     };
   },
@@ -167,14 +167,21 @@ function hardDays(state: UnitState, run: ZeroRun): number {
   return Math.max(0, lengthOf(run) - daysLeft);
 }
 
-function summary(unit: Unit, state: UnitState, run: ZeroRun, severity: Severity | null): string {
+function summary(
+  unit: Unit,
+  state: UnitState,
+  run: ZeroRun,
+  { severity, probability }: Pick<Finding, 'severity' | 'probability'>,
+): string {
   const found = foundOn(unit, state, run);
   const since =
     found === null ? '' : `, and goes on although it was found stalled on ${formatLocalDate(found)}`;
   const what = `The meter has registered nothing for ${lengthOf(run)} days, since ${formatLocalDate(run.from)}${since}`;
-  return severity === 'soon'
+  if (severity !== 'soon')
+    return `${what}: ask the household whether it is away; if not, the meter has stalled.`;
+  return probability >= 0.5
     ? `${what}: it has probably stalled, and the control will not regenerate until it counts again.`
-    : `${what}: ask the household whether it is away; if not, the meter has stalled.`;
+    : `${what}: the house may stand empty, or the meter has stalled and the control will not regenerate; after so long somebody should look.`;
 }
 
 function evidence(unit: Unit, state: UnitState, run: ZeroRun) {

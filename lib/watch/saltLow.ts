@@ -92,6 +92,17 @@ export const saltLow: WatchedKind<SaltLowRules> = {
   },
 };
 
+/** The local day by which the salt in the tank has run out with 50 %; null where no level tells, or beyond a year. */
+export function saltRunsOut(unit: Unit, state: UnitState, rules: SaltLowRules): LocalDate | null {
+  const { household, lastDate, memories } = state;
+  const { lb, stuck } = memories.saltUse;
+  if (lb === null || stuck || lastDate === null) return null;
+  const cycleGallons = usualCycleGallons(unit, state, memories.saltUse);
+  if (!(cycleGallons > 0 && Number.isFinite(cycleGallons))) return null;
+  const { p50 } = runOutDays(household, lastDate, saltAhead(state, lb, cycleGallons, lastDate, rules));
+  return p50 === null ? null : lastDate + p50;
+}
+
 /** Treated water of a cycle, gallons. Before a few have been seen, it is what the control makes of its settings. */
 function usualCycleGallons(unit: Unit, state: UnitState, { cycles, cycleGallons }: SaltUse): number {
   if (cycles >= 2) return cycleGallons;

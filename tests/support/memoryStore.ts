@@ -2,13 +2,16 @@ import { type DoneAct, handlingOf } from '../../lib/live/alertActs.ts';
 import type { Head } from '../../lib/live/head.ts';
 import type { MonthAccount } from '../../lib/salt/monthAccount.ts';
 import { alertOrder } from '../../lib/store/alertOrder.ts';
+import type { Attention } from '../../lib/store/attention.ts';
 import type { Company } from '../../lib/store/company.ts';
 import { decodeCursor, encodeCursor } from '../../lib/store/cursor.ts';
 import { StoreError } from '../../lib/store/errors.ts';
 import { factsOf } from '../../lib/store/factKey.ts';
+import type { Person } from '../../lib/store/person.ts';
 import type { Principal } from '../../lib/store/principal.ts';
 import { quarantinedAs } from '../../lib/store/quarantinedAs.ts';
 import type {
+  Audited,
   Page,
   PageRequest,
   Quarantined,
@@ -36,6 +39,10 @@ export function memoryStore(): Store {
   const quarantine = new Shelf<Quarantined>();
   const principals = new Shelf<Principal>();
   const companies = new Shelf<Company>();
+  /** Without a row where it was dropped. */
+  const attention = new Shelf<{ row: Attention | null; version: number }>();
+  const audit = new Shelf<Audited>();
+  const people = new Shelf<{ companyId: string; person: Person }>();
   const revisions = new Map<string, number>();
   const swept = new Map<string, Instant>();
 
@@ -169,6 +176,64 @@ export function memoryStore(): Store {
     },
     async visits(unit) {
       return visits.list(at(unit)).map(([, visit]) => visit);
+    },
+    async visitsOn(companyId, from, to) {
+      const planned = visits
+        .places()
+        .filter((place) => place.startsWith(`${companyId}/`))
+        .flatMap((place) => {
+          const unitId = place.slice(companyId.length + 1);
+          return visits.list(place).map(([, visit]) => ({ unitId, visit }));
+        })
+        .filter(({ visit }) => visit.date >= from && visit.date <= to);
+      return sorted(
+        planned.map((each): [string, typeof each] => [`${each.visit.date}#${each.visit.visitId}`, each]),
+      ).map(([, each]) => each);
+    },
+
+    async putAttention(unit, version, row) {
+      const stands = attention.get(unit.companyId, unit.unitId);
+      if (!stands || stands.version <= version) attention.put(unit.companyId, unit.unitId, { row, version });
+    },
+    async dropAttention(unit, version) {
+      const stands = attention.get(unit.companyId, unit.unitId);
+      if (!stands || stands.version <= version)
+        attention.put(unit.companyId, unit.unitId, { row: null, version });
+    },
+    async attention(companyId, page) {
+      const rows = attention.list(companyId).flatMap(([unitId, { row }]): [string, Attention][] => {
+        if (!row) return [];
+        const order = String(Math.round(1e9 - 1000 * row.weight)).padStart(10, '0');
+        return [[`${order}#${unitId}`, row]];
+      });
+      return valuesOf(pageOf(sorted(rows), `attention#${companyId}`, page));
+    },
+
+    async putAudited(companyId, entry) {
+      const key = `${String(entry.at).padStart(16, '0')}#${audit.list(companyId).length}`;
+      audit.put(companyId, key, entry);
+    },
+    async audited(companyId, page) {
+      return valuesOf(pageOf(audit.list(companyId), `audit#${companyId}`, page, true));
+    },
+
+    async putPerson(companyId, person) {
+      const stands = people.get('', person.mail);
+      if (stands && stands.companyId !== companyId)
+        throw new StoreError('refused', 'somebody of another company');
+      people.put('', person.mail, { companyId, person });
+    },
+    async dropPerson(companyId, mail) {
+      if (people.get('', mail)?.companyId === companyId) people.drop('', mail);
+    },
+    async personOf(mail) {
+      return people.get('', mail);
+    },
+    async people(companyId) {
+      const own = people.list('').filter(([, each]) => each.companyId === companyId);
+      return sorted(own.map(([, { person }]): [string, Person] => [person.personId, person])).map(
+        ([, person]) => person,
+      );
     },
 
     async putPrincipal(principal) {

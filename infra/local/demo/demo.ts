@@ -10,6 +10,8 @@ import { startMeters } from './demoMeters.ts';
 import { readState, writeState } from './demoState.ts';
 import { DemoUnit } from './demoUnit.ts';
 import { tellHistory } from './history.ts';
+import { DEMO_PEOPLE } from './people.ts';
+import { demoSite } from './sites.ts';
 
 const DAY_MS = 86_400_000;
 const UNITS = 200;
@@ -19,7 +21,8 @@ const DAYS_AFTER = 730;
 const SEED = 20;
 /** How long the file that says how far it has come may lag behind, milliseconds. */
 const NOTED_EVERY_MS = 5_000;
-const COMPANY = { companyId: 'larkwater', name: 'Lark Water Service', channels: [], rules: {} };
+export const DEMO_COMPANY_ID = 'larkwater';
+const COMPANY = { companyId: DEMO_COMPANY_ID, name: 'Lark Water Service', channels: [], rules: {} };
 
 export interface DemoOptions {
   readonly dataDir: string;
@@ -70,10 +73,11 @@ export async function openDemo({ dataDir, daysAMinute, units: size = UNITS }: De
     } else {
       const { companyId } = COMPANY;
       await ports.store.putCompany(COMPANY);
+      for (const person of DEMO_PEOPLE) await ports.store.putPerson(companyId, person);
       await ports.store.putPrincipal({ name, companyId, unitId: null, secretHash: hashOf(secret) });
       await ports.store.putRecords(
         companyId,
-        units.map(({ record }) => record),
+        units.map(({ record }, index) => ({ ...record, site: demoSite(index) })),
       );
       let told = 0;
       const onUnit = () => {

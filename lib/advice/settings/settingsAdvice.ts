@@ -1,12 +1,9 @@
-import type { Fact } from '../../../shared/facts.ts';
 import type { Unit } from '../../../shared/registry.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
-import type { UnitState } from '../../unit/state.ts';
-import type { Episode } from '../../watch/episode.ts';
 import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
 import { candidatesFor, settingsToday } from './candidates.ts';
 import { choose, frontier, keepsWithin } from './choose.ts';
-import { enoughPast, HISTORY_NEEDED, type HistoryNeeded, nothingInDoubt } from './doubt.ts';
+import type { HistoryNeeded } from './doubt.ts';
 import {
   efficiencyOf,
   type Outcome,
@@ -15,10 +12,8 @@ import {
   type Replay,
   ratedOf,
 } from './outcome.ts';
-import { calendarDaysOf, pastRegenerations } from './pastRegenerations.ts';
-import { pastUse } from './pastUse.ts';
+import { type KnownUnit, pastReplay } from './pastReplay.ts';
 import { AdviceRefused } from './refusal.ts';
-import { regenerationWater } from './regenerationWater.ts';
 import type { ReserveRule } from './replaySettings.ts';
 
 /** What the advice goes by. */
@@ -79,24 +74,12 @@ const WHAT_IF: readonly ReserveRule[] = [
  * @param known the unit's state, its open episodes, and the facts that stand
  * @throws AdviceRefused where the past is too short or in doubt
  */
-export function settingsAdvice(
-  unit: Unit,
-  known: { state: UnitState; open: readonly Episode[]; facts: readonly Fact[] },
-  options: AdviceOptions,
-): SettingsAdvice {
-  const { state, facts } = known;
-  const { mostHardDays, rules, needed = HISTORY_NEEDED } = options;
-  nothingInDoubt(unit, known, rules);
-  const use = enoughPast(pastUse(facts), needed);
-  const regenerations = pastRegenerations(facts, unit.zone, use);
-  const calendarDays = calendarDaysOf(regenerations, unit.zone);
-  const { resinCubicFeet, alternating } = unit;
-  const { compensatedHardnessGpg, rawHardnessGpg } = state;
-  const replay: Replay = {
-    site: { resinCubicFeet, alternating, compensatedHardnessGpg, calendarDays },
-    use,
-    water: regenerationWater(regenerations, state.bed.saltDoseLb, resinCubicFeet),
-  };
+export function settingsAdvice(unit: Unit, known: KnownUnit, options: AdviceOptions): SettingsAdvice {
+  const { state } = known;
+  const { mostHardDays, rules, needed } = options;
+  const { replay, regenerations, calendarDays } = pastReplay(unit, known, { rules, needed });
+  const { use } = replay;
+  const { alternating } = unit;
   const candidates = candidatesFor(unit, state, rules);
   const tried = candidates.map((settings) => outcomeOf(replay, settings));
   const advised = choose(tried, mostHardDays);
@@ -110,7 +93,7 @@ export function settingsAdvice(
   const today = outcomeOf(replay, settingsToday(state));
   const withEfficiency = (outcome: Outcome) => ({
     ...outcome,
-    ...efficiencyOf(replay, outcome, rawHardnessGpg),
+    ...efficiencyOf(replay, outcome, state.rawHardnessGpg),
   });
   const efficient = tried.filter(
     (outcome) =>
@@ -131,7 +114,7 @@ export function settingsAdvice(
       to: use.to,
       days: use.gallons.length,
       missingDays: use.missingDays,
-      regenerations: regenerations.length,
+      regenerations,
       waterReported: replay.water.isReported,
       calendarDays: calendarDays ?? null,
     },

@@ -25,7 +25,7 @@ export function smsText(notice: Notice): string {
 }
 
 /** A text of at most so many septets, cut between words where there are some. */
-function cut(text: string, septets: number): string {
+export function cut(text: string, septets: number): string {
   if (septetsOf(text) <= septets) return text;
   let end = 0;
   let used = septetsOf(CUT);

@@ -7,12 +7,13 @@ import { saltCsv } from '../../../lib/salt/saltCsv.ts';
 import { StoreError } from '../../../lib/store/errors.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import type { Alert, AlertKind } from '../../../shared/alerts.ts';
+import { MAX_RAW_CHARACTERS } from '../../../shared/quarantine.ts';
 import { flowDay, zoneOf } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';
 import { FIRST_DATE, linesOf, play } from '../../support/household.ts';
 import { memoryStore } from '../../support/memoryStore.ts';
 import { replayLines } from '../../support/replayLines.ts';
-import { keyOf, live, NOW, service } from './service.ts';
+import { bodies, keyOf, live, NOW, service } from './service.ts';
 
 const COMPANY = 'fenwick-water';
 const zone = zoneOf('America/New_York');
@@ -128,6 +129,27 @@ describe('lists', () => {
       '3',
       '',
     ]);
+  });
+});
+
+describe('messages that were set aside', () => {
+  it('are sent again once each, those of one reason, but for what is kept in part only', async () => {
+    const made = service();
+    const key = await keyOf(made, COMPANY);
+    const message = { companyId: COMPANY, sender: COMPANY, detail: '', receivedAt: NOW } as const;
+    await made.store.putQuarantined([
+      { ...message, reason: 'unknown-unit', raw: 'a' },
+      { ...message, reason: 'unknown-unit', raw: 'a', receivedAt: NOW - 1 },
+      { ...message, reason: 'unknown-unit', raw: 'b' },
+      { ...message, reason: 'unknown-unit', raw: 'x'.repeat(MAX_RAW_CHARACTERS) },
+      { ...message, reason: 'not-json', raw: 'c' },
+    ]);
+    made.sent.ingest.length = 0;
+    const answer = await made.ask('POST', '/v1/quarantine/retry', { key, body: { reason: 'unknown-unit' } });
+    expect(await answer.json()).toEqual({ sent: 2, tooLong: 1 });
+    const sent = bodies(made.sent.ingest);
+    expect(sent.map(({ line }) => line).sort()).toEqual(['a', 'b']);
+    expect(sent[0]).toMatchObject({ companyId: COMPANY, unitId: null, receivedAt: NOW });
   });
 });
 

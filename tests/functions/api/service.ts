@@ -1,6 +1,8 @@
 import { Logger } from '@aws-lambda-powertools/logger';
+import { createLocalJWKSet, exportJWK, generateKeyPair, SignJWT } from 'jose';
 import * as z from 'zod';
 import { apiApp } from '../../../functions/api/app.ts';
+import { oidcIdentity } from '../../../functions/api/identity.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { follow } from '../../../lib/live/follow.ts';
@@ -20,6 +22,30 @@ export const NOW = Date.UTC(2026, 2, 30, 12);
 const OPERATOR_SECRET = 'the-operator';
 export const OPERATOR_KEY = `operator.${OPERATOR_SECRET}`;
 
+const PROVIDER = { issuer: 'https://sign-in.example', clientId: 'console', scope: 'openid email' };
+const pair = await generateKeyPair('ES256');
+const keys = createLocalJWKSet({ keys: [{ ...(await exportJWK(pair.publicKey)), kid: 'k', alg: 'ES256' }] });
+
+/** A token of our provider, made out to a mail address, or one that something is wrong with. */
+export async function tokenOf(
+  mail: string,
+  wrong: {
+    issuer?: string;
+    audience?: string;
+    expires?: string;
+    claims?: object;
+    key?: Parameters<SignJWT['sign']>[0];
+  } = {},
+): Promise<string> {
+  return new SignJWT({ email: mail, ...wrong.claims })
+    .setProtectedHeader({ alg: 'ES256', kid: 'k' })
+    .setIssuer(wrong.issuer ?? PROVIDER.issuer)
+    .setAudience(wrong.audience ?? PROVIDER.clientId)
+    .setIssuedAt()
+    .setExpirationTime(wrong.expires ?? '10m')
+    .sign(wrong.key ?? pair.privateKey);
+}
+
 type Sent = Record<'ingest' | 'assess' | 'notify', Outgoing[]>;
 
 /** The API over a store that forgets, and what it has sent. */
@@ -38,6 +64,7 @@ export function service(store: Store = memoryStore(), now: () => number = () => 
   const app = apiApp(ports, {
     operatorKeyHash: hashOf(OPERATOR_SECRET),
     answerSecret: 'answers',
+    identity: oidcIdentity({ ...PROVIDER, jwksUri: `${PROVIDER.issuer}/keys`, keys }),
     health: async () => ({ ok: true, queues: 'empty' }),
     metrics: async () => ({ contentType: 'application/openmetrics-text; version=1.0.0', text: '# EOF\n' }),
     deadLetters: {

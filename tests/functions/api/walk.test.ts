@@ -1,10 +1,13 @@
+import { generateKeyPair } from 'jose';
 import { beforeAll, describe, expect, it } from 'vitest';
 import * as z from 'zod';
 import { problemSchema } from '../../../functions/api/problems.ts';
 import { hashOf } from '../../../functions/secrets.ts';
+import { ROLES, type Role } from '../../../lib/store/person.ts';
 import type { Store } from '../../../lib/store/store.ts';
+import { rowOf } from '../../lib/store/examples.ts';
 import { lines, records } from '../../support/smallFleet.ts';
-import { bodies, keyOf, live, NOW, OPERATOR_KEY, service } from './service.ts';
+import { bodies, keyOf, live, NOW, OPERATOR_KEY, service, tokenOf } from './service.ts';
 
 /** Company A is called so that nothing of it can be mistaken for an example of the document. */
 const A = 'north-fork';
@@ -21,7 +24,9 @@ const renamed = (text: string) =>
 /** What an answer to anybody else must not have in it. */
 const MARKS = ['north-fork', 'nf-'];
 /** All that may be asked without a key. */
-const PUBLIC = ['GET /health', 'GET /metrics', 'GET /openapi.json'];
+const PUBLIC = ['GET /health', 'GET /metrics', 'GET /openapi.json', 'GET /v1/sign-in'];
+/** People of company A, by role. */
+const mailOf = (role: Role) => `nf-${role}@north-fork.example`;
 
 const content = z.record(
   z.string(),
@@ -69,11 +74,23 @@ async function twoCompanies() {
       ...{ reason: 'not-json', detail: 'nf-detail', raw: 'nf-raw' },
     },
   ]);
+  for (const role of ROLES) {
+    const person = {
+      personId: `pat-${role}`,
+      mail: mailOf(role),
+      name: 'nf-name',
+      role,
+      units: 'us' as const,
+    };
+    await store.putPerson(A, person);
+  }
+  await store.putAttention(ref, 1, rowOf({ unitId: UNIT, siteId: 'nf-site', region: 'nf-county' }));
+  await store.putAudited(A, { by: 'nf-desk', at: NOW, what: 'nf-what', unitId: UNIT, detail: null });
   await store.putPrincipal({ name: `${A}/${UNIT}`, ...ref, secretHash: hashOf('meter-secret') });
   const [alert] = await store.alertsOf(ref);
   if (!alert) throw new Error('the stalled meter of the small fleet raises no alert');
   const samples: Record<string, string> = {
-    ...{ unitId: UNIT, alertId: alert.alertId, visitId: 'nf-visit' },
+    ...{ unitId: UNIT, alertId: alert.alertId, visitId: 'nf-visit', personId: 'pat-analyst' },
     ...{ companyId: A, keyName: keys.a.slice(0, keys.a.lastIndexOf('.')) },
   };
   return { ...made, keys, samples };
@@ -91,6 +108,9 @@ async function keptOf(store: Store) {
       store.company(A),
       store.quarantined(A, page),
       store.principal(`${A}/${UNIT}`),
+      store.people(A),
+      store.attention(A, page),
+      store.audited(A, page),
     ],
     ...refs.flatMap((ref) => [store.unit(ref, { fresh: true }), store.facts(ref, page), store.alertsOf(ref)]),
     ...refs.flatMap((ref) => [store.visits(ref), store.months(ref)]),
@@ -126,6 +146,12 @@ function requestsOf({ name, requestBody }: Walked): { body?: unknown; type?: str
     if (example === undefined) throw new Error(`${name} shows no example of ${type}`);
     return { type, body: example };
   });
+}
+
+/** A key by which a route may be asked; a person's token where it is for people alone. */
+async function keyFor(security: Operation['security'], companyKey: string): Promise<string> {
+  if (security?.some((each) => 'operatorKey' in each)) return OPERATOR_KEY;
+  return security?.some((each) => 'companyKey' in each) === false ? tokenOf(mailOf('owner')) : companyKey;
 }
 
 /** Walks every route with every kind of body it takes; whatever the answer, it is one that the document tells of. */
@@ -182,6 +208,11 @@ describe('every route', () => {
       `${A}/${UNIT}.`,
       'operator.guess',
       'no-secret',
+      await tokenOf(mailOf('owner'), { expires: '-1h' }),
+      await tokenOf(mailOf('owner'), { issuer: 'https://else.example' }),
+      await tokenOf(mailOf('owner'), { audience: 'another' }),
+      await tokenOf(mailOf('owner'), { claims: { email_verified: false } }),
+      await tokenOf(mailOf('owner'), { key: (await generateKeyPair('ES256')).privateKey }),
     ];
     const before = await keptOf(companies.store);
     for (const key of [undefined, ...wrong]) {
@@ -190,7 +221,7 @@ describe('every route', () => {
         if (status !== 401) open.push(name);
         else expect(problemSchema.parse(JSON.parse(text)).detail).toBeTruthy();
       });
-      expect(open.sort()).toEqual(PUBLIC);
+      expect([key, open.sort()]).toEqual([key, PUBLIC]);
     }
     expect(await keptOf(companies.store)).toEqual(before);
     expect(companies.sent).toEqual({ ingest: [], assess: [], notify: [] });
@@ -200,9 +231,12 @@ describe('every route', () => {
     const companies = await twoCompanies();
     const before = await keptOf(companies.store);
     await walk(companies, companies.keys.b, ({ name, path, security }, { status, text }) => {
+      // Puts somebody of the caller's own, by the id that the caller names, and takes them off.
+      if (path === '/v1/people/{personId}') return expect([name, status < 300]).toEqual([name, true]);
       for (const mark of MARKS) expect([name, text]).not.toEqual([name, expect.stringContaining(mark)]);
       const operators = security?.some((each) => 'operatorKey' in each);
       if (operators) expect([name, status]).toEqual([name, 403]);
+      else if (name === 'PUT /v1/me') expect([name, status]).toEqual([name, 403]);
       else if (path.includes('{')) expect([name, status]).toEqual([name, 404]);
       else expect([name, status]).toEqual([name, expect.toSatisfy((code: number) => code < 300)]);
     });
@@ -225,6 +259,41 @@ describe('every route', () => {
     });
     expect(answers.length).toBeGreaterThan(10);
     expect(others).toEqual(answers);
+  });
+
+  it('lets each role do what the document says, and nothing else', async () => {
+    for (const role of ROLES) {
+      const companies = await twoCompanies();
+      const done: string[] = [];
+      await walk(companies, await tokenOf(mailOf(role)), ({ name, method, path, security = [] }, answer) => {
+        const roles = security.flatMap((each) => each.person ?? []);
+        if (PUBLIC.includes(name)) return expect([name, answer.status]).toEqual([name, 200]);
+        if (!security.some((each) => 'person' in each)) {
+          return expect([name, [401, 403]]).toEqual([name, expect.arrayContaining([answer.status])]);
+        }
+        if (roles.includes(role)) {
+          expect([name, answer.text]).not.toEqual([name, expect.stringContaining('/problems/role')]);
+          if (method !== 'GET' && answer.status < 300) done.push(`${method} ${path}`);
+          return;
+        }
+        expect([role, name, JSON.parse(answer.text)]).toEqual([
+          role,
+          name,
+          expect.objectContaining({ type: '/problems/role-not-for-this', status: 403 }),
+        ]);
+      });
+      // All that changed anything is written down, with who it was.
+      const { items } = await companies.store.audited(A, { limit: 1000 });
+      const own = items.filter(({ by }) => by === `nf-name (${role})`);
+      expect(own).toHaveLength(done.length);
+      expect(role === 'analyst' ? done : ['PUT /v1/me']).toEqual(['PUT /v1/me']);
+    }
+  });
+
+  it('knows nobody but who has been added', async () => {
+    const { ask } = await twoCompanies();
+    const response = await ask('GET', '/v1/me', { key: await tokenOf('stranger@north-fork.example') });
+    expect(problemSchema.parse(await response.json())).toMatchObject({ type: '/problems/person-unknown' });
   });
 
   it('lets a meter send events and do nothing else', async () => {
@@ -253,7 +322,7 @@ describe('every route', () => {
       const { method, name, security } = operation;
       for (const request of requestsOf(operation)) {
         const { ask, keys, samples } = await twoCompanies();
-        const key = security?.some((each) => 'operatorKey' in each) ? OPERATOR_KEY : keys.a;
+        const key = await keyFor(security, keys.a);
         const response = await ask(method, addressOf(operation, samples), { ...request, key });
         const text = await response.text();
         expect([name, text, response.ok]).toEqual([name, text, true]);
@@ -269,7 +338,7 @@ describe('every route', () => {
     expect(withBody.length).toBeGreaterThan(8);
     for (const operation of withBody) {
       const { name, method, security } = operation;
-      const key = security?.some((each) => 'operatorKey' in each) ? OPERATOR_KEY : companies.keys.a;
+      const key = await keyFor(security, companies.keys.a);
       const send = async (type: string, body: string) => {
         const response = await companies.ask(method, addressOf(operation, companies.samples), {
           key,

@@ -17,7 +17,7 @@ import type { Sender } from '../../../lib/store/sender.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { createTable } from '../../../lib/store/table.ts';
 import { type TestTable, testTable } from '../../support/table.ts';
-import { alertOf, headsOf, lineOf, messageOf, outboxOf, recordOf } from './examples.ts';
+import { alertOf, headsOf, lineOf, messageOf, outboxOf, personOf, recordOf, rowOf } from './examples.ts';
 
 let table: TestTable;
 beforeAll(async () => {
@@ -171,6 +171,8 @@ test('what every call took is told by the name of what was asked for', async () 
   const page = { limit: 5 };
   const visit = { visitId: 'v-1', technician: 't', date: '2026-04-01', reason: '', by: 'd', at: 1 };
   const principal = { ...of, name: 'key-1', secretHash: 'h' };
+  const person = personOf({});
+  const entry = { by: 'd', at: 1, what: 'Plan a visit', unitId: of.unitId, detail: null };
   // One call of each method, so that the compiler finds one that is left out.
   const calls: { [Operation in keyof Store]: () => Promise<unknown> } = {
     putFacts: () => store.putFacts(of, facts),
@@ -198,10 +200,20 @@ test('what every call took is told by the name of what was asked for', async () 
     quarantined: () => store.quarantined(of.companyId, page),
     putVisit: () => store.putVisit(of, visit),
     visits: () => store.visits(of),
+    visitsOn: () => store.visitsOn(of.companyId, '2026-04-01', '2026-04-02'),
     dropVisit: () => store.dropVisit(of, 'v-1'),
     putPrincipal: () => store.putPrincipal(principal),
     principal: () => store.principal(principal.name),
     dropPrincipal: () => store.dropPrincipal(principal.name),
+    putPerson: () => store.putPerson(of.companyId, person),
+    personOf: () => store.personOf(person.mail),
+    people: () => store.people(of.companyId),
+    dropPerson: () => store.dropPerson(of.companyId, person.mail),
+    putAttention: () => store.putAttention(of, 1, rowOf({ unitId: of.unitId })),
+    attention: () => store.attention(of.companyId, page),
+    dropAttention: () => store.dropAttention(of, 1),
+    putAudited: () => store.putAudited(of.companyId, entry),
+    audited: () => store.audited(of.companyId, page),
     putCompany: () => store.putCompany({ companyId: of.companyId, name: 'Told', channels: [], rules: {} }),
     company: () => store.company(of.companyId),
     companies: () => store.companies(),

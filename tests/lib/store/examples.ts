@@ -3,6 +3,8 @@ import { byKnown, follow } from '../../../lib/live/follow.ts';
 import { type Head, newHead } from '../../../lib/live/head.ts';
 import { alertIdOf, transition } from '../../../lib/live/transitions.ts';
 import { newMonth } from '../../../lib/salt/monthAccount.ts';
+import type { Attention } from '../../../lib/store/attention.ts';
+import type { Person } from '../../../lib/store/person.ts';
 import type { Outbox, Quarantined } from '../../../lib/store/store.ts';
 import { toAlert } from '../../../lib/watch/episode.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
@@ -76,5 +78,43 @@ export function messageOf(companyId: string, seconds: number): Quarantined {
     reason: 'not-json',
     detail: 'Unexpected token',
     raw: `{"half": ${seconds}`,
+  };
+}
+
+export function personOf(over: Partial<Person>): Person {
+  return {
+    personId: 'd-1',
+    mail: 'dana@told-water.example',
+    name: 'Dana Reyes',
+    role: 'dispatcher',
+    units: 'us',
+    ...over,
+  };
+}
+
+/** A row of the list of units that need attention. */
+export function rowOf(over: Partial<Attention>): Attention {
+  return {
+    unitId: 'u-17',
+    siteId: 'site-17',
+    siteName: null,
+    region: 'alder-county',
+    timeZone: 'America/New_York',
+    handling: { acknowledged: null, shelved: null },
+    alertId: 'no-flow-1772355600000',
+    kind: 'no-flow',
+    cause: 'meter-stalled',
+    severity: 'soon',
+    since: '2026-03-01T09:00:00.000Z',
+    sentence: 'The meter has registered nothing for 9 days.',
+    probability: 0.9,
+    otherAlerts: 0,
+    hardDaysSoFar: 2,
+    hardDaysExpected: 13.5,
+    saltRunsOut: null,
+    nextRegeneration: null,
+    lastReported: '2026-03-10',
+    weight: 12,
+    ...over,
   };
 }

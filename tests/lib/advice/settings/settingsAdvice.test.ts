@@ -3,6 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { AdviceRefused, type Refusal } from '../../../../lib/advice/settings/refusal.ts';
 import { rollUp } from '../../../../lib/advice/settings/rollUp.ts';
 import { settingsAdvice } from '../../../../lib/advice/settings/settingsAdvice.ts';
+import { together, whatIf } from '../../../../lib/advice/settings/whatIf.ts';
+import { settingsFor } from '../../../../lib/advice/settingsFor.ts';
 import { loseSettings } from '../../../../lib/unit/controlCount.ts';
 import { newUnitState, type UnitState } from '../../../../lib/unit/state.ts';
 import { type Episode, raise } from '../../../../lib/watch/episode.ts';
@@ -118,6 +120,46 @@ test('no settings on the grid beat the advised ones, by a plain simulation of ea
 function capacityAt(unit: Unit, saltDoseLb: number): number {
   return newUnitState({ ...unit, saltDoseLb }, rules.fold).bed.capacityGrains;
 }
+
+test('had all one dose, a unit takes what a plain simulation of that dose and its settings takes', () => {
+  fc.assert(
+    fc.property(softeners, series, fc.integer({ min: 4, max: 15 }), (given, gallons, dose) => {
+      const unit = unitOf(given);
+      fc.pre(given.capacity < 0.9 * 5993 * given.dose && given.capacity < 39_000 * given.resin);
+      const known = { state: newUnitState(unit, rules.fold), open: [], facts: flowDays(unit, gallons) };
+      const { imagined } = whatIf(unit, known, { doseLbPerCubicFoot: dose }, rules['setting-mismatch']);
+      const saltDoseLb = dose * given.resin;
+      const capacityGrains = capacityAt(unit, saltDoseLb);
+      const settings = {
+        ...{ saltDoseLb, regenerationHour: given.hour },
+        ...settingsFor(capacityGrains, given.hardness),
+      };
+      const plain = plainly(gallons, settings, { capacityGrains, hardnessGpg: given.hardness });
+      if (!plain) return;
+      const years = gallons.length / 365;
+      expect(imagined.saltLb).toBeCloseTo(plain.saltLb / years, 4);
+      expect(imagined.hardDays).toBeCloseTo(plain.hardDays / years, 6);
+      // Chloride is 0.6066 of sodium chloride, of the molar masses (CIAAW 2021).
+      expect(imagined.chlorideLb).toBeCloseTo(0.60663 * imagined.saltLb, 1);
+    }),
+    { numRuns: 25 },
+  );
+});
+
+test('corrected, what is set right stays, and what is set to more than its salt gives is hard on fewer days', () => {
+  const gallons = Array.from({ length: 365 }, (_, day) => 130 + ((day * 37) % 60));
+  const years = [24_000, 34_000].map((capacity) => {
+    const unit = unitOf({ ...USUAL, capacity });
+    const known = { state: newUnitState(unit, rules.fold), open: [], facts: flowDays(unit, gallons) };
+    return whatIf(unit, known, { corrected: true }, rules['setting-mismatch']);
+  });
+  const [right, wrong] = years;
+  expect(right?.imagined).toEqual(right?.today);
+  expect(wrong?.today.hardDays).toBeGreaterThan(50);
+  expect(wrong?.imagined.hardDays).toBeLessThan(5);
+  const sum = together(years.map(({ today }) => today));
+  expect(sum.saltLb).toBeCloseTo((right?.today.saltLb ?? 0) + (wrong?.today.saltLb ?? 0), 9);
+});
 
 test('of the settings tried each is beaten by none of the frontier, or by one of it', () => {
   fc.assert(

@@ -1,0 +1,63 @@
+import { createRemoteJWKSet, errors, type JWTVerifyGetKey, jwtVerify } from 'jose';
+
+/** Whom an OpenID provider vouches for. */
+export interface Identity {
+  /** What the console must know to send people there. */
+  readonly signIn: SignIn;
+  /**
+   * The mail address of whoever a token was made out to, in lower case; undefined where the token is not valid, or over.
+   *
+   * @throws if the provider's keys cannot be had
+   */
+  mailOf(token: string): Promise<string | undefined>;
+}
+
+export interface SignIn {
+  readonly issuer: string;
+  readonly clientId: string;
+  readonly scope: string;
+}
+
+/** Clocks of two machines may be so far apart, seconds. */
+const CLOCK_TOLERANCE_S = 30;
+
+export interface OidcOptions extends SignIn {
+  /** Where the provider's keys are; its discovery document names it `jwks_uri`. */
+  readonly jwksUri: string;
+  /** Where the console fetches tokens, if that is of another origin than ours. */
+  readonly tokenOrigin?: string | undefined;
+  /** The keys themselves, where the provider is this process. */
+  readonly keys?: JWTVerifyGetKey | undefined;
+}
+
+/**
+ * Believes the access tokens of one OpenID provider: JWTs signed by it, made out for our client (`aud`, or `client_id` as
+ * some providers have it), whose `email` is not said to be unverified.
+ */
+export function oidcIdentity({ jwksUri, keys, issuer, clientId, scope }: OidcOptions): Identity {
+  const keySet = keys ?? createRemoteJWKSet(new URL(jwksUri));
+  return {
+    signIn: { issuer, clientId, scope },
+    async mailOf(token) {
+      try {
+        const { payload } = await jwtVerify(token, keySet, {
+          issuer,
+          algorithms: ['RS256', 'ES256', 'EdDSA'],
+          requiredClaims: ['exp', 'email'],
+          clockTolerance: CLOCK_TOLERANCE_S,
+        });
+        const { aud, client_id: client, email, email_verified: verified } = payload;
+        const isOurs = [aud ?? [], client].flat().includes(clientId);
+        return isOurs && verified !== false && typeof email === 'string' ? email.toLowerCase() : undefined;
+      } catch (error) {
+        if (error instanceof errors.JWKSTimeout || !(error instanceof errors.JOSEError)) throw error;
+        return undefined;
+      }
+    },
+  };
+}
+
+/** Whether what was presented is a token and not a key: three parts, the first of which begins as JSON in base64. */
+export function isToken(presented: string): boolean {
+  return /^eyJ[\w-]*\.[\w-]+\.[\w-]+$/.test(presented);
+}

@@ -1,0 +1,36 @@
+import { Hono } from 'hono';
+import { compress } from 'hono/compress';
+import { consoleHeaders } from '../../console/csp.ts';
+import type { Fetch } from './httpServer.ts';
+import { staticFiles } from './staticFiles.ts';
+
+/** What is the service's own, and never a page of the console. */
+const OWN = /^\/(v1|answer|issuer|openapi\.json|health|metrics)(\/|$)/;
+
+interface PagesOptions {
+  /** The folder of the console's files; without it none is served. */
+  readonly consoleDir?: string | undefined;
+  /** A demonstration's provider. */
+  readonly issuer?: Hono | undefined;
+  /** Origins that the console must be let ask for tokens. */
+  readonly connect: readonly string[];
+}
+
+/**
+ * Serves the API, beside it the console's pages and a demonstration's provider, all of one origin. Answers are compressed
+ * where the other side takes that, but for streams.
+ */
+export function pagesAnd(api: { fetch: Fetch }, { consoleDir, issuer, connect }: PagesOptions): Fetch {
+  const files = consoleDir === undefined ? undefined : staticFiles(consoleDir, consoleHeaders({ connect }));
+  const app = new Hono();
+  // What is taken in is answered in one piece: a few bytes, which are to arrive whole or not at all.
+  const compressed = compress();
+  app.use((c, next) => (c.req.method === 'GET' ? compressed(c, next) : next()));
+  if (issuer) app.route('/issuer', issuer);
+  app.all('*', async (c) => {
+    const { pathname } = new URL(c.req.url);
+    const page = OWN.test(pathname) ? undefined : await files?.(c.req.raw);
+    return page ?? api.fetch(c.req.raw);
+  });
+  return (request) => app.fetch(request);
+}
