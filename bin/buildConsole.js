@@ -9,6 +9,8 @@ const place = join(root, 'dist/console');
 const made = join(root, `dist/.console-${process.pid}`);
 const old = join(root, `dist/.console-old-${process.pid}`);
 
+// Tests build it too, under a name of their own: React would then bring all that it says to developers.
+process.env.NODE_ENV = 'production';
 await build({
   configFile: join(root, 'console/vite.config.ts'),
   logLevel: 'warn',

@@ -1,7 +1,10 @@
+import { setMaxListeners } from 'node:events';
 import type { Changes } from './ports.ts';
 
 /** Passes on, within this process, which units change. Ended by a signal when the process ends. */
 export function newChanges(ended: AbortSignal): Changes {
+  // One for each console that listens.
+  setMaxListeners(0, ended);
   const listeners = new Map<string, Set<(unitId: string) => void>>();
   return {
     ended,

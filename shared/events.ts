@@ -9,7 +9,7 @@ import {
   volumeSchema,
 } from './quantity.ts';
 import { textSchema } from './text.ts';
-import { instantSchema } from './time/instant.ts';
+import { instantSchema } from './time/instantSchema.ts';
 
 /** The CloudEvents 1.0 envelope, before its data is judged. Members that it does not name are let through. */
 export const envelopeSchema = z.object({

@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import { type AlertKind, CAUSES } from './alerts.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from './quarantine.ts';
-import { instantSchema } from './time/instant.ts';
+import { instantSchema } from './time/instantSchema.ts';
 
 const count = z.int().min(0);
 

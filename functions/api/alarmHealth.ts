@@ -6,7 +6,8 @@ import { type MeasureName, SHORTEST_WINDOW_DAYS, TARGETS } from '../../lib/alarm
 import type { StoredAlert } from '../../lib/store/store.ts';
 import { VISIT_OUTCOMES } from '../../lib/watch/fieldOutcome.ts';
 import { CAUSES, SEVERITIES } from '../../shared/alerts.ts';
-import { formatInstant, instantSchema, parseInstant } from '../../shared/time/instant.ts';
+import { formatInstant, parseInstant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { alertsSince } from '../companyAlarms.ts';
 import { type Api, json } from './api.ts';
 

@@ -1,7 +1,8 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import type { EventData } from '../../shared/events.ts';
-import { formatInstant, type Instant, instantSchema, parseInstant } from '../../shared/time/instant.ts';
+import { formatInstant, type Instant, parseInstant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import type { Member } from './access.ts';
 import { alertParams, alertUnknown } from './alerts.ts';
 import { type Api, json, jsonBody, knownUnit } from './api.ts';

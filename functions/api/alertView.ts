@@ -3,7 +3,8 @@ import type { Handling } from '../../lib/live/alertActs.ts';
 import type { StoredAlert } from '../../lib/store/store.ts';
 import { alertSchema, CAUSES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
-import { formatInstant, type Instant, instantSchema } from '../../shared/time/instant.ts';
+import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 
 const act = z.object({
   by: z.string().describe('Whose key, and who it was as far as they said'),

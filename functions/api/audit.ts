@@ -1,6 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
-import { formatInstant, instantSchema } from '../../shared/time/instant.ts';
+import { formatInstant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { type Api, json } from './api.ts';
 import { pageOf, pageQuery, readPage, shown } from './paging.ts';
 

@@ -4,8 +4,9 @@ import type { Member } from './access.ts';
 
 /** What was said with an act is kept up to so many characters. */
 const MOST_DETAIL = 1000;
-/** Below a unit nothing secret is said; elsewhere it may be. */
-const UNIT_PATH = /^\/v1\/units\/([^/]+)\/(?!credential)/;
+const UNIT_PATH = /^\/v1\/units\/([^/]+)\//;
+/** What is said here may hold secrets, or is a whole registry. */
+const NOT_KEPT = /^\/v1\/(company|units|units\/[^/]+\/credential)$/;
 
 /**
  * Serves a request; where it changes something and succeeds, who did it, what and when is written down before it is
@@ -19,15 +20,14 @@ export async function audited(
 ): Promise<void> {
   const isAct = c.req.method !== 'GET';
   const [, unit] = UNIT_PATH.exec(c.req.path) ?? [];
-  const said = isAct && unit !== undefined ? await c.req.raw.clone().text() : '';
+  const said = isAct && !NOT_KEPT.test(c.req.path) ? await c.req.raw.clone().text() : '';
   await next();
   if (!isAct || !c.res.ok) return;
-  const unitId = unit ?? c.req.param('unitId') ?? null;
   await store.putAudited(companyId, {
     by: person ? `${person.name} (${person.role})` : name,
     at: now(),
     what: `${c.req.method} ${c.req.path.slice('/v1/'.length)}`,
-    unitId,
+    unitId: unit ?? null,
     detail: said === '' ? null : said.slice(0, MOST_DETAIL),
   });
 }

@@ -20,9 +20,10 @@ export function changesRoutes({ app, access }: Api, changes: Changes): void {
   app.openapi(listen, (c) => {
     const { companyId } = c.var.caller;
     const answer = streamSSE(c, async (stream) => {
+      const gone = new AbortController();
       const ended = new Promise<void>((resolve) => {
         stream.onAbort(resolve);
-        changes.ended.addEventListener('abort', () => resolve(), { once: true });
+        changes.ended.addEventListener('abort', () => resolve(), { signal: gone.signal });
       });
       const stop = changes.listen(companyId, (unitId) => {
         void stream.writeSSE({ event: 'unit', data: JSON.stringify({ unitId }) });
@@ -30,6 +31,7 @@ export function changesRoutes({ app, access }: Api, changes: Changes): void {
       const beat = setInterval(() => void stream.write(': beat\n\n'), BEAT_MS);
       await stream.write(': listening\n\n');
       await ended;
+      gone.abort();
       clearInterval(beat);
       stop();
     });

@@ -1,6 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
-import { formatInstant, type Instant, instantSchema } from '../../shared/time/instant.ts';
+import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { type Api, json } from './api.ts';
 
 /** A message that was handed out time and again, and then parked. */

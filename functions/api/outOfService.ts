@@ -1,7 +1,8 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import type { OutOfService } from '../../lib/live/head.ts';
-import { formatInstant, type Instant, instantSchema } from '../../shared/time/instant.ts';
+import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { endAhead } from './alertActs.ts';
 import { type Api, json, jsonBody, knownUnit, unitParams, unitUnknown } from './api.ts';
 import { byWhom, byWhomSchema } from './byWhom.ts';

@@ -7,7 +7,8 @@ import {
   type QuarantineReason,
   rejectionSchema,
 } from '../../shared/quarantine.ts';
-import { formatInstant, instantSchema } from '../../shared/time/instant.ts';
+import { formatInstant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { pages } from '../everything.ts';
 import type { Ports } from '../ports.ts';
 import { received } from '../send.ts';
@@ -80,20 +81,22 @@ const MOST_SENT_AGAIN = 1000;
 
 /** Sends messages that were set aside the way of every event: those that are good by now are taken in. */
 async function sendAgain({ store, queues, now }: Ports, companyId: string, reason: QuarantineReason) {
-  const lines: string[] = [];
-  const tooLong: Quarantined[] = [];
+  const whole: Quarantined[] = [];
+  let tooLong = 0;
   for await (const some of pages((page) => store.quarantined(companyId, page))) {
-    for (const message of some.filter((each) => each.reason === reason)) {
-      if (message.raw.length >= MAX_RAW_CHARACTERS) tooLong.push(message);
-      else lines.push(message.raw);
-    }
-    if (lines.length >= MOST_SENT_AGAIN) break;
+    const wanted = some.filter((each) => each.reason === reason);
+    const complete = wanted.filter(({ raw }) => raw.length < MAX_RAW_CHARACTERS);
+    whole.push(...complete);
+    tooLong += wanted.length - complete.length;
+    if (whole.length >= MOST_SENT_AGAIN) break;
   }
-  const sent = [...new Set(lines)].slice(0, MOST_SENT_AGAIN);
+  const again = whole.slice(0, MOST_SENT_AGAIN);
+  const lines = [...new Set(again.map(({ raw }) => raw))];
   const receivedAt = now();
-  if (sent.length > 0)
-    await queues.ingest.send(sent.map((line) => received({ companyId, unitId: null, receivedAt, line })));
-  return { sent: sent.length, tooLong: tooLong.length };
+  if (lines.length > 0)
+    await queues.ingest.send(lines.map((line) => received({ companyId, unitId: null, receivedAt, line })));
+  await store.dropQuarantined(again);
+  return { sent: lines.length, tooLong };
 }
 
 /** The next page that has any message of a reason. */

@@ -1,7 +1,8 @@
 import * as z from 'zod';
 import type { Visit } from '../../lib/store/store.ts';
 import { idSchema } from '../../shared/ids.ts';
-import { formatInstant, instantSchema } from '../../shared/time/instant.ts';
+import { formatInstant } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 
 /** What is said when a visit is planned. */
 export const plannedSchema = z.object({

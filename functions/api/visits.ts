@@ -3,7 +3,7 @@ import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { dataSchemas } from '../../shared/events.ts';
 import { idSchema } from '../../shared/ids.ts';
-import { instantSchema } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import { visitNotice } from '../send.ts';
 import { type Api, json, jsonBody, knownUnit, unitParams } from './api.ts';
@@ -18,6 +18,7 @@ const AHEAD_DAYS = 60;
 const visitParams = unitParams.extend({ visitId: idSchema });
 const planSchema = z.strictObject({ ...plannedSchema.shape, by: byWhomSchema.optional() });
 const recordSchema = dataSchemas['brinebell.service-visit.v1'].extend({
+  id: idSchema.optional().describe('Of the report: sent again under the same, it is the same report'),
   time: instantSchema.optional().describe('When it took place; now, if it is left out'),
   visitId: idSchema.optional().describe('The planned visit that this was, which is then off the plan'),
 });
@@ -123,8 +124,8 @@ export function visitRoutes({ app, ports, access }: Api): void {
   });
   app.openapi(record, async (c) => {
     const { ref } = await knownUnit(ports, c.var.caller, c.req.valid('param').unitId);
-    const { time, visitId, ...data } = c.req.valid('json');
-    const stated = await state(ports, ref, 'brinebell.service-visit.v1', data, time);
+    const { time, visitId, id, ...data } = c.req.valid('json');
+    const stated = await state(ports, ref, 'brinebell.service-visit.v1', data, { time, id });
     // Whoever sends a report again, or of a visit that was taken off meanwhile, finds none: that is no error.
     if (visitId !== undefined) await store.dropVisit(ref, visitId);
     return c.json(stated, 202);

@@ -19,14 +19,12 @@ const year = z.object({
   hardDays: z.number(),
 });
 
-const resultSchema = z
-  .object({
-    units: z.int().describe('Those counted in'),
-    leftOut: z.record(z.string(), z.int()).describe('By reason, those of which the past does not tell'),
-    today: year,
-    imagined: year,
-  })
-  .meta({ id: 'WhatIf' });
+const resultSchema = z.object({
+  units: z.int().describe('Those counted in'),
+  leftOut: z.record(z.string(), z.int()).describe('By reason, those of which the past does not tell'),
+  today: year,
+  imagined: year,
+});
 
 /** What a region's year would have been under other settings, by each unit's own past. */
 export function whatIfRoutes({ app, ports, access }: Api): void {

@@ -178,11 +178,13 @@ function page(
   button { display: block; width: 100%; margin: .5rem 0; padding: .7rem 1rem; font: inherit; text-align: start; cursor: pointer }
   small { display: block }
 </style>
+<main>
 <h1>Who are you today?</h1>
 <p>The company and its people are invented. No password is asked: never put this page where strangers can reach it.</p>
 <form method="post" action="/issuer/authorize">
   ${hidden}
   ${people.map(({ mail, name, role }) => html`<button name="mail" value="${mail}">${name}<small>${role}, ${mail}</small></button>`)}
 </form>
+</main>
 </html>`;
 }

@@ -14,13 +14,15 @@ interface PagesOptions {
   readonly issuer?: Hono | undefined;
   /** Origins that the console must be let ask for tokens. */
   readonly connect: readonly string[];
+  /** Where people are to open pages, if it matters: who comes by another name of this machine is sent there. */
+  readonly home?: (() => string) | undefined;
 }
 
 /**
  * Serves the API, beside it the console's pages and a demonstration's provider, all of one origin. Answers are compressed
  * where the other side takes that, but for streams.
  */
-export function pagesAnd(api: { fetch: Fetch }, { consoleDir, issuer, connect }: PagesOptions): Fetch {
+export function pagesAnd(api: { fetch: Fetch }, { consoleDir, issuer, connect, home }: PagesOptions): Fetch {
   const files = consoleDir === undefined ? undefined : staticFiles(consoleDir, consoleHeaders({ connect }));
   const app = new Hono();
   // What is taken in is answered in one piece: a few bytes, which are to arrive whole or not at all.
@@ -28,8 +30,12 @@ export function pagesAnd(api: { fetch: Fetch }, { consoleDir, issuer, connect }:
   app.use((c, next) => (c.req.method === 'GET' ? compressed(c, next) : next()));
   if (issuer) app.route('/issuer', issuer);
   app.all('*', async (c) => {
-    const { pathname } = new URL(c.req.url);
-    const page = OWN.test(pathname) ? undefined : await files?.(c.req.raw);
+    const { pathname, search, origin } = new URL(c.req.url);
+    if (OWN.test(pathname)) return api.fetch(c.req.raw);
+    const there = home?.() ?? origin;
+    const isPage = c.req.header('accept')?.includes('text/html') === true;
+    if (isPage && origin !== there) return c.redirect(`${there}${pathname}${search}`, 307);
+    const page = await files?.(c.req.raw);
     return page ?? api.fetch(c.req.raw);
   });
   return (request) => app.fetch(request);

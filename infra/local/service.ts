@@ -134,7 +134,15 @@ async function compose(
     metrics: () => metrics.text(),
     deadLetters: deadLettersOf(queues),
   });
-  const http = await openHttp(options, pagesAnd(api, { ...signIn, consoleDir: options.consoleDir }));
+  const http = await openHttp(
+    options,
+    pagesAnd(api, {
+      ...signIn,
+      consoleDir: options.consoleDir,
+      // The demonstration's provider knows one address of itself, and `localhost` is another. A proxy's name is not ours to judge.
+      ...(signIn.issuer && options.publicUrl === undefined && { home: () => origin }),
+    }),
+  );
   opened.push(async () => {
     ending.abort();
     await http.close();

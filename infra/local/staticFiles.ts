@@ -31,7 +31,7 @@ export function staticFiles(folder: string, headers: Readonly<Record<string, str
     const found = await fileOf(folder, pathname);
     if (found) return answer(found, extname(pathname), HASHED.test(pathname), headers);
     const asksForPage = request.headers.get('accept')?.includes('text/html') === true;
-    const index = asksForPage && extname(pathname) === '' ? await fileOf(folder, '/index.html') : undefined;
+    const index = asksForPage && !HASHED.test(pathname) ? await fileOf(folder, '/index.html') : undefined;
     return index && answer(index, '.html', false, headers);
   };
 }

@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import { type AlertKind, CAUSES, SEVERITIES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
-import { instantSchema } from '../../shared/time/instant.ts';
+import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { CHECKS, type CheckName } from '../advice/checks.ts';
 
 const date = z.iso.date();

@@ -178,10 +178,8 @@ export class Telemetry {
     this.#count += 1;
     // A few seconds to a few minutes on the way.
     const delay = Math.round(this.#chance.gamma(150, 0.9)) * 1000;
-    const when = {
-      time,
-      recorded: isByPeople ? time + after + delay : this.#way.arrival(time + after + delay),
-    };
+    const sent = Math.round(time + after) + delay;
+    const when = { time, recorded: isByPeople ? sent : this.#way.arrival(sent) };
     this.#sent.push(eventOf(this.#profile, `e${this.#count}`, type, when, data));
   }
 }

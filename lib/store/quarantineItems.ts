@@ -4,7 +4,9 @@ import { quarantinedAs } from './quarantinedAs.ts';
 import type { Store } from './store.ts';
 
 /** Messages that were set aside. */
-export function quarantineItems(access: Access): Pick<Store, 'putQuarantined' | 'quarantined'> {
+export function quarantineItems(
+  access: Access,
+): Pick<Store, 'putQuarantined' | 'dropQuarantined' | 'quarantined'> {
   return {
     async putQuarantined(messages) {
       const items = messages.map((message) => {
@@ -12,6 +14,12 @@ export function quarantineItems(access: Access): Pick<Store, 'putQuarantined' | 
         return { pk: quarantinePartition(message.companyId), sk: key, json: JSON.stringify(kept) };
       });
       await access.putAll('putQuarantined', items);
+    },
+    async dropQuarantined(messages) {
+      for (const message of messages) {
+        const { key } = quarantinedAs(message);
+        await access.drop('dropQuarantined', { pk: quarantinePartition(message.companyId), sk: key });
+      }
     },
     async quarantined(companyId, page) {
       const range = { partition: quarantinePartition(companyId), descending: true };

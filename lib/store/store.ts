@@ -162,6 +162,8 @@ export interface Store {
   putSwept(companyId: string, until: Instant): Promise<void>;
 
   putQuarantined(messages: readonly Quarantined[]): Promise<void>;
+  /** Takes messages off that are whole as they were listed: of a longer one only the beginning is kept. */
+  dropQuarantined(messages: readonly Quarantined[]): Promise<void>;
   /** The latest first. */
   quarantined(companyId: string, page: PageRequest): Promise<Page<Quarantined>>;
 

@@ -1,4 +1,3 @@
-import * as z from 'zod';
 import { localDateOf } from './localDate.ts';
 
 /** A moment, in milliseconds since 1970-01-01T00:00:00Z. */
@@ -53,12 +52,6 @@ export function parseInstant(text: string): Instant | undefined {
 export function formatInstant(instant: Instant): string {
   return new Date(instant).toISOString();
 }
-
-/** An RFC 3339 date-time, left as text. */
-export const instantSchema = z
-  .string()
-  .refine((text) => parseInstant(text) !== undefined, 'is not an RFC 3339 time with an offset')
-  .meta({ format: 'date-time' });
 
 /** Two decimal digits at a place, NaN if they are none. */
 function twoDigits(text: string, at: number): number {

@@ -164,6 +164,9 @@ export function memoryStore(): Store {
         quarantine.put(message.companyId, key, kept);
       }
     },
+    async dropQuarantined(messages) {
+      for (const message of messages) quarantine.drop(message.companyId, quarantinedAs(message).key);
+    },
     async quarantined(companyId, page) {
       return valuesOf(pageOf(quarantine.list(companyId), `quarantine#${companyId}`, page, true));
     },

@@ -10,6 +10,16 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const MADE = join(root, 'console/api/generated/api.d.ts');
 const BUNDLE = join(root, 'dist/tools/document.js');
 
+/** Packages stay where they are, but node cannot load their fonts; the document needs none. */
+const withoutFonts = {
+  name: 'without fonts',
+  /** @param {import('esbuild').PluginBuild} build */
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /\.woff\?inline$/ }, ({ path }) => ({ path, namespace: 'font' }));
+    onLoad({ filter: /.*/, namespace: 'font' }, () => ({ contents: '', loader: 'empty' }));
+  },
+};
+
 await build({
   absWorkingDir: root,
   entryPoints: ['tools/api-types/document.ts'],
@@ -19,6 +29,7 @@ await build({
   platform: 'node',
   target: 'node20',
   format: 'esm',
+  plugins: [withoutFonts],
   logLevel: 'warning',
 });
 const document = execFileSync(process.execPath, [BUNDLE], {

@@ -1,6 +1,7 @@
 import { readFile, rename, writeFile } from 'node:fs/promises';
 import * as z from 'zod';
-import { formatInstant, type Instant, instantSchema, parseInstant } from '../../../shared/time/instant.ts';
+import { formatInstant, type Instant, parseInstant } from '../../../shared/time/instant.ts';
+import { instantSchema } from '../../../shared/time/instantSchema.ts';
 import { formatLocalDate, type LocalDate, parseLocalDate } from '../../../shared/time/localDate.ts';
 
 /** How far a demonstration has come. */

@@ -150,6 +150,9 @@ describe('messages that were set aside', () => {
     const sent = bodies(made.sent.ingest);
     expect(sent.map(({ line }) => line).sort()).toEqual(['a', 'b']);
     expect(sent[0]).toMatchObject({ companyId: COMPANY, unitId: null, receivedAt: NOW });
+    // What is still wrong comes back by itself.
+    const { items } = await made.store.quarantined(COMPANY, { limit: 9 });
+    expect(items.map(({ raw }) => raw.slice(0, 2)).sort()).toEqual(['c', 'xx']);
   });
 });
 

@@ -171,9 +171,19 @@ test('whoever listens is told of a unit that has changed, within two seconds', a
   expect(items[0]).toMatchObject({ by: 'Dana Reyes (dispatcher)', unitId: 'u-1' });
 });
 
+test('whoever comes by another name of this machine is sent to the one that the provider knows', async () => {
+  const elsewhere = service.url.replace('127.0.0.1', 'localhost');
+  const answer = await fetch(`${elsewhere}/units/u-1?x=1`, {
+    redirect: 'manual',
+    headers: { accept: 'text/html' },
+  });
+  expect([answer.status, answer.headers.get('location')]).toEqual([307, `${service.url}/units/u-1?x=1`]);
+  expect((await fetch(`${elsewhere}/v1/sign-in`)).status).toBe(200);
+});
+
 test('pages are served with their policy, whatever address of a page is opened; nothing beside them is', async () => {
   const get = (path: string, accept = 'text/html') => fetch(service.url + path, { headers: { accept } });
-  for (const path of ['/', '/units/u-1/alerts/a', '/attention']) {
+  for (const path of ['/', '/units/u-1/alerts/a', '/units/u.1', '/attention']) {
     const page = await get(path);
     expect(await page.text()).toContain('<title>console</title>');
     expect(page.headers.get('content-security-policy')).toContain("script-src 'self'");
@@ -192,6 +202,7 @@ test('pages are served with their policy, whatever address of a page is opened; 
     const answer = await get(path, path === '/units/u-1' ? 'application/json' : 'text/html');
     const text = await answer.text();
     expect(text).not.toContain('not for anybody');
-    if (!path.startsWith('/%')) expect([path, answer.status]).toEqual([path, 404]);
+    // What is no file is a page, which says that there is none.
+    if (!path.includes('%')) expect([path, answer.status]).toEqual([path, 404]);
   }
 });

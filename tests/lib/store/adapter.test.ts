@@ -198,6 +198,7 @@ test('what every call took is told by the name of what was asked for', async () 
     rounds: () => store.rounds(),
     putQuarantined: () => store.putQuarantined([messageOf(of.companyId, 1)]),
     quarantined: () => store.quarantined(of.companyId, page),
+    dropQuarantined: () => store.dropQuarantined([messageOf(of.companyId, 1)]),
     putVisit: () => store.putVisit(of, visit),
     visits: () => store.visits(of),
     visitsOn: () => store.visitsOn(of.companyId, '2026-04-01', '2026-04-02'),

@@ -262,6 +262,18 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       });
     });
 
+    test('quarantined messages can be taken off again', async () => {
+      const { companyId } = newUnit();
+      const messages = [1, 2, 3].map((seconds) => messageOf(companyId, seconds));
+      await store.putQuarantined(messages);
+      const listed = await allOf(9, (page) => store.quarantined(companyId, page));
+      await store.dropQuarantined(listed.slice(1));
+      await store.dropQuarantined(listed.slice(1));
+      await eventually(async () =>
+        expect(await allOf(9, (page) => store.quarantined(companyId, page))).toEqual(listed.slice(0, 1)),
+      );
+    });
+
     test('visits, principals and companies come back until they are dropped', async () => {
       const unit = newUnit();
       const visit = {

@@ -1,0 +1,78 @@
+import { Link, useRouter, useRouterState } from '@tanstack/react-router';
+import { useEffect, useState } from 'react';
+import { Bidi } from '../show/Bidi.tsx';
+import { ROLE_WORDS } from '../show/words.ts';
+import { roleOf } from '../signIn/can.ts';
+import { endSession } from '../signIn/session.ts';
+import { useMe } from './Me.ts';
+import styles from './Nav.module.css';
+
+/** The pages for the role of whoever has signed in. On a phone it folds under a button. */
+export function Nav() {
+  const me = useMe();
+  const path = useRouterState({ select: ({ location }) => location.pathname });
+  const [isOpen, setOpen] = useState(false);
+  // Whoever has gone to a page wants to see it, not the way there.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: it is the change of page that folds it.
+  useEffect(() => setOpen(false), [path]);
+  return (
+    <header className={styles.bar}>
+      <div className={styles.top}>
+        <Link to="/" className={styles.name}>
+          <img src="/mark.svg" alt="" width="26" height="26" />
+          Brinebell
+        </Link>
+        <button
+          type="button"
+          className={styles.fold}
+          aria-expanded={isOpen}
+          aria-controls="navigation"
+          onClick={() => setOpen(!isOpen)}
+        >
+          {isOpen ? 'Close' : 'Menu'}
+        </button>
+      </div>
+      <div id="navigation" className={styles.folded} data-open={isOpen}>
+        <p className={styles.company}>
+          <Bidi>{me.company.name}</Bidi>
+        </p>
+        <nav aria-label="Pages">
+          <ul className={styles.pages}>
+            {useLabelledPages().map(({ to, label }) => (
+              <li key={to}>
+                <Link
+                  to={to}
+                  className={styles.page}
+                  activeOptions={{ exact: to === '/', includeSearch: false }}
+                  activeProps={{ 'aria-current': 'page' }}
+                >
+                  {label}
+                </Link>
+              </li>
+            ))}
+          </ul>
+        </nav>
+        <div className={styles.person}>
+          <p>
+            <Bidi>{me.person?.name ?? 'A key of the company'}</Bidi>
+            <br />
+            <span className="soft small">{ROLE_WORDS[roleOf(me)]}</span>
+          </p>
+          <Link to="/sign-in" search={{ out: true }} onClick={endSession} className={styles.out}>
+            Sign out
+          </Link>
+        </div>
+      </div>
+    </header>
+  );
+}
+
+/** The pages of the table of routes that have a label, in its order. */
+function useLabelledPages(): { to: string; label: string }[] {
+  const { routesById } = useRouter();
+  const role = roleOf(useMe());
+  return Object.values(routesById).flatMap(({ fullPath, options: { staticData } }) => {
+    const { label, roles } = staticData ?? {};
+    return label !== undefined && (roles?.includes(role) ?? true) ? [{ to: fullPath, label }] : [];
+  });
+}

@@ -1,0 +1,42 @@
+import { beforeAll, expect, test } from 'vitest';
+import * as z from 'zod';
+import { actWords } from '../../console/care/audit/actWords.ts';
+import { CAUSES } from '../../shared/alerts.ts';
+import { service } from '../functions/api/service.ts';
+
+const documentSchema = z.object({ paths: z.record(z.string(), z.record(z.string(), z.unknown())) });
+/** What the operator does, and what is done by a link in a message: neither stands in a company's audit trail. */
+const NOT_OF_A_COMPANY = /^\/(v1\/companies|answer)/;
+
+let acts: readonly string[] = [];
+
+beforeAll(async () => {
+  const { paths } = documentSchema.parse(await (await service().ask('GET', '/openapi.json')).json());
+  acts = Object.entries(paths)
+    .filter(([path]) => !NOT_OF_A_COMPANY.test(path))
+    .flatMap(([path, methods]) =>
+      Object.keys(methods)
+        .filter((method) => method !== 'get')
+        .map(
+          (method) => `${method.toUpperCase()} ${path.replace('/v1/', '').replaceAll(/\{\w+\}/g, 'thing')}`,
+        ),
+    );
+});
+
+test('every act that the API knows is told in words, each in its own', () => {
+  expect(acts.length).toBeGreaterThan(15);
+  expect(acts.filter((what) => actWords(what) === what)).toEqual([]);
+  expect(new Set(acts.map(actWords)).size).toBe(acts.length);
+});
+
+test('an alert is named by its kind, whatever its id goes on with', () => {
+  for (const kind of Object.keys(CAUSES)) {
+    const words = actWords(`PUT units/u-1/alerts/${kind}-1791349308000/acknowledgement`);
+    expect(words).toMatch(/^Acknowledged: [A-Z]/);
+  }
+});
+
+test('what is no act of ours, or no address, is told as it stands', () => {
+  expect(actWords('PATCH moon')).toBe('PATCH moon');
+  expect(actWords('PUT people/%E0%A4%A')).toContain('%E0%A4%A');
+});

@@ -1,0 +1,55 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { emptyDraft } from '../../../console/brief/findings/draft.ts';
+import { faultOf, reportOf } from '../../../console/brief/findings/report.ts';
+import { dataSchemas } from '../../../shared/events.ts';
+
+const AROUND = {
+  technician: 'tech-4',
+  time: '2026-03-20T15:00:00Z',
+  visitId: undefined,
+  units: 'us',
+} as const;
+const schema = dataSchemas['brinebell.service-visit.v1'];
+
+test('whatever is filled in makes a report that the contract takes', () => {
+  const line = fc.string({ minLength: 1, maxLength: 60 });
+  const typed = fc.oneof(
+    fc.constant(''),
+    fc.double({ min: 0, max: 99_999, noNaN: true }).map((value) => value.toFixed(2)),
+    fc.nat(500).map((value) => `${value},5`),
+  );
+  const draft = fc.record({
+    findings: fc.array(fc.constantFrom('meter-stalled', 'tank-empty', 'nothing-found')),
+    otherFindings: fc.array(line).map((lines) => lines.join('\n')),
+    work: fc.array(line).map((lines) => lines.join('\n')),
+    parts: fc.array(fc.constantFrom('turbine', 'test kit'), { maxLength: 4 }),
+    otherParts: fc.array(line, { maxLength: 4 }).map((lines) => lines.join('\n')),
+    ...{ saltAdded: typed, rawHardness: typed, coldHardness: typed, hotHardness: typed },
+    hardnessUnit: fc.constantFrom('gpg' as const, 'mg/L' as const, '°dH' as const),
+    notes: fc.string({ maxLength: 300 }),
+  });
+  fc.assert(
+    fc.property(draft, fc.constantFrom('us' as const, 'metric' as const), (given, units) => {
+      const { time: _, ...data } = reportOf(given, { ...AROUND, units });
+      expect(schema.safeParse(data).error?.issues).toBeUndefined();
+      expect(data.saltAdded === undefined).toBe(given.saltAdded === '');
+      expect(data.hotHardness === undefined).toBe(given.hotHardness === '');
+    }),
+  );
+});
+
+test('degrees are sent as mg/L of calcium carbonate', () => {
+  const report = reportOf({ ...emptyDraft('metric'), coldHardness: '1', hardnessUnit: '°dH' }, AROUND);
+  // One German degree is 0.1783 mmol/L of calcium and magnesium (DIN 38409-6, from memory, unverified); that of
+  // calcium carbonate weighs 100.0869 g/mol.
+  expect(report.coldHardness?.unit).toBe('mg/L');
+  expect((report.coldHardness?.value ?? 0) / 100.0869).toBeCloseTo(0.1783, 4);
+});
+
+test('an empty report is none', () => {
+  expect(faultOf(emptyDraft('us'))).toBeDefined();
+  expect(faultOf({ ...emptyDraft('us'), notes: 'nobody was at home' })).toBeDefined();
+  expect(faultOf({ ...emptyDraft('us'), findings: ['nothing-found'] })).toBeUndefined();
+  expect(faultOf({ ...emptyDraft('us'), work: 'salt broken up' })).toBeUndefined();
+});

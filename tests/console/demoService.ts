@@ -1,0 +1,84 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
+import { DEMO_COMPANY_ID, openDemo } from '../../infra/local/demo/demo.ts';
+import { type Service, startService } from '../../infra/local/service.ts';
+import { mailPeer, type Peer } from '../lib/channels/peers.ts';
+
+const quiet = { debug: () => {}, info: () => {}, warn: () => {}, error: console.error };
+
+/** The service with the demonstration's fleet and the built console, and a mail server that it sends to. */
+export interface DemoService {
+  readonly service: Service;
+  readonly companyId: string;
+  readonly mail: Peer;
+  readonly dataDir: string;
+  stop(): Promise<void>;
+}
+
+/** @param units of the fleet; of the first 24 one has a meter that has stalled */
+export async function startDemo(units: number): Promise<DemoService> {
+  const dataDir = await mkdtemp(join(tmpdir(), 'brinebell-console-'));
+  const mail = await mailPeer();
+  const demo = await openDemo({ dataDir, units });
+  const service = await startService({
+    ...{ dataDir, host: '127.0.0.1', port: 0, mqttPort: 0, env: {}, log: quiet },
+    clock: demo.clock,
+    signIn: { demoCompanyId: DEMO_COMPANY_ID },
+    consoleDir: new URL('../../dist/console', import.meta.url).pathname,
+    smtpUrl: `smtp://127.0.0.1:${mail.port}`,
+    mailFrom: 'brinebell@larkwater.example',
+  });
+  const running = await demo.begin(service, {
+    onProgress: () => {},
+    signal: new AbortController().signal,
+  });
+  return {
+    service,
+    companyId: DEMO_COMPANY_ID,
+    mail,
+    dataDir,
+    stop: async () => {
+      await running.stop();
+      await service.stop();
+      await mail.close();
+      await rm(dataDir, { recursive: true });
+    },
+  };
+}
+
+/** A browser window of somebody of the demonstration, signed in. */
+export async function windowOf(
+  browser: Browser,
+  url: string,
+  name: string,
+  options: BrowserContextOptions = {},
+): Promise<{ context: BrowserContext; page: Page }> {
+  const context = await browser.newContext({ locale: 'en-US', timezoneId: 'America/New_York', ...options });
+  const page = await context.newPage();
+  await page.goto(url);
+  await page.getByRole('button', { name: new RegExp(name) }).click();
+  await page.locator('main#page').waitFor();
+  await settled(page);
+  return { context, page };
+}
+
+/** Opens a page of a console in which somebody has signed in, without loading it all again, and waits until it stands. */
+export async function goTo(page: Page, path: string): Promise<void> {
+  await page.evaluate(
+    `history.pushState(null, '', ${JSON.stringify(path)}); dispatchEvent(new PopStateEvent('popstate'))`,
+  );
+  await page.waitForURL((url) => url.pathname === path);
+  await settled(page);
+}
+
+/** Waits until a page shows its heading, and nothing of it is still being read. */
+export async function settled(page: Page): Promise<void> {
+  await page.getByRole('main').getByRole('heading', { level: 1 }).first().waitFor();
+  await page.waitForFunction(
+    "document.querySelectorAll('[role=progressbar], [aria-busy=true]').length === 0",
+    undefined,
+    { timeout: 30_000 },
+  );
+}

@@ -1,0 +1,196 @@
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { DuckDBInstance } from '@duckdb/node-api';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
+import { formatInstant } from '../../shared/time/instant.ts';
+import { parseLocalDate } from '../../shared/time/localDate.ts';
+import { zoneNamed } from '../../shared/time/zone.ts';
+import { startBrowser } from '../support/browser.ts';
+import { type DemoService, startDemo, windowOf } from './demoService.ts';
+import { AIKO, DANA, OLU, TOMAS } from './pages.ts';
+
+const PHONE = { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true };
+
+let demo: DemoService;
+let browser: Browser;
+
+beforeAll(async () => {
+  [demo, browser] = await Promise.all([startDemo(24), startBrowser()]);
+}, 240_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await demo?.stop();
+});
+
+/** What the page complains of; that nobody has signed in yet is none. */
+function complaintsOf(page: Page): string[] {
+  const complaints: string[] = [];
+  page.on('pageerror', (error) => complaints.push(String(error)));
+  page.on('console', (message) => {
+    if (message.type() === 'error' && !message.text().includes('401')) complaints.push(message.text());
+  });
+  return complaints;
+}
+
+/** Goes on by the tabulator until something has the focus, as those must who have no pointer. */
+async function tabTo(page: Page, wanted: Locator): Promise<void> {
+  await wanted.waitFor();
+  for (let step = 0; step < 80; step++) {
+    if (await wanted.evaluate((node) => node === node.ownerDocument.activeElement)) return;
+    await page.keyboard.press('Tab');
+  }
+  throw new Error('the tabulator does not lead there');
+}
+
+async function stalled() {
+  const { items } = await demo.service.ports.store.attention(demo.companyId, { limit: 100 });
+  const row = items.find(({ kind }) => kind === 'no-flow');
+  if (!row?.siteName || !row.lastReported) throw new Error('no meter of the demonstration has stalled');
+  return { ...row, siteName: row.siteName, lastReported: row.lastReported };
+}
+
+/** The meter counts again: the last day that was reported as empty turns out not to have been. */
+async function meterCounts({ unitId, lastReported, timeZone }: Awaited<ReturnType<typeof stalled>>) {
+  const date = parseLocalDate(lastReported) ?? 0;
+  const closed = zoneNamed(timeZone)?.startOf(date + 1) ?? 0;
+  const event = {
+    ...{ specversion: '1.0', id: `mended-${unitId}`, type: 'brinebell.flow-day.v1' },
+    source: `/companies/${demo.companyId}/units/${unitId}`,
+    time: formatInstant(Math.max(closed, demo.service.ports.now() - 60_000)),
+    data: { date: lastReported, volume: { value: 140, unit: '[gal_us]' } },
+  };
+  const key = await readFile(join(demo.dataDir, 'demo-key'), 'utf8');
+  const answer = await fetch(`${demo.service.url}/v1/events`, {
+    method: 'POST',
+    headers: { authorization: `Bearer ${key.trim()}`, 'content-type': 'application/cloudevents+json' },
+    body: JSON.stringify(event),
+  });
+  expect(answer.status).toBe(202);
+}
+
+test('a dispatcher finds a stalled meter and plans a visit; the technician gets the brief, goes there and reports; the alert clears', async () => {
+  const unit = await stalled();
+  const { page: desk } = await windowOf(browser, demo.service.url, DANA);
+  const complaints = complaintsOf(desk);
+  await desk.getByLabel('Kind').selectOption({ label: 'No flow registered' });
+  const row = desk.getByRole('row').filter({ hasText: unit.siteName });
+  await row.getByText('The meter has registered nothing').waitFor();
+  await row.getByRole('button', { name: `Act on ${unit.siteName}` }).click();
+  await desk.getByRole('button', { name: 'Plan a visit' }).click();
+  await desk.getByLabel('Technician').selectOption({ label: TOMAS });
+  await desk.getByRole('button', { name: 'Plan the visit' }).click();
+  await row.getByText(TOMAS).waitFor();
+
+  const mail = await vi.waitFor(
+    () => {
+      const found = demo.mail.taken.find(
+        ({ to, text }) => to === 'tomas@larkwater.example' && text.includes('brief'),
+      );
+      if (!found) throw new Error('no mail yet');
+      return found;
+    },
+    { timeout: 20_000, interval: 100 },
+  );
+  expect(mail.text).toMatch(/Content-Type: application\/pdf/i);
+  expect(mail.text.replaceAll('=\r\n', '')).toContain(`/units/${unit.unitId}/brief`);
+
+  const { page: phone, context } = await windowOf(browser, demo.service.url, TOMAS, PHONE);
+  const onPhone = complaintsOf(phone);
+  await phone.goto(`${demo.service.url}/units/${unit.unitId}/brief`);
+  await phone.getByRole('heading', { name: 'What you found' }).waitFor();
+  await expect(phone.getByText(unit.siteName).first().isVisible()).resolves.toBe(true);
+  await phone.getByText('licensed practice').first().waitFor();
+  await phone.getByLabel('Meter stalled').check();
+  await phone.getByLabel('Work done').fill('turbine replaced');
+  await phone.getByLabel('Cold softened tap').fill('18');
+  // Down in the basement there is no network: what was written waits, and goes out by itself.
+  await context.setOffline(true);
+  await phone.getByRole('button', { name: 'Send the report' }).click();
+  await phone.getByText('1 report is not sent yet').waitFor();
+  await context.setOffline(false);
+  await vi.waitFor(
+    async () => {
+      const { items } = await demo.service.ports.store.facts(
+        { companyId: demo.companyId, unitId: unit.unitId },
+        { limit: 1000 },
+      );
+      if (!items.some(({ line }) => line.includes('turbine replaced'))) throw new Error('not reported yet');
+    },
+    { timeout: 30_000, interval: 200 },
+  );
+  await meterCounts(unit);
+  await row.waitFor({ state: 'detached', timeout: 20_000 });
+  expect(await demo.service.ports.store.visits({ companyId: demo.companyId, unitId: unit.unitId })).toEqual(
+    [],
+  );
+  expect(complaints).toEqual([]);
+  expect(onPhone.filter((text) => !text.includes('ERR_INTERNET_DISCONNECTED'))).toEqual([]);
+}, 180_000);
+
+test('an analyst reads a month of a region, and downloads a Parquet file that DuckDB reads back to the same totals', async () => {
+  const { page } = await windowOf(browser, demo.service.url, AIKO);
+  const complaints = complaintsOf(page);
+  await page.getByRole('link', { name: 'Regions' }).click();
+  const downloading = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Download Parquet' }).click();
+  const folder = await mkdtemp(join(tmpdir(), 'brinebell-download-'));
+  const file = join(folder, 'salt.parquet');
+  await (await downloading).saveAs(file);
+  const connection = await (await DuckDBInstance.create(':memory:')).connect();
+  const month = await page.getByLabel('Month', { exact: true }).inputValue();
+  const reader = await connection.runAndReadAll(
+    `select region, round(salt_used_lb) as lb from read_parquet('${file}') where month = '${month}' order by region`,
+  );
+  const regions = reader.getRowObjects();
+  expect(regions.length).toBeGreaterThan(1);
+  for (const { region, lb } of regions) {
+    const shown = page
+      .getByRole('row')
+      .filter({ hasText: String(region).replaceAll('-', ' ') })
+      .filter({ hasText: Number(lb).toLocaleString('en-US') });
+    await shown.first().waitFor();
+  }
+  connection.closeSync();
+  await rm(folder, { recursive: true });
+  expect(complaints).toEqual([]);
+}, 120_000);
+
+test('an owner adds somebody, finds it in the audit trail, and takes them off again', async () => {
+  const { page } = await windowOf(browser, demo.service.url, OLU);
+  const complaints = complaintsOf(page);
+  await page.getByRole('link', { name: 'People' }).click();
+  await page.getByRole('button', { name: 'Add somebody' }).click();
+  await page.getByLabel('Name').fill('Noor Whitfield');
+  await page.getByLabel('Mail').fill('noor@larkwater.example');
+  await page.getByRole('dialog').getByRole('button', { name: 'Add' }).click();
+  await page.getByRole('cell', { name: 'noor@larkwater.example' }).waitFor();
+  await page.getByRole('link', { name: 'Audit trail' }).click();
+  await page.getByText(`${OLU} (owner)`).first().waitFor();
+  await page.getByRole('link', { name: 'People' }).click();
+  await page.getByRole('button', { name: 'Take off Noor Whitfield' }).click();
+  await page.getByRole('dialog').getByRole('button', { name: 'Take off' }).click();
+  await page.getByRole('cell', { name: 'noor@larkwater.example' }).waitFor({ state: 'detached' });
+  expect(complaints).toEqual([]);
+}, 60_000);
+
+test('an act is done and undone by the keyboard alone', async () => {
+  const { page } = await windowOf(browser, demo.service.url, DANA);
+  await page.getByRole('row').nth(1).waitFor();
+  const act = page.getByRole('button', { name: /^Act on/ }).first();
+  await act.focus();
+  await page.keyboard.press('Enter');
+  await page.getByRole('dialog').waitFor();
+  await tabTo(page, page.getByRole('button', { name: 'Acknowledge' }));
+  await page.keyboard.press('Enter');
+  await page
+    .getByRole('status')
+    .getByText(/^Acknowledged/)
+    .waitFor();
+  const undo = page.getByRole('button', { name: 'Undo' });
+  await tabTo(page, undo);
+  await page.keyboard.press('Enter');
+  await undo.waitFor({ state: 'detached' });
+}, 60_000);
