@@ -3,7 +3,7 @@ import type { Unit } from '../../shared/registry.ts';
 import { type LocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 import { lengthOf } from '../demand/absence.ts';
 import { useAhead } from '../demand/useAhead.ts';
-import { outlook, remainingGallons } from '../unit/outlook.ts';
+import { controlCapacityGallons, outlook, remainingGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
 import type { Episode } from '../watch/episode.ts';
 
@@ -50,7 +50,14 @@ const OTHER_HARM: Readonly<Record<AlertKind, number>> = {
 export function harmOf(unit: Unit, state: UnitState, open: readonly Episode[], asOf: LocalDate): Harm {
   const hardDaysSoFar = hardSoFar(state, asOf);
   const isLost = open.some(({ kind }) => NOT_BROUGHT_BACK.has(kind));
-  const hardDaysExpected = isLost ? hardUnlessHelped(state, asOf) : hardUntilRegenerated(unit, state, asOf);
+  if (isLost) return { hardDaysSoFar, hardDaysExpected: hardUnlessHelped(state, asOf) };
+  const isMisset = open.some(
+    ({ kind, cause }) => kind === 'setting-mismatch' || cause === 'capacity-setting',
+  );
+  const hardDaysExpected = Math.max(
+    hardUntilRegenerated(unit, state, asOf),
+    isMisset ? AHEAD_DAYS * hardShareOfCycle(unit, state) : 0,
+  );
   return { hardDaysSoFar, hardDaysExpected };
 }
 
@@ -85,6 +92,14 @@ function hardUnlessHelped(state: UnitState, asOf: LocalDate): number {
   let days = 0;
   for (let day = 1; day <= AHEAD_DAYS; day++) days += ahead.reaches(day, left);
   return days;
+}
+
+/** The share of each cycle that the bed does not last for, as the control is set: soft days give way to hard ones, over and over. */
+function hardShareOfCycle({ alternating }: Unit, state: UnitState): number {
+  const reserve = alternating ? 0 : state.household.level;
+  const cycle = controlCapacityGallons(state) - reserve;
+  const lasts = state.bed.capacityGrains / state.compensatedHardnessGpg;
+  return Number.isFinite(cycle) && cycle > lasts ? (cycle - lasts) / cycle : 0;
 }
 
 /** A bed that has run out comes back with the next regeneration. */
