@@ -23,7 +23,7 @@ export async function* eventsOf(body: ReadableStream<BufferSource>): AsyncGenera
           data = [];
           continue;
         }
-        const [, field, text = ''] = /^([^:]*)(?:: ?(.*))?$/.exec(line) ?? [];
+        const [, field, text = ''] = /^([^:]*)(?:: ?(.*))?$/s.exec(line) ?? [];
         if (field === 'event') event = text;
         if (field === 'data') data.push(text);
       }
