@@ -73,7 +73,7 @@ try {
     await page.waitForTimeout(300);
   });
   await tell('searched', page, async () => {
-    await page.getByRole('textbox', { name: 'Search' }).pressSequentially('mill lane 77', { delay: 60 });
+    await page.getByLabel('Search').pressSequentially('mill lane 77', { delay: 60 });
     await page.waitForTimeout(800);
     for (let key = 0; key < 12; key++) await page.keyboard.press('Backspace');
     await page.waitForTimeout(800);

@@ -53,7 +53,7 @@ try {
 async function picture(page: Page, name: string, tallest: number) {
   await settled(page);
   // What is drawn when it comes within sight.
-  await page.waitForTimeout(700);
+  await page.waitForTimeout(1500);
   const size = page.viewportSize() ?? DESKTOP.viewport;
   const tall = await page.evaluate<number>('document.documentElement.scrollHeight');
   await page.setViewportSize({ width: size.width, height: Math.min(tall, tallest) });

@@ -101,7 +101,7 @@ export function Compare({ measure, per, onPer, regions, months, scope, now }: Co
         />
       ) : (
         <p className={`soft ${styles.note}`}>
-          Years can be compared once the same month has been watched in two of them. So far there is{' '}
+          Years can be compared once the same month has been watched in two of them. Watched so far:{' '}
           {months.length === 1 ? 'one month' : `${months.length} months`} of {scope}.
         </p>
       )}
