@@ -8,6 +8,9 @@ import { mailPeer, type Peer } from '../lib/channels/peers.ts';
 
 const quiet = { debug: () => {}, info: () => {}, warn: () => {}, error: console.error };
 
+/** What goes wrong in the fleet hangs on the day on which it begins: always the same. */
+const FROM = Date.UTC(2026, 10, 26, 4);
+
 /** The service with the demonstration's fleet and the built console, and a mail server that it sends to. */
 export interface DemoService {
   readonly service: Service;
@@ -21,7 +24,7 @@ export interface DemoService {
 export async function startDemo(units: number): Promise<DemoService> {
   const dataDir = await mkdtemp(join(tmpdir(), 'brinebell-console-'));
   const mail = await mailPeer();
-  const demo = await openDemo({ dataDir, units });
+  const demo = await openDemo({ dataDir, units, from: FROM });
   const service = await startService({
     ...{ dataDir, host: '127.0.0.1', port: 0, mqttPort: 0, env: {}, log: quiet },
     clock: demo.clock,

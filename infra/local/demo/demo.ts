@@ -30,6 +30,8 @@ export interface DemoOptions {
   readonly daysAMinute?: number | undefined;
   /** 200 by default. */
   readonly units?: number;
+  /** What time it is when it is first begun; by default, now. */
+  readonly from?: Instant;
 }
 
 /** A demonstration: an invented company, whose invented fleet has been watched for half a year and goes on. */
@@ -54,10 +56,15 @@ export interface RunningDemo {
 }
 
 /** Prepares the demonstration of a data folder, which goes on from where it was. */
-export async function openDemo({ dataDir, daysAMinute, units: size = UNITS }: DemoOptions): Promise<Demo> {
+export async function openDemo({
+  dataDir,
+  daysAMinute,
+  units: size = UNITS,
+  from: begins = Date.now(),
+}: DemoOptions): Promise<Demo> {
   const path = join(dataDir, 'demo.json');
   const kept = await readState(path);
-  const from = Math.max(Date.now(), kept?.until ?? 0);
+  const from = Math.max(begins, kept?.until ?? 0);
   const start = kept?.start ?? Math.floor(from / DAY_MS) - DAYS_BEFORE;
   const clock = new DemoClock(from, daysAMinute);
 
