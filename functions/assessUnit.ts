@@ -86,8 +86,9 @@ export class AssessUnit {
     await store.putHead(ref, found.version, { head: absorbed.head, basis, outbox });
     if (outbox) await this.#finish(ref, outbox, found.version + 1);
     await this.#putAlerts(ref, others, found.version + 1);
+    // A message that comes back may have been cut off before this.
     const wasListed = (found.stored?.head.open.length ?? 0) > 0 || found.stored?.outbox;
-    if (wasListed || absorbed.head.open.length > 0) await list(absorbed.head, found.version + 1);
+    if (fresh || wasListed || absorbed.head.open.length > 0) await list(absorbed.head, found.version + 1);
     this.#ports.changes?.tell(ref);
   }
 

@@ -80,9 +80,13 @@ export function accessOf(ports: Ports, { operatorKeyHash, identity }: AccessOpti
 
   const admit = (judge: (c: Context) => Promise<Member>) =>
     createMiddleware<{ Variables: { caller: Member } }>(async (c, next) => {
-      const caller = await judge(c);
+      let caller = await judge(c);
+      if (c.req.raw.body) {
+        // A body may take its time: whoever has been taken off meanwhile does nothing more.
+        await takeIn(c);
+        caller = await judge(c);
+      }
       c.set('caller', caller);
-      await takeIn(c);
       await audited(c, ports, caller, next);
     });
 
@@ -108,6 +112,12 @@ export function accessOf(ports: Ports, { operatorKeyHash, identity }: AccessOpti
     desk: membersOf('dispatcher', 'owner'),
     /** Those and the ones who go there. */
     field: membersOf('dispatcher', 'technician', 'owner'),
+    /** Whether whoever asked for something that goes on may still have it. */
+    still: (c: Context): Promise<boolean> =>
+      member(c, ROLES).then(
+        () => true,
+        () => false,
+      ),
     /** Whoever has signed in. */
     person: {
       security: [{ person: [...ROLES] }],

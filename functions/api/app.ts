@@ -55,6 +55,11 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
       if (!result.success) throw invalid(result.target, result.error);
     },
   });
+  // A HEAD is answered as the GET would be, without its body; a stream must then not go on for nobody.
+  app.use(async (c, next) => {
+    await next();
+    if (c.req.method === 'HEAD') await c.res.body?.cancel();
+  });
   app.use(
     methodNotAllowed({
       app,

@@ -9,8 +9,8 @@ const UNIT_PATH = /^\/v1\/units\/([^/]+)\//;
 const NOT_KEPT = /^\/v1\/(company|units|units\/[^/]+\/credential)$/;
 
 /**
- * Serves a request; where it changes something and succeeds, who did it, what and when is written down before it is
- * answered. If that cannot be written the request fails, and is to be sent again: acts can be repeated.
+ * Serves a request. Where it changes something, who did it, what and when is written down first; what is refused after all
+ * is taken off again. So nothing is done that is not written down; what broke off half-way stays.
  */
 export async function audited(
   c: Context,
@@ -18,16 +18,16 @@ export async function audited(
   { companyId, name, person }: Member,
   next: Next,
 ): Promise<void> {
-  const isAct = c.req.method !== 'GET';
+  if (c.req.method === 'GET' || c.req.method === 'HEAD') return next();
+  const said = NOT_KEPT.test(c.req.path) ? '' : await c.req.raw.clone().text();
   const [, unit] = UNIT_PATH.exec(c.req.path) ?? [];
-  const said = isAct && !NOT_KEPT.test(c.req.path) ? await c.req.raw.clone().text() : '';
-  await next();
-  if (!isAct || !c.res.ok) return;
-  await store.putAudited(companyId, {
+  const key = await store.putAudited(companyId, {
     by: person ? `${person.name} (${person.role})` : name,
     at: now(),
     what: `${c.req.method} ${c.req.path.slice('/v1/'.length)}`,
     unitId: unit ?? null,
     detail: said === '' ? null : said.slice(0, MOST_DETAIL),
   });
+  await next();
+  if (c.res.status >= 400 && c.res.status < 500) await store.dropAudited(companyId, key);
 }

@@ -19,22 +19,45 @@ export function changesRoutes({ app, access }: Api, changes: Changes): void {
   });
   app.openapi(listen, (c) => {
     const { companyId } = c.var.caller;
-    const answer = streamSSE(c, async (stream) => {
-      const gone = new AbortController();
-      const ended = new Promise<void>((resolve) => {
-        stream.onAbort(resolve);
-        changes.ended.addEventListener('abort', () => resolve(), { signal: gone.signal });
-      });
+    return streamSSE(c, async (stream) => {
+      // Each unit once, however slowly they are taken.
+      const waiting = new Set<string>();
+      const over = new AbortController();
+      const end = () => over.abort();
+      stream.onAbort(end);
+      changes.ended.addEventListener('abort', end, { signal: over.signal });
+      let wake = () => {};
       const stop = changes.listen(companyId, (unitId) => {
-        void stream.writeSSE({ event: 'unit', data: JSON.stringify({ unitId }) });
+        waiting.add(unitId);
+        wake();
       });
-      const beat = setInterval(() => void stream.write(': beat\n\n'), BEAT_MS);
+      let beat = true;
+      const timer = setInterval(() => {
+        beat = true;
+        wake();
+      }, BEAT_MS);
+      over.signal.addEventListener('abort', () => wake());
       await stream.write(': listening\n\n');
-      await ended;
-      gone.abort();
-      clearInterval(beat);
+      while (!over.signal.aborted) {
+        for (const unitId of waiting) {
+          waiting.delete(unitId);
+          await stream.writeSSE({ event: 'unit', data: JSON.stringify({ unitId }) });
+        }
+        if (beat) {
+          beat = false;
+          // Whoever has been taken off, or whose sign-in is over, hears no more.
+          if (!(await access.still(c))) break;
+          await stream.write(': beat\n\n');
+        }
+        if (waiting.size === 0 && !beat && !over.signal.aborted) {
+          await new Promise<void>((resolve) => {
+            wake = resolve;
+          });
+        }
+      }
+      clearInterval(timer);
       stop();
+      over.abort();
     });
-    return answer;
   });
 }

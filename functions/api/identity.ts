@@ -18,6 +18,9 @@ export interface SignIn {
   readonly scope: string;
 }
 
+/** The provider's keys could not be had: that says nothing about the token. */
+const NOT_HAD = new Set(['ERR_JWKS_TIMEOUT', 'ERR_JWKS_INVALID', 'ERR_JOSE_GENERIC']);
+
 /** Clocks of two machines may be so far apart, seconds. */
 const CLOCK_TOLERANCE_S = 30;
 
@@ -32,7 +35,7 @@ export interface OidcOptions extends SignIn {
 
 /**
  * Believes the access tokens of one OpenID provider: JWTs signed by it, made out for our client (`aud`, or `client_id` as
- * some providers have it), whose `email` is not said to be unverified.
+ * some providers have it), with an `email` of ASCII letters that the provider does not call unverified.
  */
 export function oidcIdentity({ jwksUri, keys, issuer, clientId, scope }: OidcOptions): Identity {
   const keySet = keys ?? createRemoteJWKSet(new URL(jwksUri));
@@ -48,9 +51,12 @@ export function oidcIdentity({ jwksUri, keys, issuer, clientId, scope }: OidcOpt
         });
         const { aud, client_id: client, email, email_verified: verified } = payload;
         const isOurs = [aud ?? [], client].flat().includes(clientId);
-        return isOurs && verified !== false && typeof email === 'string' ? email.toLowerCase() : undefined;
+        const isVerified = verified === undefined || verified === true || verified === 'true';
+        // Other letters may look like these, or become them when made small.
+        const isPlain = typeof email === 'string' && /^[\x21-\x7e]+$/.test(email);
+        return isOurs && isVerified && isPlain ? email.toLowerCase() : undefined;
       } catch (error) {
-        if (error instanceof errors.JWKSTimeout || !(error instanceof errors.JOSEError)) throw error;
+        if (!(error instanceof errors.JOSEError) || NOT_HAD.has(error.code)) throw error;
         return undefined;
       }
     },

@@ -56,6 +56,8 @@ function statusesOf(path: string, { security, requestBody, parameters }: Operati
     ...(security ? [401, 403, 503] : []),
     ...(path.includes('{') || path === '/v1/company' ? [404] : []),
     ...(path === '/v1/companies' && requestBody ? [409] : []),
+    ...(path === '/v1/people/{personId}' ? [409] : []),
+    ...(path === '/v1/what-if' ? [429] : []),
     500,
   ];
 }

@@ -1,10 +1,11 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { StoreError } from '../../lib/store/errors.ts';
-import { personSchema, preferencesSchema, ROLES } from '../../lib/store/person.ts';
+import { type Person, personSchema, preferencesSchema, ROLES } from '../../lib/store/person.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
+import type { Member } from './access.ts';
 import { type Api, json, jsonBody } from './api.ts';
 import { companyUnknown } from './companyView.ts';
 import { Problem } from './problems.ts';
@@ -88,7 +89,7 @@ export function peopleRoutes({ app, ports, access }: Api): void {
     const { companyId } = c.var.caller;
     const person = { personId: c.req.valid('param').personId, ...c.req.valid('json') };
     const people = await store.people(companyId);
-    const before = people.find(({ personId }) => personId === person.personId);
+    keepAnOwner(c.var.caller, people, person);
     const namesake = people.find(
       ({ personId, mail }) => mail === person.mail && personId !== person.personId,
     );
@@ -97,7 +98,11 @@ export function peopleRoutes({ app, ports, access }: Api): void {
       if (!(error instanceof StoreError) || error.code !== 'refused') throw error;
       throw new Problem('person-of-another', 'Use another address.');
     });
-    if (before && before.mail !== person.mail) await store.dropPerson(companyId, before.mail);
+    // All of them: a change that was cut off may have left one behind.
+    const before = people.filter(
+      ({ personId, mail }) => personId === person.personId && mail !== person.mail,
+    );
+    for (const { mail } of before) await store.dropPerson(companyId, mail);
     return c.json(person, 200);
   });
 
@@ -112,9 +117,22 @@ export function peopleRoutes({ app, ports, access }: Api): void {
   app.openapi(drop, async (c) => {
     const { companyId } = c.var.caller;
     const { personId } = c.req.valid('param');
-    const person = (await store.people(companyId)).find((each) => each.personId === personId);
-    if (!person) throw new Problem('person-not-there', 'Look them up among GET /v1/people.');
-    await store.dropPerson(companyId, person.mail);
+    const people = await store.people(companyId);
+    const found = people.filter((each) => each.personId === personId);
+    if (found.length === 0) throw new Problem('person-not-there', 'Look them up among GET /v1/people.');
+    keepAnOwner(c.var.caller, people, { personId });
+    for (const { mail } of found) await store.dropPerson(companyId, mail);
     return c.body(null, 204);
   });
+}
+
+/** People cannot leave their company without an owner; a key of it can. */
+function keepAnOwner(
+  caller: Member,
+  people: readonly Person[],
+  changed: { readonly personId: string; readonly role?: Person['role'] },
+): void {
+  const others = people.filter(({ personId, role }) => role === 'owner' && personId !== changed.personId);
+  if (caller.person && changed.role !== 'owner' && others.length === 0)
+    throw new Problem('last-owner', 'Make somebody else an owner first.');
 }

@@ -91,12 +91,15 @@ async function sendAgain({ store, queues, now }: Ports, companyId: string, reaso
     if (whole.length >= MOST_SENT_AGAIN) break;
   }
   const again = whole.slice(0, MOST_SENT_AGAIN);
-  const lines = [...new Set(again.map(({ raw }) => raw))];
+  const lines = new Map(again.map(({ raw, sender }) => [`${sender} ${raw}`, { raw, sender }]));
   const receivedAt = now();
-  if (lines.length > 0)
-    await queues.ingest.send(lines.map((line) => received({ companyId, unitId: null, receivedAt, line })));
+  // In the name of whoever sent it before: what a meter may not say, it may not say this way either.
+  const messages = [...lines.values()].map(({ raw, sender }) =>
+    received({ companyId, unitId: sender === companyId ? null : sender, receivedAt, line: raw }),
+  );
+  if (messages.length > 0) await queues.ingest.send(messages);
   await store.dropQuarantined(again);
-  return { sent: lines.length, tooLong };
+  return { sent: messages.length, tooLong };
 }
 
 /** The next page that has any message of a reason. */

@@ -4,7 +4,7 @@ import * as z from 'zod';
 import { dataSchemas } from '../../shared/events.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
-import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { formatLocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 import { visitNotice } from '../send.ts';
 import { type Api, json, jsonBody, knownUnit, unitParams } from './api.ts';
 import { byWhom, byWhomSchema } from './byWhom.ts';
@@ -58,8 +58,10 @@ export function visitRoutes({ app, ports, access }: Api): void {
   app.openapi(inRange, async (c) => {
     // Days of the sites, which are up to a day from ours.
     const today = Math.floor(ports.now() / DAY_MS);
-    const { from = formatLocalDate(today - 1), to = formatLocalDate(today + AHEAD_DAYS) } =
-      c.req.valid('query');
+    const asked = c.req.valid('query');
+    const from = asked.from ?? formatLocalDate(Math.min(today - 1, parseLocalDate(asked.to ?? '') ?? today));
+    const to = asked.to ?? formatLocalDate((parseLocalDate(from) ?? today) + 1 + AHEAD_DAYS);
+    if (from > to) return c.json({ items: [] }, 200);
     const planned = await store.visitsOn(c.var.caller.companyId, from, to);
     return c.json({ items: planned.map(({ unitId, visit }) => ({ unitId, ...viewOfVisit(visit) })) }, 200);
   });

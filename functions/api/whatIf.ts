@@ -11,6 +11,7 @@ import { recordPages } from '../everything.ts';
 import type { Ports } from '../ports.ts';
 import { standingFacts } from '../unitFacts.ts';
 import { type Api, publish, text } from './api.ts';
+import { Problem } from './problems.ts';
 
 const year = z.object({
   saltLb: z.number(),
@@ -30,6 +31,8 @@ const resultSchema = z.object({
 export function whatIfRoutes({ app, ports, access }: Api): void {
   publish(app, 'WhatIf', resultSchema);
   const cache = new CompanyCache(ports);
+  /** Companies whose question is being worked on in this process: it takes a whole fleet's past. */
+  const atWork = new Set<string>();
   const get = createRoute({
     method: 'get',
     path: '/v1/what-if',
@@ -52,30 +55,40 @@ export function whatIfRoutes({ app, ports, access }: Api): void {
   });
   app.openapi(get, (c) => {
     const { companyId } = c.var.caller;
+    if (atWork.has(companyId)) {
+      throw new Problem('at-work-already', 'Wait until it is answered, or stop it.', {
+        headers: { 'retry-after': '10' },
+      });
+    }
     const { region, dose } = c.req.valid('query');
     const imagined: Imagined = dose === undefined ? { corrected: true } : { doseLbPerCubicFoot: dose };
+    atWork.add(companyId);
     return streamSSE(c, async (stream) => {
-      const { rules } = await cache.rules(companyId, { changed: false });
-      const records = await recordsOf(ports, companyId, region);
-      const years: { today: Year; imagined: Year }[] = [];
-      const leftOut: Record<string, number> = {};
-      for (const [index, record] of records.entries()) {
-        if (stream.aborted) return;
-        const told = await yearsOf(ports, record, imagined, rules);
-        if (typeof told === 'string') leftOut[told] = (leftOut[told] ?? 0) + 1;
-        else years.push(told);
-        await stream.writeSSE({
-          event: 'progress',
-          data: JSON.stringify({ done: index + 1, of: records.length }),
-        });
+      try {
+        const { rules } = await cache.rules(companyId, { changed: false });
+        const records = await recordsOf(ports, companyId, region);
+        const years: { today: Year; imagined: Year }[] = [];
+        const leftOut: Record<string, number> = {};
+        for (const [index, record] of records.entries()) {
+          if (stream.aborted) return;
+          const told = await yearsOf(ports, record, imagined, rules);
+          if (typeof told === 'string') leftOut[told] = (leftOut[told] ?? 0) + 1;
+          else years.push(told);
+          await stream.writeSSE({
+            event: 'progress',
+            data: JSON.stringify({ done: index + 1, of: records.length }),
+          });
+        }
+        const result: z.infer<typeof resultSchema> = {
+          units: years.length,
+          leftOut,
+          today: together(years.map(({ today }) => today)),
+          imagined: together(years.map((each) => each.imagined)),
+        };
+        await stream.writeSSE({ event: 'result', data: JSON.stringify(result) });
+      } finally {
+        atWork.delete(companyId);
       }
-      const result: z.infer<typeof resultSchema> = {
-        units: years.length,
-        leftOut,
-        today: together(years.map(({ today }) => today)),
-        imagined: together(years.map((each) => each.imagined)),
-      };
-      await stream.writeSSE({ event: 'result', data: JSON.stringify(result) });
     });
   });
 }

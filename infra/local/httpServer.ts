@@ -5,7 +5,7 @@ import { createAdaptorServer } from '@hono/node-server';
 /** How long requests under way may take when the server closes, milliseconds. */
 const GRACE_MS = 5_000;
 
-export type Fetch = (request: Request) => Response | Promise<Response>;
+export type Fetch = (request: Request, env?: object) => Response | Promise<Response>;
 
 export interface HttpServer {
   readonly port: number;

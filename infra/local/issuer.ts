@@ -1,5 +1,6 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
 import { html } from 'hono/html';
 import { createLocalJWKSet, exportJWK, generateKeyPair, type JWTPayload, SignJWT } from 'jose';
 import { type Identity, oidcIdentity } from '../../functions/api/identity.ts';
@@ -12,6 +13,7 @@ const KEY_ID = 'demo';
 const TOKEN_SECONDS = 3600;
 const CODE_MS = 60_000;
 const MOST_CODES = 1000;
+const MOST_BODY_BYTES = 16_384;
 
 /** What a code was given out for. */
 interface Grant {
@@ -53,6 +55,7 @@ export async function startIssuer(
       .sign(privateKey);
 
   const app = new Hono();
+  app.use(bodyLimit({ maxSize: MOST_BODY_BYTES }));
   app.get('/.well-known/openid-configuration', (c) =>
     c.json({
       issuer: issuer(),

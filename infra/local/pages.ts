@@ -24,19 +24,19 @@ interface PagesOptions {
  */
 export function pagesAnd(api: { fetch: Fetch }, { consoleDir, issuer, connect, home }: PagesOptions): Fetch {
   const files = consoleDir === undefined ? undefined : staticFiles(consoleDir, consoleHeaders({ connect }));
-  const app = new Hono();
+  const app = new Hono<{ Bindings: object }>();
   // What is taken in is answered in one piece: a few bytes, which are to arrive whole or not at all.
   const compressed = compress();
   app.use((c, next) => (c.req.method === 'GET' ? compressed(c, next) : next()));
   if (issuer) app.route('/issuer', issuer);
   app.all('*', async (c) => {
     const { pathname, search, origin } = new URL(c.req.url);
-    if (OWN.test(pathname)) return api.fetch(c.req.raw);
+    if (OWN.test(pathname)) return api.fetch(c.req.raw, c.env);
     const there = home?.() ?? origin;
     const isPage = c.req.header('accept')?.includes('text/html') === true;
     if (isPage && origin !== there) return c.redirect(`${there}${pathname}${search}`, 307);
     const page = await files?.(c.req.raw);
-    return page ?? api.fetch(c.req.raw);
+    return page ?? api.fetch(c.req.raw, c.env);
   });
-  return (request) => app.fetch(request);
+  return (request, env) => app.fetch(request, env);
 }

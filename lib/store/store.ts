@@ -184,7 +184,10 @@ export interface Store {
   /** Units of a company that need attention, the worst first. */
   attention(companyId: string, page: PageRequest): Promise<Page<Attention>>;
 
-  putAudited(companyId: string, entry: Audited): Promise<void>;
+  /** Returns the key of the entry. */
+  putAudited(companyId: string, entry: Audited): Promise<string>;
+  /** Takes back an entry of what was refused after all. */
+  dropAudited(companyId: string, key: string): Promise<void>;
   /** The latest first. */
   audited(companyId: string, page: PageRequest): Promise<Page<Audited>>;
 

@@ -16,7 +16,11 @@ export function visitItems(access: Access): Pick<Store, 'putVisit' | 'dropVisit'
       return unlessConflict(access.drop('dropVisit', key, { expression: 'attribute_exists(pk)' }));
     },
     async visits(unit) {
-      const items = await access.all('visits', { partition: unitPartition(unit), prefix: PREFIX.visit });
+      const items = await access.all('visits', {
+        partition: unitPartition(unit),
+        prefix: PREFIX.visit,
+        fresh: true,
+      });
       return items.map(({ json = '' }) => JSON.parse(json));
     },
     async visitsOn(companyId, from, to) {

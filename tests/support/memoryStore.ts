@@ -215,6 +215,10 @@ export function memoryStore(): Store {
     async putAudited(companyId, entry) {
       const key = `${String(entry.at).padStart(16, '0')}#${audit.list(companyId).length}`;
       audit.put(companyId, key, entry);
+      return key;
+    },
+    async dropAudited(companyId, key) {
+      audit.drop(companyId, key);
     },
     async audited(companyId, page) {
       return valuesOf(pageOf(audit.list(companyId), `audit#${companyId}`, page, true));

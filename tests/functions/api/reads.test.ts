@@ -143,6 +143,7 @@ describe('messages that were set aside', () => {
       { ...message, reason: 'unknown-unit', raw: 'b' },
       { ...message, reason: 'unknown-unit', raw: 'x'.repeat(MAX_RAW_CHARACTERS) },
       { ...message, reason: 'not-json', raw: 'c' },
+      { ...message, reason: 'unknown-type', raw: 'd', sender: 'u-17' },
     ]);
     made.sent.ingest.length = 0;
     const answer = await made.ask('POST', '/v1/quarantine/retry', { key, body: { reason: 'unknown-unit' } });
@@ -150,6 +151,10 @@ describe('messages that were set aside', () => {
     const sent = bodies(made.sent.ingest);
     expect(sent.map(({ line }) => line).sort()).toEqual(['a', 'b']);
     expect(sent[0]).toMatchObject({ companyId: COMPANY, unitId: null, receivedAt: NOW });
+    // What a meter has sent goes again as its own word, and not as the company's.
+    made.sent.ingest.length = 0;
+    await made.ask('POST', '/v1/quarantine/retry', { key, body: { reason: 'unknown-type' } });
+    expect(bodies(made.sent.ingest)).toMatchObject([{ line: 'd', unitId: 'u-17' }]);
     // What is still wrong comes back by itself.
     const { items } = await made.store.quarantined(COMPANY, { limit: 9 });
     expect(items.map(({ raw }) => raw.slice(0, 2)).sort()).toEqual(['c', 'xx']);

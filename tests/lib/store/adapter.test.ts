@@ -215,6 +215,7 @@ test('what every call took is told by the name of what was asked for', async () 
     dropAttention: () => store.dropAttention(of, 1),
     putAudited: () => store.putAudited(of.companyId, entry),
     audited: () => store.audited(of.companyId, page),
+    dropAudited: () => store.dropAudited(of.companyId, 'key-1'),
     putCompany: () => store.putCompany({ companyId: of.companyId, name: 'Told', channels: [], rules: {} }),
     company: () => store.company(of.companyId),
     companies: () => store.companies(),
