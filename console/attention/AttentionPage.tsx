@@ -1,5 +1,5 @@
 import { useNavigate, useSearch } from '@tanstack/react-router';
-import { type ReactNode, useDeferredValue, useEffect, useMemo, useState } from 'react';
+import { type ReactNode, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
 import { Empty } from '../app/Empty.tsx';
 import { ErrorState } from '../app/ErrorPage.tsx';
 import { PageHead } from '../app/PageHead.tsx';
@@ -96,9 +96,23 @@ function Count({ found, all, children }: { found: number; all: number; children:
 function useFilter(): [Filter, (filter: Filter) => void] {
   const navigate = useNavigate();
   const search = useSearch({ strict: false });
+  const address = JSON.stringify(filterOf(search));
   const [filter, setFilter] = useState(() => filterOf(search));
+  /** What the address was last known to say. */
+  const told = useRef(address);
   useEffect(() => {
+    // Somebody followed a link to the list itself.
+    if (address === told.current) return;
+    told.current = address;
+    setFilter(JSON.parse(address));
+  }, [address]);
+  useEffect(() => {
+    const wanted = JSON.stringify(filter);
+    if (wanted === told.current) return;
     const timer = setTimeout(() => {
+      // Whoever is on the way to another page is not called back.
+      if (window.location.pathname !== '/') return;
+      told.current = wanted;
       void navigate({ to: '/', search: { ...filter }, replace: true, resetScroll: false });
     }, SETTLED_MS);
     return () => clearTimeout(timer);

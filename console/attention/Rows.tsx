@@ -39,6 +39,11 @@ export function Rows({ rows }: { rows: readonly Row[] }) {
   const first = items[0]?.index ?? 0;
   const last = items.at(-1)?.index ?? -1;
   const seen = useMemo(() => rows.slice(first, last + 1), [rows, first, last]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a row that has moved is measured again at its new place.
+  useLayoutEffect(() => {
+    for (const row of ref.current?.querySelectorAll<HTMLElement>('[data-index]') ?? [])
+      virtualizer.measureElement(row);
+  }, [seen]);
   const table = useTable({ features, columns, data: seen, getRowId: ({ unitId }) => unitId });
   const onKeyDown = useRowKeys(ref, rows, (index) => virtualizer.scrollToIndex(index));
   return (

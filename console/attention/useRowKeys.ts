@@ -18,7 +18,7 @@ export function useRowKeys(
       if (ctrlKey || metaKey || altKey || !(target instanceof HTMLElement)) return;
       const row = target.closest<HTMLElement>('[data-index]');
       if (!row) return;
-      if (key === 'a') {
+      if (key.toLowerCase() === 'a') {
         event.preventDefault();
         row.querySelector('button')?.click();
         return;

@@ -60,12 +60,13 @@ export function episodeTable({ story }: Timeline, likings: Likings): FigureTable
     columns: ['Raised', 'Cleared', 'Alert', 'Severity', 'How sure'],
     rows: alerts
       .toSorted((a, b) => Date.parse(b.raisedAt) - Date.parse(a.raisedAt))
-      .map(({ raisedAt, clearedAt, kind, severity, probability }) => [
+      .map(({ raisedAt, clearedAt, kind, severity, probability, history }) => [
         when(raisedAt),
         clearedAt === null ? 'open' : when(clearedAt),
         KIND_WORDS[kind],
         SEVERITY_WORDS[severity],
-        percent(probability, likings),
+        // As the card of the alert has it: the last that was noted.
+        percent(history.at(-1)?.probability ?? probability, likings),
       ]),
   };
 }

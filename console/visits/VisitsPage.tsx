@@ -19,7 +19,7 @@ import styles from './VisitsPage.module.css';
 
 /** Visits of this many days before today are shown while nobody has reported them, and so many ahead. */
 const BEFORE = 14;
-const AHEAD = 30;
+const AHEAD = 60;
 
 /** A technician's day and the days to come; for others, those of all technicians. */
 export function Page() {

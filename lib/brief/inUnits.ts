@@ -32,7 +32,7 @@ const US: InUnits = {
   volumeOf: (gallons) => gallons,
   volume: (gallons) => `${whole(gallons)} gal`,
   mass: (lb) => `${tenths(lb)} lb`,
-  resin: (cubicFeet) => `${tenths(cubicFeet)} ft³`,
+  resin: (cubicFeet) => `${Number(cubicFeet.toFixed(2))} ft³`,
   hardness: (gpg) => `${tenths(gpg)} gpg`,
   capacity: (grains) => `${whole(grains)} grains`,
 };

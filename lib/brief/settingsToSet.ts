@@ -29,16 +29,20 @@ export function settingsToSet(
     state.count.settings === 'lost' ||
     whyImpossible(unit, state, rules) !== null ||
     sumOf(otherCapacities(unit, state, rules)) > MORE_THAN_NOT;
-  const toSet = (value: number) => (inDoubt ? value : null);
+  const toSet = (value: number, now: number) => (inDoubt && value !== Math.round(now) ? value : null);
   return {
     inDoubt,
     rows: [
       {
         setting: 'capacityGrains',
         programmed: programmed.capacityGrains,
-        set: toSet(right.capacityGrains),
+        set: toSet(right.capacityGrains, programmed.capacityGrains),
       },
-      { setting: 'hardnessGpg', programmed: programmed.hardnessGpg, set: toSet(right.hardnessGpg) },
+      {
+        setting: 'hardnessGpg',
+        programmed: programmed.hardnessGpg,
+        set: toSet(right.hardnessGpg, programmed.hardnessGpg),
+      },
       { setting: 'saltDoseLb', programmed: bed.saltDoseLb, set: null },
       { setting: 'regenerationHour', programmed: programmed.regenerationHour, set: null },
     ],

@@ -35,6 +35,19 @@ function complaintsOf(page: Page): string[] {
   return complaints;
 }
 
+/** Rows follow each other, however they have come to where they are. */
+async function expectNoOverlap(page: Page): Promise<void> {
+  await page.waitForTimeout(500);
+  const rows = page.locator('[role=row][data-index]');
+  const boxes = await Promise.all((await rows.all()).map((each) => each.boundingBox()));
+  const ordered = boxes.flatMap((box) => (box ? [box] : [])).sort((a, b) => a.y - b.y);
+  expect(ordered.length).toBeGreaterThan(0);
+  for (const [index, { y }] of ordered.slice(1).entries()) {
+    const before = ordered[index];
+    expect(y).toBeGreaterThanOrEqual((before?.y ?? 0) + (before?.height ?? 0) - 1);
+  }
+}
+
 /** Goes on by the tabulator until something has the focus, as those must who have no pointer. */
 async function tabTo(page: Page, wanted: Locator): Promise<void> {
   await wanted.waitFor();
@@ -78,11 +91,17 @@ test('a dispatcher finds a stalled meter and plans a visit; the technician gets 
   await desk.getByLabel('Kind').selectOption({ label: 'No flow registered' });
   const row = desk.getByRole('row').filter({ hasText: unit.siteName });
   await row.getByText('The meter has registered nothing').waitFor();
+  await desk.getByLabel('Kind').selectOption({ index: 0 });
+  await desk.getByLabel('Severity').selectOption({ label: 'Soon' });
+  await expectNoOverlap(desk);
+  await desk.getByLabel('Severity').selectOption({ index: 0 });
+  await expectNoOverlap(desk);
   await row.getByRole('button', { name: `Act on ${unit.siteName}` }).click();
   await desk.getByRole('button', { name: 'Plan a visit' }).click();
   await desk.getByLabel('Technician').selectOption({ label: TOMAS });
   await desk.getByRole('button', { name: 'Plan the visit' }).click();
   await row.getByText(TOMAS).waitFor();
+  await expectNoOverlap(desk);
 
   const mail = await vi.waitFor(
     () => {

@@ -7,6 +7,9 @@ import { sayAtHome, sayAway } from './acts.ts';
 import type { Target } from './target.ts';
 
 const USUAL_DAYS = 7;
+/** So far back a word still tells something, and for no longer is a house given up: mistyped years are neither. */
+const BACK_DAYS = 60;
+const LONGEST_DAYS = 180;
 
 interface AwayFormProps {
   readonly target: Target;
@@ -36,7 +39,8 @@ export function AwayForm({ target, says, onClose }: AwayFormProps) {
         type="date"
         label="First day"
         required
-        max={isAway ? undefined : today}
+        min={daysLater(today, -BACK_DAYS)}
+        max={isAway ? daysLater(today, LONGEST_DAYS) : today}
         value={from}
         onChange={({ currentTarget }) => setFrom(currentTarget.value)}
       />
@@ -45,7 +49,7 @@ export function AwayForm({ target, says, onClose }: AwayFormProps) {
         label="Last day"
         required
         min={from}
-        max={isAway ? undefined : today}
+        max={isAway ? daysLater(from, LONGEST_DAYS) : today}
         value={to}
         onChange={({ currentTarget }) => setTo(currentTarget.value)}
       />

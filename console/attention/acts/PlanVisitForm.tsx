@@ -11,6 +11,8 @@ import { planVisit } from './acts.ts';
 import type { Target } from './target.ts';
 
 const LONGEST_REASON = 500;
+/** Further ahead nobody plans, and no list shows it. */
+const AHEAD_DAYS = 59;
 
 interface PlanVisitFormProps {
   readonly target: Target;
@@ -39,6 +41,7 @@ export function PlanVisitForm({ target, onClose }: PlanVisitFormProps) {
       onClose={onClose}
       onSubmit={() => {
         if (!technician) throw new Error('Choose a technician.');
+        if (!reason.trim()) throw new Error('Say why somebody is to go there.');
         const plan = {
           technician: technician.personId,
           technicianName: technician.name,
@@ -61,6 +64,7 @@ export function PlanVisitForm({ target, onClose }: PlanVisitFormProps) {
         label="Day"
         required
         min={today}
+        max={daysLater(today, AHEAD_DAYS)}
         value={date}
         onChange={({ currentTarget }) => setDate(currentTarget.value)}
       />

@@ -2,7 +2,6 @@ import { Button, NativeSelect, Textarea, TextInput } from '@mantine/core';
 import { type FormEvent, useEffect, useState } from 'react';
 import { serviceNow } from '../../api/serviceClock.ts';
 import { useMe } from '../../app/Me.ts';
-import { unitOf } from '../../show/amounts.ts';
 import { useLikings } from '../../show/Likings.tsx';
 import { CAUSE_WORDS, KIND_WORDS, plain } from '../../show/words.ts';
 import type { Brief } from '../../unit/types.ts';
@@ -14,7 +13,7 @@ import { useReporting } from './useReporting.ts';
 
 const NOTHING_FOUND = 'nothing-found';
 const LONGEST_NOTES = 2_000;
-const HARDNESS_UNITS = { us: ['gpg', 'mg/L'], metric: ['mg/L', '°dH', 'gpg'] } as const;
+const HARDNESS_UNITS = { us: ['gpg', 'mg/L', '°dH'], metric: ['mg/L', '°dH', 'gpg'] } as const;
 const TAPS = [
   ['rawHardness', 'Raw water'],
   ['coldHardness', 'Cold softened tap'],
@@ -26,11 +25,13 @@ export function Findings({ brief }: { brief: Brief }) {
   const me = useMe();
   const likings = useLikings();
   const { units } = likings;
-  const [draft, setDraft] = useState<Draft>(() => keptDraft(brief.unitId, units));
+  const of = { personId: me.person?.personId ?? '', unitId: brief.unitId };
+  const [draft, setDraft] = useState<Draft>(() => keptDraft(of, units));
   const [fault, setFault] = useState<string>();
   const { report, isBusy, error } = useReporting(brief);
   const set = (change: Partial<Draft>) => setDraft({ ...draft, ...change });
-  useEffect(() => keepDraft(brief.unitId, draft), [brief.unitId, draft]);
+  const { personId, unitId } = of;
+  useEffect(() => keepDraft({ personId, unitId }, draft), [personId, unitId, draft]);
 
   const submit = async (event: FormEvent) => {
     event.preventDefault();
@@ -42,11 +43,10 @@ export function Findings({ brief }: { brief: Brief }) {
         technician: me.person?.personId ?? 'company-key',
         time: new Date(serviceNow()).toISOString(),
         visitId: brief.visit?.visitId,
-        units,
       }),
     );
     if (!isTaken) return;
-    dropDraft(brief.unitId);
+    dropDraft(of);
     setDraft(emptyDraft(units));
   };
 
@@ -87,7 +87,7 @@ export function Findings({ brief }: { brief: Brief }) {
         onChange={({ currentTarget }) => set({ otherParts: currentTarget.value })}
       />
       <NumberField
-        label={`Salt added, ${unitOf('lb', likings)}`}
+        label={`Salt added, ${draft.saltUnit}`}
         value={draft.saltAdded}
         onChange={(saltAdded) => set({ saltAdded })}
       />
@@ -160,7 +160,8 @@ function findingsOf({ record }: Brief) {
 }
 
 function partsOf({ parts }: Brief) {
-  return parts.map(({ part }) => ({ value: part, label: part }));
+  // What goes to every visit is tools.
+  return parts.filter(({ because }) => because !== null).map(({ part }) => ({ value: part, label: part }));
 }
 
 /** Nothing is found, or something is. */

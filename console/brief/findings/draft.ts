@@ -9,6 +9,8 @@ export interface Draft {
   /** One a line. */
   readonly otherParts: string;
   readonly saltAdded: string;
+  /** Of the salt: what it was when it was begun, whatever one likes later. */
+  readonly saltUnit: 'lb' | 'kg';
   readonly rawHardness: string;
   readonly coldHardness: string;
   readonly hotHardness: string;
@@ -26,6 +28,7 @@ export function emptyDraft(units: 'us' | 'metric'): Draft {
     parts: [],
     otherParts: '',
     saltAdded: '',
+    saltUnit: units === 'us' ? 'lb' : 'kg',
     rawHardness: '',
     coldHardness: '',
     hotHardness: '',
@@ -34,25 +37,32 @@ export function emptyDraft(units: 'us' | 'metric'): Draft {
   };
 }
 
-const keyOf = (unitId: string) => `brinebell.findings.${unitId}`;
+/** Of one person: what somebody else began on the same device is theirs. */
+const keyOf = ({ personId, unitId }: DraftOf) => `brinebell.findings.${personId}.${unitId}`;
+
+/** Whose draft it is, and of which unit. */
+export interface DraftOf {
+  readonly personId: string;
+  readonly unitId: string;
+}
 
 /** Keeps what is filled in on this device: nothing is lost when the page goes, or the battery. */
-export function keepDraft(unitId: string, draft: Draft): void {
-  localStorage.setItem(keyOf(unitId), JSON.stringify(draft));
+export function keepDraft(of: DraftOf, draft: Draft): void {
+  localStorage.setItem(keyOf(of), JSON.stringify(draft));
 }
 
 /** What was filled in, over an empty form: what an older release kept may lack members. */
-export function keptDraft(unitId: string, units: 'us' | 'metric'): Draft {
+export function keptDraft(of: DraftOf, units: 'us' | 'metric'): Draft {
   const empty = emptyDraft(units);
-  const text = localStorage.getItem(keyOf(unitId));
+  const text = localStorage.getItem(keyOf(of));
   const kept: unknown = text === null ? undefined : JSON.parse(text);
   if (typeof kept !== 'object' || kept === null) return empty;
   const alike = Object.entries(kept).filter(([name, value]) => isAlike(value, Reflect.get(empty, name)));
   return { ...empty, ...Object.fromEntries(alike) };
 }
 
-export function dropDraft(unitId: string): void {
-  localStorage.removeItem(keyOf(unitId));
+export function dropDraft(of: DraftOf): void {
+  localStorage.removeItem(keyOf(of));
 }
 
 function isAlike(value: unknown, empty: unknown): boolean {

@@ -1,4 +1,9 @@
-import { CAO_GRAMS_PER_MOL, MG_PER_L_CACO3_PER_MMOL_PER_L } from '../../../shared/units.ts';
+import {
+  CAO_GRAMS_PER_MOL,
+  KG_PER_LB,
+  MG_PER_L_CACO3_PER_MMOL_PER_L,
+  MG_PER_L_PER_GPG,
+} from '../../../shared/units.ts';
 import type { paths } from '../../api/generated/api.d.ts';
 import type { Draft, HardnessUnit } from './draft.ts';
 
@@ -9,16 +14,19 @@ export type Report =
 /** mg/L as calcium carbonate in one German degree: 10 mg/L of calcium oxide. 17.848. */
 const MG_PER_L_PER_DH = (10 * MG_PER_L_CACO3_PER_MMOL_PER_L) / CAO_GRAMS_PER_MOL;
 
+/** More is a slip of the finger: no well that is softened is so hard, and a tank holds no more. Common practice, no source. */
+const MOST_GPG = 150;
+const MOST_SALT_LB = 500;
+
 interface Around {
   readonly technician: string;
   /** RFC 3339. */
   readonly time: string;
   readonly visitId: string | undefined;
-  readonly units: 'us' | 'metric';
 }
 
 /** A draft as the report of a visit; what was left empty is left out. */
-export function reportOf(draft: Draft, { technician, time, visitId, units }: Around): Report {
+export function reportOf(draft: Draft, { technician, time, visitId }: Around): Report {
   const { notes, hardnessUnit } = draft;
   const parts = [...draft.parts, ...linesOf(draft.otherParts)];
   const salt = numberOf(draft.saltAdded);
@@ -35,7 +43,9 @@ export function reportOf(draft: Draft, { technician, time, visitId, units }: Aro
     findings: [...draft.findings, ...linesOf(draft.otherFindings)],
     work: linesOf(draft.work),
     ...(parts.length > 0 && { parts }),
-    ...(salt !== undefined && { saltAdded: { value: salt, unit: units === 'us' ? '[lb_av]' : 'kg' } }),
+    ...(salt !== undefined && {
+      saltAdded: { value: salt, unit: draft.saltUnit === 'lb' ? '[lb_av]' : 'kg' },
+    }),
     ...(raw && { rawHardness: raw }),
     ...(cold && { coldHardness: cold }),
     ...(hot && { hotHardness: hot }),
@@ -50,7 +60,22 @@ export function faultOf(draft: Draft): string | undefined {
   if (findings.length === 0 && !otherFindings.trim() && !work.trim()) {
     return 'Say what you found, or that you found nothing, or what you did.';
   }
+  const hardest = Math.max(
+    ...[draft.rawHardness, draft.coldHardness, draft.hotHardness].map((typed) =>
+      gpgOf(typed, draft.hardnessUnit),
+    ),
+  );
+  if (hardest > MOST_GPG)
+    return `No tap has ${Math.round(hardest)} gpg: check the hardness, and what it is counted in.`;
+  const saltLb = (numberOf(draft.saltAdded) ?? 0) / (draft.saltUnit === 'lb' ? 1 : KG_PER_LB);
+  if (saltLb > MOST_SALT_LB) return `Nobody brings ${Math.round(saltLb)} lb of salt: check how much it was.`;
   return undefined;
+}
+
+function gpgOf(typed: string, unit: HardnessUnit): number {
+  const value = numberOf(typed) ?? 0;
+  if (unit === 'gpg') return value;
+  return (unit === '°dH' ? value * MG_PER_L_PER_DH : value) / MG_PER_L_PER_GPG;
 }
 
 function inWire(value: number, unit: HardnessUnit): { value: number; unit: '[gr]/[gal_us]' | 'mg/L' } {

@@ -8,7 +8,6 @@ const AROUND = {
   technician: 'tech-4',
   time: '2026-03-20T15:00:00Z',
   visitId: undefined,
-  units: 'us',
 } as const;
 const schema = dataSchemas['brinebell.service-visit.v1'];
 
@@ -26,12 +25,13 @@ test('whatever is filled in makes a report that the contract takes', () => {
     parts: fc.array(fc.constantFrom('turbine', 'test kit'), { maxLength: 4 }),
     otherParts: fc.array(line, { maxLength: 4 }).map((lines) => lines.join('\n')),
     ...{ saltAdded: typed, rawHardness: typed, coldHardness: typed, hotHardness: typed },
+    saltUnit: fc.constantFrom('lb' as const, 'kg' as const),
     hardnessUnit: fc.constantFrom('gpg' as const, 'mg/L' as const, '°dH' as const),
     notes: fc.string({ maxLength: 300 }),
   });
   fc.assert(
-    fc.property(draft, fc.constantFrom('us' as const, 'metric' as const), (given, units) => {
-      const { time: _, ...data } = reportOf(given, { ...AROUND, units });
+    fc.property(draft, (given) => {
+      const { time: _, ...data } = reportOf(given, AROUND);
       expect(schema.safeParse(data).error?.issues).toBeUndefined();
       expect(data.saltAdded === undefined).toBe(given.saltAdded === '');
       expect(data.hotHardness === undefined).toBe(given.hotHardness === '');
@@ -45,6 +45,15 @@ test('degrees are sent as mg/L of calcium carbonate', () => {
   // calcium carbonate weighs 100.0869 g/mol.
   expect(report.coldHardness?.unit).toBe('mg/L');
   expect((report.coldHardness?.value ?? 0) / 100.0869).toBeCloseTo(0.1783, 4);
+});
+
+test('what cannot be is asked about before it is sent', () => {
+  const found = { ...emptyDraft('us'), findings: ['nothing-found'] };
+  expect(faultOf({ ...found, rawHardness: '99999' })).toContain('gpg');
+  expect(faultOf({ ...found, hotHardness: '2500', hardnessUnit: 'mg/L' })).toBeUndefined();
+  expect(faultOf({ ...found, hotHardness: '2600', hardnessUnit: 'mg/L' })).toContain('152 gpg');
+  expect(faultOf({ ...found, saltAdded: '300', saltUnit: 'kg' })).toContain('661 lb');
+  expect(faultOf({ ...found, saltAdded: '300' })).toBeUndefined();
 });
 
 test('an empty report is none', () => {
