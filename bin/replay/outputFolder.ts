@@ -32,19 +32,21 @@ export class OutputFolder {
    */
   constructor(path: string) {
     this.#final = path;
+    // Before there is anything to leave behind: whoever sees the folder may stop the run.
+    process.once('SIGINT', this.#stopOnInterrupt);
+    process.once('SIGTERM', this.#stopOnTerminate);
     try {
       mkdirSync(path, { recursive: true });
       removeLeftBehind(path);
       this.path = mkdtempSync(join(path, `${PREFIX}${machine()}-${process.pid}-`));
     } catch (error) {
+      this.#letGo();
       throw new CommandError(
         'output-unusable',
         `cannot write to ${path}: ${reasonOf(error)}`,
         'Choose a folder for --out that you may write to.',
       );
     }
-    process.once('SIGINT', this.#stopOnInterrupt);
-    process.once('SIGTERM', this.#stopOnTerminate);
   }
 
   /** The path of a file that passes with the run. */
@@ -73,8 +75,7 @@ export class OutputFolder {
 
   /** Ends the run; what was not published is gone. */
   discard(): void {
-    process.off('SIGINT', this.#stopOnInterrupt);
-    process.off('SIGTERM', this.#stopOnTerminate);
+    this.#letGo();
     for (const file of this.#outputs.values()) file.abandon();
     this.#outputs.clear();
     rmSync(this.path, { recursive: true, force: true });
@@ -82,6 +83,11 @@ export class OutputFolder {
 
   readonly #stopOnInterrupt = () => this.#stop(EXIT.interrupted);
   readonly #stopOnTerminate = () => this.#stop(EXIT.terminated);
+
+  #letGo(): void {
+    process.off('SIGINT', this.#stopOnInterrupt);
+    process.off('SIGTERM', this.#stopOnTerminate);
+  }
 
   #stop(status: number): void {
     try {
