@@ -151,7 +151,7 @@ test(`killed ${KILLS} times under load, the service loses nothing and ends as a 
         const body = lines.slice(from, from + 7).join('\n');
         await insist(`${running.url}/v1/events`, key, 'POST', body, 'application/x-ndjson');
         for (const id of ids.slice(from, from + 7)) acknowledge(id);
-        await pause(chance.whole(0, 1400));
+        await pause(chance.whole(0, 3000));
       }
     } else {
       const credential = JSON.parse(await call(key, 'POST', `/v1/units/${unitId}/credential`));
@@ -160,7 +160,7 @@ test(`killed ${KILLS} times under load, the service loses nothing and ends as a 
       for (const [place, line] of lines.entries()) {
         await insistOnPublishing(meter, `units/${unitId}/events`, line);
         acknowledge(ids[place]);
-        await pause(chance.whole(0, 200));
+        await pause(chance.whole(0, 430));
       }
       await meter.endAsync();
     }
