@@ -1,5 +1,5 @@
 import { Link, useRouter, useRouterState } from '@tanstack/react-router';
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import { Bidi } from '../show/Bidi.tsx';
 import { ROLE_WORDS } from '../show/words.ts';
 import { roleOf } from '../signIn/can.ts';
@@ -11,10 +11,9 @@ import styles from './Nav.module.css';
 export function Nav() {
   const me = useMe();
   const path = useRouterState({ select: ({ location }) => location.pathname });
-  const [isOpen, setOpen] = useState(false);
-  // Whoever has gone to a page wants to see it, not the way there.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: it is the change of page that folds it.
-  useEffect(() => setOpen(false), [path]);
+  // It is open on one page: whoever has gone to another wants to see that, not the way there.
+  const [openOn, setOpenOn] = useState<string>();
+  const isOpen = openOn === path;
   return (
     <header className={styles.bar}>
       <div className={styles.top}>
@@ -27,7 +26,7 @@ export function Nav() {
           className={styles.fold}
           aria-expanded={isOpen}
           aria-controls="navigation"
-          onClick={() => setOpen(!isOpen)}
+          onClick={() => setOpenOn(isOpen ? undefined : path)}
         >
           {isOpen ? 'Close' : 'Menu'}
         </button>

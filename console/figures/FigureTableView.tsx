@@ -1,11 +1,11 @@
+import { Scrolls } from '../show/Scrolls.tsx';
 import type { FigureTable } from './drawing.ts';
 import styles from './Figure.module.css';
 
 /** What a figure shows, as a table; it scrolls where it is long. */
 export function FigureTableView({ title, table: { columns, rows } }: { title: string; table: FigureTable }) {
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keys.
-    <section className={styles.table} aria-label={`${title}, as a table`} tabIndex={0}>
+    <Scrolls name={`${title}, as a table`} className={styles.table}>
       <table>
         <thead>
           <tr>
@@ -22,13 +22,12 @@ export function FigureTableView({ title, table: { columns, rows } }: { title: st
             <tr key={row}>
               <th scope="row">{first}</th>
               {rest.map((cell, index) => (
-                // biome-ignore lint/suspicious/noArrayIndexKey: cells stand by their column.
-                <td key={index}>{cell}</td>
+                <td key={columns[index + 1]}>{cell}</td>
               ))}
             </tr>
           ))}
         </tbody>
       </table>
-    </section>
+    </Scrolls>
   );
 }

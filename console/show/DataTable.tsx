@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import styles from './DataTable.module.css';
+import { Scrolls } from './Scrolls.tsx';
 
 export interface Column<Row> {
   readonly header: string;
@@ -34,10 +35,9 @@ export function DataTable<Row>({ wideName, ...table }: DataTableProps<Row>) {
     );
   }
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keys.
-    <section className={`${styles.frame} ${styles.wide}`} aria-label={wideName} tabIndex={0}>
+    <Scrolls name={wideName} className={`${styles.frame} ${styles.wide}`}>
       <Table {...table} />
-    </section>
+    </Scrolls>
   );
 }
 

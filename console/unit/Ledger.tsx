@@ -2,6 +2,7 @@ import { useVirtualizer } from '@tanstack/react-virtual';
 import { useMemo, useRef } from 'react';
 import { unitOf } from '../show/amounts.ts';
 import { useLikings } from '../show/Likings.tsx';
+import { Scrolls } from '../show/Scrolls.tsx';
 import styles from './Ledger.module.css';
 import { LedgerRow } from './LedgerRow.tsx';
 import type { Timeline } from './timeline.ts';
@@ -30,8 +31,7 @@ export function Ledger({ timeline }: { timeline: Timeline }) {
   return (
     <section aria-labelledby="ledger">
       <h2 id="ledger">Ledger</h2>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keys. */}
-      <section ref={ref} className={styles.scroll} tabIndex={0} aria-label="Ledger, day by day">
+      <Scrolls ref={ref} className={styles.scroll} name="Ledger, day by day">
         <table className={styles.ledger} aria-rowcount={days.length + 1}>
           <thead>
             <tr aria-rowindex={1}>
@@ -58,7 +58,7 @@ export function Ledger({ timeline }: { timeline: Timeline }) {
             {after > 0 && <Gap height={after} />}
           </tbody>
         </table>
-      </section>
+      </Scrolls>
     </section>
   );
 }

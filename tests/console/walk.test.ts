@@ -195,21 +195,41 @@ test('an owner adds somebody, finds it in the audit trail, and takes them off ag
   expect(complaints).toEqual([]);
 }, 60_000);
 
-test('an act is done and undone by the keyboard alone', async () => {
-  const { page } = await windowOf(browser, demo.service.url, DANA);
-  await page.getByRole('row').nth(1).waitFor();
-  const act = page.getByRole('button', { name: /^Act on/ }).first();
-  await act.focus();
-  await page.keyboard.press('Enter');
-  await page.getByRole('dialog').waitFor();
-  await tabTo(page, page.getByRole('button', { name: 'Acknowledge' }));
-  await page.keyboard.press('Enter');
-  await page
-    .getByRole('status')
-    .getByText(/^Acknowledged/)
-    .waitFor();
-  const undo = page.getByRole('button', { name: 'Undo' });
-  await tabTo(page, undo);
-  await page.keyboard.press('Enter');
-  await undo.waitFor({ state: 'detached' });
-}, 60_000);
+/** Each act on a unit: its name, the button of its form if it has one, what is said of it, and whether it can be undone. */
+const ACTS = [
+  ['Acknowledge', undefined, /^Acknowledged/, true],
+  ['Shelve until …', 'Shelve', /^Shelved until/, true],
+  ['Plan a visit', 'Plan the visit', /^Visit planned/, true],
+  ['Household away', 'They are away', /noted as away/, false],
+  ['Household at home', 'They were at home', /noted as at home/, false],
+  ['Out of service', 'Take out of service', /^Out of service/, true],
+] as const;
+
+test.each(ACTS)(
+  '%s: by the keyboard alone, and undone so',
+  async (name, submits, says, canBeUndone) => {
+    const { page, context } = await windowOf(browser, demo.service.url, DANA);
+    // Each on a unit that is on the list now.
+    const act = page.getByRole('button', { name: /^Act on/ }).last();
+    await tabTo(page, act);
+    await page.keyboard.press('Enter');
+    const dialog = page.getByRole('dialog');
+    await tabTo(page, dialog.getByRole('button', { name }));
+    await page.keyboard.press('Enter');
+    if (submits) {
+      await tabTo(page, dialog.getByRole('button', { name: submits }));
+      await page.keyboard.press('Enter');
+    }
+    await page.getByRole('status').getByText(says).waitFor();
+    await dialog.waitFor({ state: 'detached' });
+    const undo = page.getByRole('button', { name: 'Undo' });
+    expect(await undo.count()).toBe(canBeUndone ? 1 : 0);
+    if (canBeUndone) {
+      await tabTo(page, undo);
+      await page.keyboard.press('Enter');
+      await undo.waitFor({ state: 'detached' });
+    }
+    await context.close();
+  },
+  60_000,
+);

@@ -7,6 +7,7 @@ import * as z from 'zod';
 import { oidcIdentity } from '../../../functions/api/identity.ts';
 import { discoverProvider } from '../../../infra/local/discover.ts';
 import { type Service, startService } from '../../../infra/local/service.ts';
+import { unitRecordSchema } from '../../../shared/registry.ts';
 import { unitRecord } from '../../support/fleet.ts';
 
 const quiet = { debug: () => {}, info: () => {}, warn: () => {}, error: console.error };
@@ -36,7 +37,7 @@ beforeAll(async () => {
   await store.putCompany({ companyId: COMPANY, name: 'Lark', channels: [], rules: {} });
   await store.putPerson(COMPANY, { ...DANA, units: 'us' });
   await store.putRecords(COMPANY, [
-    { ...z.any().parse(unitRecord({ unitId: 'u-1', companyId: COMPANY })), site: { name: '3 Mill Lane' } },
+    unitRecordSchema.parse(unitRecord({ unitId: 'u-1', companyId: COMPANY, site: { name: '3 Mill Lane' } })),
   ]);
 });
 

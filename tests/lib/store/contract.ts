@@ -1,12 +1,12 @@
-import { randomUUID } from 'node:crypto';
 import fc from 'fast-check';
-import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { DoneAct } from '../../../lib/live/alertActs.ts';
-import type { StoreError } from '../../../lib/store/errors.ts';
 import { factKey } from '../../../lib/store/factKey.ts';
-import type { Page, PageRequest, Store, StoredFact } from '../../../lib/store/store.ts';
+import type { PageRequest, Store, StoredFact } from '../../../lib/store/store.ts';
 import { MAX_RAW_CHARACTERS } from '../../../shared/quarantine.ts';
-import { alertOf, headsOf, lineOf, messageOf, outboxOf, personOf, recordOf, rowOf } from './examples.ts';
+import { allOf, eventually, newUnit, refusal } from './asking.ts';
+import { alertOf, headsOf, lineOf, messageOf, outboxOf, recordOf } from './examples.ts';
+import { peopleContract } from './peopleContract.ts';
 
 /** Texts that a key could trip over: separators, what is a prefix of another, other scripts, half of a pair. */
 const eventId = fc.oneof(
@@ -25,9 +25,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
     });
     afterAll(() => close());
 
-    /** A company that no other test has, with a unit: what stands in the table already does not matter. */
-    const newUnit = () => ({ companyId: `fenwick-${randomUUID().slice(0, 8)}`, unitId: 'u-17' });
-    const eventually = (check: () => Promise<void>) => vi.waitFor(check, { timeout: 5_000, interval: 100 });
+    peopleContract(() => store);
 
     test('facts: any order, batching and repetition of them leaves the same', async () => {
       const fact = fc.record({ id: eventId, lb: fc.integer({ min: 0, max: 3 }), known: fc.nat(2) });
@@ -317,78 +315,6 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       await eventually(async () => expect(await known()).toEqual([company]));
     });
 
-    test('units that need attention are listed the worst first, as of the latest version of their heads', async () => {
-      const { companyId } = newUnit();
-      const at = (unitId: string) => ({ companyId, unitId });
-      const mild = rowOf({ unitId: 'u-1', weight: 0.4 });
-      const bad = rowOf({ unitId: 'u-2', weight: 31.25 });
-      const worse = rowOf({ unitId: 'u-3', weight: 31.5 });
-      await store.putAttention(at('u-1'), 3, mild);
-      await store.putAttention(at('u-2'), 3, bad);
-      await store.putAttention(at('u-3'), 3, worse);
-      await store.putAttention(at('u-1'), 2, { ...mild, weight: 99 });
-      const list = () => allOf(2, (page) => store.attention(companyId, page));
-      await eventually(async () => expect(await list()).toEqual([worse, bad, mild]));
-      await store.dropAttention(at('u-2'), 2);
-      await store.dropAttention(at('u-3'), 4);
-      await store.putAttention(at('u-3'), 3, worse);
-      await eventually(async () => expect(await list()).toEqual([bad, mild]));
-    });
-
-    test('visits of a company are found by their day', async () => {
-      const unit = newUnit();
-      const visit = (visitId: string, date: string) => ({
-        ...{ visitId, date, technician: 't', reason: 'r', by: 'd', at: 5 },
-      });
-      await store.putVisit(unit, visit('v-2', '2026-04-02'));
-      await store.putVisit({ ...unit, unitId: 'u-18' }, visit('v-1', '2026-04-02'));
-      await store.putVisit(unit, visit('v-3', '2026-04-03'));
-      const on = (from: string, to: string) => store.visitsOn(unit.companyId, from, to);
-      await eventually(async () =>
-        expect(await on('2026-04-02', '2026-04-02')).toEqual([
-          { unitId: 'u-18', visit: visit('v-1', '2026-04-02') },
-          { unitId: unit.unitId, visit: visit('v-2', '2026-04-02') },
-        ]),
-      );
-      expect(await on('2026-04-03', '2026-05-01')).toHaveLength(1);
-      expect(await on('2026-04-04', '2026-05-01')).toEqual([]);
-    });
-
-    test('people are known by their mail, and are of one company', async () => {
-      const { companyId } = newUnit();
-      const other = newUnit().companyId;
-      const person = personOf({ mail: `dana@${companyId}.example` });
-      await store.putPerson(companyId, person);
-      await store.putPerson(companyId, { ...person, role: 'owner' });
-      await eventually(async () =>
-        expect(await store.personOf(person.mail)).toEqual({
-          companyId,
-          person: { ...person, role: 'owner' },
-        }),
-      );
-      expect(await refusal(store.putPerson(other, person))).toBe('refused');
-      await store.dropPerson(other, person.mail);
-      await eventually(async () => expect(await store.people(companyId)).toHaveLength(1));
-      expect(await store.people(other)).toEqual([]);
-      await store.dropPerson(companyId, person.mail);
-      await store.dropPerson(companyId, person.mail);
-      await eventually(async () => expect(await store.personOf(person.mail)).toBeUndefined());
-    });
-
-    test('what people did is kept, the latest first', async () => {
-      const { companyId } = newUnit();
-      const entries = [3, 1, 2].map((at) => ({
-        by: 'd-1',
-        at,
-        what: `act ${at}`,
-        unitId: null,
-        detail: null,
-      }));
-      for (const entry of entries) await store.putAudited(companyId, entry);
-      const list = await allOf(2, (page) => store.audited(companyId, page));
-      expect(list.map(({ at }) => at)).toEqual([3, 2, 1]);
-    });
-
     test('nothing crosses from one company to another that has a unit of the same id', async () => {
       const ours = newUnit();
       const theirs = newUnit();
@@ -487,26 +413,6 @@ function headOf() {
   return head;
 }
 
-/** Every item of a list, page after page. */
-async function allOf<Item>(limit: number, list: (page: PageRequest) => Promise<Page<Item>>): Promise<Item[]> {
-  const items: Item[] = [];
-  let cursor: string | undefined;
-  do {
-    const page = await list({ limit, cursor });
-    expect(page.items.length).toBeLessThanOrEqual(limit);
-    items.push(...page.items);
-    cursor = page.next;
-  } while (cursor !== undefined);
-  return items;
-}
-
 function byKey(facts: readonly StoredFact[]): StoredFact[] {
   return [...facts].sort((a, b) => (a.key < b.key ? -1 : 1));
-}
-
-async function refusal(doing: Promise<unknown>): Promise<StoreError['code'] | undefined> {
-  return doing.then(
-    () => undefined,
-    (error: StoreError) => error.code,
-  );
 }
