@@ -27,29 +27,79 @@ export type Source =
   | { readonly everyMinutes: number }
   | { readonly http: true };
 
+/** What a function may do beside the table, the archive and the queues. */
+export type Right =
+  /** Send mail. */
+  | 'send-mail'
+  /** Send text messages. */
+  | 'send-sms'
+  /** See the dead letters of all queues, and have them tried again. */
+  | 'dead-letters'
+  /** Know the key by which households' answers are signed. */
+  | 'answer-key'
+  /** Know the hash of the operator's key. */
+  | 'operator-key';
+
 export interface FunctionSpec {
   readonly source: Source;
   readonly timeoutSeconds: number;
-  readonly table: 'read' | 'readWrite';
+  readonly table: 'none' | 'read' | 'readWrite';
+  /** Files in object storage: the archive and reports. */
+  readonly files: 'none' | 'read' | 'write' | 'readWrite';
   readonly sendsTo: readonly QueueName[];
+  readonly may: readonly Right[];
 }
 
 /** Which function hangs on which source, and what it may do. */
 export const FUNCTIONS = {
-  ingest: { source: { queue: 'ingest' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['assess'] },
-  assess: { source: { queue: 'assess' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['notify'] },
-  notify: { source: { queue: 'notify' }, timeoutSeconds: 10, table: 'readWrite', sendsTo: ['ingest'] },
+  ingest: {
+    source: { queue: 'ingest' },
+    timeoutSeconds: 10,
+    table: 'readWrite',
+    files: 'none',
+    sendsTo: ['assess'],
+    may: [],
+  },
+  assess: {
+    source: { queue: 'assess' },
+    timeoutSeconds: 10,
+    table: 'readWrite',
+    files: 'none',
+    sendsTo: ['notify'],
+    may: [],
+  },
+  notify: {
+    source: { queue: 'notify' },
+    timeoutSeconds: 10,
+    table: 'readWrite',
+    files: 'none',
+    sendsTo: ['ingest'],
+    may: ['send-mail', 'send-sms', 'answer-key'],
+  },
   sweep: {
     source: { everyMinutes: 15 },
     timeoutSeconds: 60,
     table: 'readWrite',
+    files: 'none',
     sendsTo: ['assess', 'notify'],
+    may: [],
   },
-  report: { source: { everyMinutes: 24 * 60 }, timeoutSeconds: 300, table: 'read', sendsTo: [] },
+  report: {
+    source: { everyMinutes: 24 * 60 },
+    timeoutSeconds: 300,
+    table: 'read',
+    files: 'write',
+    sendsTo: [],
+    may: [],
+  },
   api: {
     source: { http: true },
     timeoutSeconds: 10,
     table: 'readWrite',
+    files: 'none',
     sendsTo: ['ingest', 'assess', 'notify'],
+    may: ['dead-letters', 'answer-key', 'operator-key'],
   },
 } as const satisfies Record<string, FunctionSpec>;
+
+export type FunctionName = keyof typeof FUNCTIONS;

@@ -1,0 +1,20 @@
+import type { QueueName } from '../topology.ts';
+
+/** The variables by which functions are told where things are: the stacks set them and the handlers read them. */
+export const ENVIRONMENT = {
+  table: 'BRINEBELL_TABLE',
+  /** The bucket of the archive and the reports. */
+  bucket: 'BRINEBELL_BUCKET',
+  /** Ids of secrets. */
+  answerKey: 'BRINEBELL_ANSWER_KEY',
+  operatorKey: 'BRINEBELL_OPERATOR_KEY',
+  /** Where people reach the console, for links. */
+  publicUrl: 'BRINEBELL_PUBLIC_URL',
+  mailFrom: 'BRINEBELL_MAIL_FROM',
+  /** The OpenID provider, and our client there. */
+  issuer: 'BRINEBELL_OIDC_ISSUER',
+  client: 'BRINEBELL_OIDC_CLIENT',
+  /** The URLs of a queue and of its dead letters. */
+  queue: (name: QueueName) => `BRINEBELL_QUEUE_${name.toUpperCase()}`,
+  deadLetters: (name: QueueName) => `BRINEBELL_DEAD_${name.toUpperCase()}`,
+} as const;
