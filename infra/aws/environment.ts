@@ -18,3 +18,6 @@ export const ENVIRONMENT = {
   queue: (name: QueueName) => `BRINEBELL_QUEUE_${name.toUpperCase()}`,
   deadLetters: (name: QueueName) => `BRINEBELL_DEAD_${name.toUpperCase()}`,
 } as const;
+
+/** Where our own counts are kept; each function counts under its name in the topology, as `service`. */
+export const METRICS_NAMESPACE = 'brinebell';

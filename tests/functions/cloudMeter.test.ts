@@ -3,7 +3,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { cloudMeter } from '../../functions/cloudMeter.ts';
 
 describe('counting in the cloud', () => {
-  it('writes each count with its labels, in the embedded metric format', () => {
+  it('writes each count over all and by its labels, in the embedded metric format', () => {
     const written: string[] = [];
     const output = vi.spyOn(process.stdout, 'write').mockImplementation((line) => {
       written.push(String(line));
@@ -15,11 +15,16 @@ describe('counting in the cloud', () => {
     output.mockRestore();
     const [quarantined, received] = written.map((line) => JSON.parse(line));
     expect(quarantined).toMatchObject({ events_quarantined: 3, reason: 'not-json', service: 'ingest' });
-    expect(quarantined._aws.CloudWatchMetrics[0]).toMatchObject({
+    const [metric] = quarantined._aws.CloudWatchMetrics;
+    expect(metric).toMatchObject({
       Namespace: 'brinebell',
       Metrics: [{ Name: 'events_quarantined', Unit: 'Count' }],
     });
-    expect(received).toMatchObject({ events_received: 7 });
+    // Without the set of `service` alone no alarm could go by how many were set aside in all.
+    expect(metric.Dimensions).toHaveLength(2);
+    expect(metric.Dimensions).toEqual(expect.arrayContaining([['service'], ['service', 'reason']]));
+    expect(received).toMatchObject({ events_received: 7, service: 'ingest' });
+    expect(received._aws.CloudWatchMetrics[0].Dimensions).toEqual([['service']]);
     expect(received.reason).toBeUndefined();
   });
 });
