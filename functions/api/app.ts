@@ -10,6 +10,7 @@ import type { Api } from './api.ts';
 import { attentionRoutes } from './attention.ts';
 import { auditRoutes } from './audit.ts';
 import { backupRoutes } from './backup.ts';
+import { backupRestRoutes } from './backupRest.ts';
 import { briefRoutes } from './brief.ts';
 import { changesRoutes } from './changes.ts';
 import { companiesRoutes } from './companies.ts';
@@ -97,6 +98,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   regionRoutes(api);
   whatIfRoutes(api);
   backupRoutes(api);
+  backupRestRoutes(api);
   companyRoutes(api);
   peopleRoutes(api);
   auditRoutes(api);

@@ -6,7 +6,7 @@ import type { Member } from './access.ts';
 const MOST_DETAIL = 1000;
 const UNIT_PATH = /^\/v1\/units\/([^/]+)\//;
 /** What is said here may hold secrets, or is a whole registry. */
-const NOT_KEPT = /^\/v1\/(company|units|units\/[^/]+\/credential)$/;
+const NOT_KEPT = /^\/v1\/(company|units|units\/[^/]+\/credential|backup\/.*)$/;
 
 /**
  * Serves a request. Where it changes something, who did it, what and when is written down first; what is refused after all

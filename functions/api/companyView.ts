@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { type Channel, type Company, channelSchema, companySchema } from '../../lib/store/company.ts';
+import { rulesSchema } from '../../lib/watch/rules.ts';
 import { invalidMember } from './failures.ts';
 import { Problem } from './problems.ts';
 
@@ -11,6 +12,16 @@ export const givenChannel = z.discriminatedUnion('type', [
   webhook.extend({ secret: webhook.shape.secret.optional() }),
   sms,
 ]);
+
+/** Rules as they are given: what is overridden, judged as the whole that it gives. */
+export const givenRules = z
+  .record(z.string(), z.unknown())
+  .superRefine((rules, context) => {
+    for (const { path, message } of rulesSchema.safeParse(rules).error?.issues ?? []) {
+      context.addIssue({ code: 'custom', path, message });
+    }
+  })
+  .describe('What it overrides of the rules, see docs/schema/rules.json');
 
 /** A company as it is shown: no secret leaves the service. */
 export const companyView = z
