@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { hashOf } from '../../../functions/secrets.ts';
 import { records } from '../../support/smallFleet.ts';
-import { keyOf, NOW, OPERATOR_KEY, service, tokenOf } from './service.ts';
+import { keyOf, live, NOW, OPERATOR_KEY, service, tokenOf } from './service.ts';
 
 const COMPANY = 'fenwick-water';
 const REST = '/v1/backup/rest.ndjson';
@@ -9,13 +9,10 @@ const NDJSON = 'application/x-ndjson';
 const REF = { companyId: COMPANY, unitId: 'u-17' };
 
 /** A company with its units and nothing beside. */
-async function bare(companyId = COMPANY) {
+async function bare() {
   const made = service();
-  const key = await keyOf(made, companyId);
-  await made.store.putRecords(
-    companyId,
-    records.map((record) => ({ ...record, companyId })),
-  );
+  const key = await keyOf(made, COMPANY);
+  await live(made.store, records, []);
   const call = async (method: string, path: string, body?: string) => {
     const response = await made.ask(method, path, { key, ...(body !== undefined && { body, type: NDJSON }) });
     return { status: response.status, text: await response.text() };
