@@ -7,6 +7,12 @@ import { standingDays } from '../../unit/history.ts';
 
 export const DAYS_A_YEAR = 365;
 
+/**
+ * Of a longer time without a report only so many days are passed one by one: all that the year can reach back to, and as
+ * much again for what is believed to settle. One event of the year 1 would otherwise be 740,000 days of work.
+ */
+const LONGEST_GAP_DAYS = 2 * DAYS_A_YEAR;
+
 /** What a household drew on each local day of a past year at the most, as its meter reported it. */
 export interface PastUse {
   /** The first and the last local day. */
@@ -49,7 +55,7 @@ export function pastUse(facts: readonly Fact[]): PastUse | null {
   };
   let next = first.date;
   for (const day of days) {
-    for (; next < day.date; next++) {
+    for (next = Math.max(next, day.date - LONGEST_GAP_DAYS); next < day.date; next++) {
       pass(next, expectedUse(household, next));
       household = skip(household, next);
       if (next >= from) missingDays += 1;
