@@ -9,11 +9,7 @@ export type Picture = Readonly<Record<string, ReadonlyMap<string, unknown>>>;
 const PAGE = { limit: 1000 };
 
 /** Takes down all that a company has in a service. */
-export async function pictureOf(
-  station: Station,
-  companyId: string,
-  { unitIds, meter }: Seeded,
-): Promise<Picture> {
+export async function pictureOf(station: Station, { companyId, unitIds, meter }: Seeded): Promise<Picture> {
   const { store } = station.service.ports;
   const byUnit = async (read: (ref: { companyId: string; unitId: string }) => Promise<unknown>) =>
     new Map(

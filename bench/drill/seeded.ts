@@ -6,6 +6,7 @@ const DAY = 86_400_000;
 
 /** What is put into a service before it is lost. */
 export interface Seeded {
+  readonly companyId: string;
   readonly unitIds: readonly string[];
   /** A meter that has a password, and what it is. */
   readonly meter: { readonly username: string; readonly password: string };
@@ -14,7 +15,10 @@ export interface Seeded {
 }
 
 /** A fleet whose history ends yesterday, with faults, people, visits, and something of all else that is kept. */
-export async function seed(station: Station, units: number, days: number): Promise<Seeded> {
+export async function seed(
+  station: Station,
+  { units, days, channel }: { units: number; days: number; channel: object },
+): Promise<Seeded> {
   const start = Math.floor(Date.now() / DAY) - days - 1;
   const faults = { 'meter-stalled': 0.2, 'tank-empty': 0.2, 'capacity-setting': 0.2 };
   const fleet = planFleet({ units, days, start, seed: 11, faults }).map(simulateUnit);
@@ -33,11 +37,8 @@ export async function seed(station: Station, units: number, days: number): Promi
   const put = (path: string, body: object) => station.call('PUT', path, JSON.stringify(body));
   await put('/v1/people/dana', { mail: 'dana@drill.example', name: 'Dana Reyes', role: 'owner' });
   await put('/v1/people/tomas', { mail: 'tomas@drill.example', name: 'Tomas Lindqvist', role: 'technician' });
-  await put('/v1/company', {
-    name: 'Drill Water',
-    channels: [{ type: 'mail', to: ['desk@drill.example'] }],
-    rules: { overrun: { raise: 0.97 } },
-  });
+  await put('/v1/company', { name: 'Drill Water', channels: [channel], rules: { overrun: { raise: 0.97 } } });
+  await station.settled();
   const date = new Date(Date.now() + 3 * DAY).toISOString().slice(0, 10);
   for (const unitId of [first, second]) {
     const visit = { technician: 'tomas', date, reason: 'Drill: look at the meter' };
@@ -50,5 +51,5 @@ export async function seed(station: Station, units: number, days: number): Promi
   }
   await station.settled();
   const meter = JSON.parse(await station.call('POST', `/v1/units/${first}/credential`));
-  return { unitIds, meter, lines: lines.length };
+  return { companyId, unitIds, meter, lines: lines.length };
 }

@@ -17,7 +17,7 @@ export class Station {
 
   static async start(dataDir: string): Promise<Station> {
     const where = { host: '127.0.0.1', port: 0, mqttPort: 0, env: {} };
-    // No mail server and no channels: what is taken in anew must be told to nobody.
+    // No mail server: a household that was asked long ago must not be asked again.
     return new Station(await startService({ ...where, dataDir, log: noLog }));
   }
 
@@ -68,14 +68,19 @@ export class Station {
     return answers;
   }
 
-  /** Waits until nothing waits in a queue. */
-  async settled(): Promise<void> {
+  /** Whether a key opens something. */
+  async opens(key: string, method: 'GET' | 'POST', path: string): Promise<boolean> {
+    const headers = { authorization: `Bearer ${key}`, 'content-type': 'application/x-ndjson' };
+    const body = method === 'POST' ? { body: '' } : {};
+    return (await fetch(this.service.url + path, { method, headers, ...body })).ok;
+  }
+
+  /** Waits until all events have been looked at; with `notices`, until all that follows has been told, too. */
+  async settled({ notices = false } = {}): Promise<void> {
     for (;;) {
       const { queues } = JSON.parse(await this.call('GET', '/health'));
-      const waiting = Object.values<{ messages: number }>(queues).reduce(
-        (sum, { messages }) => sum + messages,
-        0,
-      );
+      const waiting =
+        queues.ingest.messages + queues.assess.messages + (notices ? queues.notify.messages : 0);
       if (waiting === 0) return;
       await pause(100);
     }
