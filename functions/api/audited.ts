@@ -8,8 +8,11 @@ const UNIT_PATH = /^\/v1\/units\/([^/]+)\//;
 /** What is said here may hold secrets, or is a whole registry. */
 const NOT_KEPT = /^\/v1\/(company|units|units\/[^/]+\/credential|backup\/.*)$/;
 
+/** Looking changes nothing, but whoever takes all of it away is written down. */
+const TAKES_ALL = /^\/v1\/backup\//;
+
 /**
- * Serves a request. Where it changes something, who did it, what and when is written down first; what is refused after all
+ * Serves a request. Where it changes something, or takes everything away, who did it, what and when is written down first; what is refused after all
  * is taken off again. So nothing is done that is not written down; what broke off half-way stays.
  */
 export async function audited(
@@ -18,7 +21,8 @@ export async function audited(
   { companyId, name, person }: Member,
   next: Next,
 ): Promise<void> {
-  if (c.req.method === 'GET' || c.req.method === 'HEAD') return next();
+  const looks = c.req.method === 'GET' || c.req.method === 'HEAD';
+  if (looks && !TAKES_ALL.test(c.req.path)) return next();
   const said = NOT_KEPT.test(c.req.path) ? '' : await c.req.raw.clone().text();
   const [, unit] = UNIT_PATH.exec(c.req.path) ?? [];
   const key = await store.putAudited(companyId, {

@@ -17,7 +17,11 @@ const keySchema = z.object({
 });
 
 /** What the operator of the service does: makes companies and their keys. */
-export function companiesRoutes({ app, ports: { store }, access }: Api): void {
+export function companiesRoutes({ app, ports: { store, now }, access }: Api): void {
+  /** Before it is done, and among the acts of the company that it is done to: its people see who else has a way in. */
+  const writeDown = (companyId: string, what: string) =>
+    store.putAudited(companyId, { by: 'operator', at: now(), what, unitId: null, detail: null });
+
   /** A new key. No id has a tilde in it, so that no company's keys are another's. */
   const newKey = async (companyId: string): Promise<z.infer<typeof keySchema>> => {
     const name = `${companyId}~${randomBytes(6).toString('hex')}`;
@@ -53,6 +57,7 @@ export function companiesRoutes({ app, ports: { store }, access }: Api): void {
     if (await store.company(companyId)) {
       throw new Problem('company-exists', 'Make another key for it, or choose another companyId.');
     }
+    await writeDown(companyId, 'POST companies');
     await store.putCompany({ companyId, name, channels: [], rules: {} });
     const { key } = await newKey(companyId);
     return c.json({ companyId, name, key }, 201);
@@ -69,6 +74,7 @@ export function companiesRoutes({ app, ports: { store }, access }: Api): void {
   app.openapi(makeKey, async (c) => {
     const { companyId } = c.req.valid('param');
     if (!(await store.company(companyId))) throw companyUnknown();
+    await writeDown(companyId, `POST companies/${companyId}/keys`);
     return c.json(await newKey(companyId), 201);
   });
 
@@ -83,7 +89,10 @@ export function companiesRoutes({ app, ports: { store }, access }: Api): void {
   app.openapi(revokeKey, async (c) => {
     const { companyId, keyName } = c.req.valid('param');
     const principal = await store.principal(keyName);
-    if (principal?.companyId === companyId && principal.unitId === null) await store.dropPrincipal(keyName);
+    if (principal?.companyId === companyId && principal.unitId === null) {
+      await writeDown(companyId, `DELETE companies/${companyId}/keys/${keyName}`);
+      await store.dropPrincipal(keyName);
+    }
     return c.body(null, 204);
   });
 }

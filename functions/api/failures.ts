@@ -12,8 +12,13 @@ type Target = 'json' | 'param' | 'query' | 'header' | 'cookie' | 'form';
 export function onFailure(error: unknown, c: Context, log: Ports['log']): Response {
   const problem = problemOf(error);
   if (problem) return answer(c, problem);
-  log.error('a request failed', { method: c.req.method, route: c.req.path, error: asError(error) });
+  log.error('a request failed', { method: c.req.method, route: routeOf(c), error: asError(error) });
   return answer(c, new Problem('fault', 'This is our fault. Try again later; if it stays, report it.'));
+}
+
+/** The address of a request as it may be logged: whoever has a household's token may answer for it. */
+function routeOf(c: Context): string {
+  return c.req.path.replace(/^\/answer\/.*/s, '/answer/…');
 }
 
 /** The problem of a request that does not fit its schema. */

@@ -31,6 +31,13 @@ const ACTS: readonly (readonly [RegExp, Say])[] = [
   [/^DELETE people\/([^/]+)$/, ([who = '']) => `Took ${who} off the people`],
   [/^POST quarantine\/retry$/, () => 'Sent messages again that had been set aside'],
   [/^POST dead-letters\/sendings$/, () => 'Had dead letters tried again'],
+  [/^GET backup\/units\.ndjson$/, () => 'Took a copy of all units'],
+  [/^GET backup\/events\.ndjson$/, () => 'Took a copy of all events'],
+  [/^GET backup\/rest\.ndjson$/, () => 'Took a copy of settings, people, visits and acts'],
+  [/^PUT backup\/rest\.ndjson$/, () => 'Restored settings, people, visits and meters’ credentials'],
+  [/^POST companies$/, () => 'Made the company and its first key'],
+  [/^POST companies\/[^/]+\/keys$/, () => 'Made another key of the company'],
+  [/^DELETE companies\/[^/]+\/keys\/[^/]+$/, () => 'Revoked a key of the company'],
 ];
 
 /** An act as a sentence without its subject: `Planned a visit`. What is not known is told as it stands. */

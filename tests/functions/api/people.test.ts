@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import * as z from 'zod';
+import { answerToken } from '../../../functions/answerToken.ts';
 import { apiApp } from '../../../functions/api/app.ts';
 import { newChanges } from '../../../functions/changes.ts';
 import type { Person } from '../../../lib/store/person.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { memoryStore } from '../../support/memoryStore.ts';
-import { keyOf, service, tokenOf } from './service.ts';
+import { keyOf, OPERATOR_KEY, service, tokenOf } from './service.ts';
 
 const COMPANY = 'fenwick-water';
 const OWNER: Person = { personId: 'o', mail: 'o@x.example', name: 'Olu', role: 'owner', units: 'us' };
@@ -17,7 +19,7 @@ async function company(store: Store = memoryStore()) {
 }
 
 /** A store of which one method fails for as long as `fails`. */
-function failing<Method extends 'putAudited' | 'dropPerson'>(store: Store, method: Method) {
+function failing<Method extends 'putAudited' | 'dropPerson' | 'company'>(store: Store, method: Method) {
   const state = { fails: true };
   const broken: Store = {
     ...store,
@@ -113,6 +115,65 @@ describe('what somebody does', () => {
     expect((await made.ask('HEAD', '/v1/me', { key })).status).toBe(200);
     const { items } = await store.audited(COMPANY, { limit: 9 });
     expect(items).toMatchObject([{ by: 'Olu (owner)', what: 'DELETE people/d' }]);
+  });
+
+  it('is written down too where it takes all of the company’s data away', async () => {
+    const { store, state } = failing(memoryStore(), 'putAudited');
+    const made = await company(store);
+    const key = await tokenOf(OWNER.mail);
+    const taken = () =>
+      Promise.all(
+        ['units', 'events', 'rest'].map((name) => made.ask('GET', `/v1/backup/${name}.ndjson`, { key })),
+      );
+    expect((await taken()).map(({ status }) => status)).toEqual([500, 500, 500]);
+    state.fails = false;
+    expect((await taken()).map(({ status }) => status)).toEqual([200, 200, 200]);
+    const { items } = await store.audited(COMPANY, { limit: 9 });
+    expect(items.map(({ by, what }) => `${by}: ${what}`).sort()).toEqual([
+      'Olu (owner): GET backup/events.ndjson',
+      'Olu (owner): GET backup/rest.ndjson',
+      'Olu (owner): GET backup/units.ndjson',
+    ]);
+  });
+
+  it('the operator can do to a company only so that its people see it', async () => {
+    const { store, state } = failing(memoryStore(), 'putAudited');
+    const made = await company(store);
+    const keys = `/v1/companies/${COMPANY}/keys`;
+    expect((await made.ask('POST', keys, { key: OPERATOR_KEY })).status).toBe(500);
+    state.fails = false;
+    const { name } = z
+      .object({ name: z.string() })
+      .parse(await (await made.ask('POST', keys, { key: OPERATOR_KEY })).json());
+    state.fails = true;
+    expect(
+      (await made.ask('DELETE', `${keys}/${encodeURIComponent(name)}`, { key: OPERATOR_KEY })).status,
+    ).toBe(500);
+    expect(await store.principal(name)).toBeDefined();
+    state.fails = false;
+    await made.ask('DELETE', `${keys}/${encodeURIComponent(name)}`, { key: OPERATOR_KEY });
+    const { items } = await store.audited(COMPANY, { limit: 9 });
+    expect(items.map(({ by, what }) => `${by}: ${what}`).sort()).toEqual([
+      `operator: DELETE companies/${COMPANY}/keys/${name}`,
+      `operator: POST companies/${COMPANY}/keys`,
+    ]);
+  });
+});
+
+describe('what goes into the log', () => {
+  it('is no token by which somebody answers for a household', async () => {
+    const told: unknown[] = [];
+    const made = service(failing(memoryStore(), 'company').store);
+    const log = { ...made.ports.log, error: (...what: unknown[]) => void told.push(what) };
+    const app = apiApp(
+      { ...made.ports, log },
+      { answerSecret: 'answers', health: async () => ({ ok: true }) },
+    );
+    const days = { since: 20_500, until: 20_600 };
+    const token = answerToken({ companyId: COMPANY, unitId: 'u-17', ...days }, 'answers');
+    expect((await app.request(`/answer/${token}`)).status).toBe(500);
+    expect(told).toHaveLength(1);
+    expect(JSON.stringify(told)).not.toContain(token);
   });
 });
 
