@@ -1,5 +1,6 @@
 import { Link, useRouter, useRouterState } from '@tanstack/react-router';
 import { useState } from 'react';
+import { forgetAnswers } from '../offline/forget.ts';
 import { Bidi } from '../show/Bidi.tsx';
 import { ROLE_WORDS } from '../show/words.ts';
 import { roleOf } from '../signIn/can.ts';
@@ -57,13 +58,18 @@ export function Nav() {
             <br />
             <span className="soft small">{ROLE_WORDS[roleOf(me)]}</span>
           </p>
-          <Link to="/sign-in" search={{ out: true }} onClick={endSession} className={styles.out}>
+          <Link to="/sign-in" search={{ out: true }} onClick={signOut} className={styles.out}>
             Sign out
           </Link>
         </div>
       </div>
     </header>
   );
+}
+
+function signOut() {
+  endSession();
+  void forgetAnswers();
 }
 
 /** The pages of the table of routes that have a label, in its order. */

@@ -47,5 +47,12 @@ test('a brief that was opened is there without a network, and what was found arr
       return JSON.stringify(items);
     })
     .toContain('broke up the salt');
+
+  const kept = () => page.evaluate<string[]>('caches.keys()');
+  expect(await kept()).toContain('brinebell-answers');
+  await page.getByRole('button', { name: 'Menu' }).click();
+  await page.getByRole('link', { name: 'Sign out' }).click();
+  // Whoever finds the phone learns nothing of the homes that its technician was at.
+  await expect.poll(kept).toEqual(['brinebell-shell']);
   await context.close();
 }, 120_000);
