@@ -209,7 +209,8 @@ async function openFolder(
   folder: string,
   options: Pick<QueueOptions, 'now' | 'onError'>,
 ): Promise<{ queues: Queues; operatorSecret: string; answerSecret: string }> {
-  await mkdir(folder, { recursive: true });
+  // What is in it tells when homes stand empty: nobody else on this machine is to read it.
+  await mkdir(folder, { recursive: true, mode: 0o700 });
   const queues = await openQueues(join(folder, 'queues'), options);
   return {
     queues,

@@ -141,3 +141,16 @@ test('only its owner can read the operator’s key', async () => {
   const { mode } = await stat(join(dataDir, 'operator-key'));
   expect((mode & 0o777).toString(8)).toBe('600');
 });
+
+test('only its owner can look into a data folder that the service makes', async () => {
+  const made = join(dataDir, 'made');
+  services.push(
+    await startService({
+      ...{ dataDir: made, host: '127.0.0.1', port: 0, mqttPort: 0 },
+      env: {},
+      log: quiet,
+    }),
+  );
+  const { mode } = await stat(made);
+  expect((mode & 0o777).toString(8)).toBe('700');
+});
