@@ -18,3 +18,6 @@ export const ENVIRONMENT = {
   queue: (name: QueueName) => `BRINEBELL_QUEUE_${name.toUpperCase()}`,
   deadLetters: (name: QueueName) => `BRINEBELL_DEAD_${name.toUpperCase()}`,
 } as const;
+
+/** What metrics are called under in Amazon CloudWatch; the dimension `service` is the function's name. */
+export const METRICS_NAMESPACE = 'brinebell';
