@@ -1,12 +1,9 @@
-import { GetSecretValueCommand, SecretsManagerClient } from '@aws-sdk/client-secrets-manager';
 import { CLIENT_OPTIONS } from './clientOptions.ts';
 
 /** Thrown where a secret has no words. */
 class SecretError extends Error {
   readonly code = 'secret-empty';
 }
-
-const client = new SecretsManagerClient(CLIENT_OPTIONS);
 
 /**
  * A secret of AWS Secrets Manager, read when it is first needed and remembered by this process. Nothing is made where there
@@ -26,7 +23,11 @@ export function secret(id: string): () => Promise<string> {
 }
 
 async function read(id: string): Promise<string> {
+  // Only now: few invocations need it.
+  const { GetSecretValueCommand, SecretsManagerClient } = await import('@aws-sdk/client-secrets-manager');
+  const client = new SecretsManagerClient(CLIENT_OPTIONS);
   const { SecretString } = await client.send(new GetSecretValueCommand({ SecretId: id }));
+  client.destroy();
   const words = SecretString?.trim() ?? '';
   if (words === '') throw new SecretError(`the secret ${id} is empty: put 32 random bytes or more into it`);
   return words;
