@@ -21,8 +21,8 @@ export interface AskOptions {
   readonly carriers: Carriers;
   /** Where the service is reached by people; the page that answers stands there. */
   readonly baseUrl: URL;
-  /** Signs the links by which households answer. */
-  readonly answerSecret: string;
+  /** Signs the links by which households answer; asked for whenever it is needed. */
+  readonly answerSecret: () => Promise<string>;
 }
 
 /** Whether a change of an alert is one about which the household is asked before anybody is sent. */
@@ -49,7 +49,7 @@ export async function askHousehold(
   const since = parseLocalDate(String(message.alert.evidence.zeroDaysFrom));
   if (since === undefined) return false;
   const until = Math.floor(message.at / DAY) + ANSWERABLE_DAYS;
-  const token = answerToken({ companyId, unitId, since, until }, answerSecret);
+  const token = answerToken({ companyId, unitId, since, until }, await answerSecret());
   const question: Question = { companyName: company.name, since, link: linkTo(baseUrl, token) };
   const outcomes = await Promise.allSettled(
     waysTo(record, carriers).map(async ({ to, send }) => {

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Store } from '../lib/store/store.ts';
-import { type Rules, rulesSchema } from '../lib/watch/rules.ts';
+import type { Rules } from '../lib/watch/rules.ts';
 import { toUnit, type Unit, type UnitRecord } from '../shared/registry.ts';
 import type { Instant } from '../shared/time/instant.ts';
 
@@ -63,7 +63,11 @@ export class CompanyCache {
   }
 
   async #readRules(companyId: string): Promise<CompanyRules> {
-    const company = await this.#store.company(companyId);
+    // Only now: who asks for units alone does without them, and they are many.
+    const [company, { rulesSchema }] = await Promise.all([
+      this.#store.company(companyId),
+      import('../lib/watch/rules.ts'),
+    ]);
     const rules = rulesSchema.parse(company?.rules ?? {});
     return { rules, fingerprint: fingerprintOf(JSON.stringify(rules)) };
   }

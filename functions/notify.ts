@@ -25,8 +25,8 @@ export interface NotifyOptions {
   readonly sent: BasePersistenceLayer;
   /** Where the console stands; links begin with it. */
   readonly baseUrl: URL;
-  /** Signs the links by which households answer. */
-  readonly answerSecret: string;
+  /** Signs the links by which households answer; asked for whenever it is needed. */
+  readonly answerSecret: () => Promise<string>;
 }
 
 /** Thrown where a notice has not come to all of its destinations; the log says why. */

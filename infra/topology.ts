@@ -25,7 +25,9 @@ export type QueueName = keyof typeof QUEUES;
 export type Source =
   | { readonly queue: QueueName }
   | { readonly everyMinutes: number }
-  | { readonly http: true };
+  | { readonly http: true }
+  /** Somebody has signed in, and tokens are about to be made out. */
+  | { readonly signIn: true };
 
 /** What a function may do beside the table, the archive and the queues. */
 export type Right =
@@ -99,6 +101,15 @@ export const FUNCTIONS = {
     files: 'none',
     sendsTo: ['ingest', 'assess', 'notify'],
     may: ['dead-letters', 'answer-key', 'operator-key'],
+  },
+  claims: {
+    source: { signIn: true },
+    // Amazon Cognito waits no longer for what it calls.
+    timeoutSeconds: 5,
+    table: 'none',
+    files: 'none',
+    sendsTo: [],
+    may: [],
   },
 } as const satisfies Record<string, FunctionSpec>;
 

@@ -41,7 +41,7 @@ export const SECURITY_SCHEMES = {
 export type Access = ReturnType<typeof accessOf>;
 
 export interface AccessOptions {
-  readonly operatorKeyHash?: string | undefined;
+  readonly operatorKeyHash?: (() => Promise<string>) | undefined;
   readonly identity?: Identity | undefined;
 }
 
@@ -51,7 +51,7 @@ export function accessOf(ports: Ports, { operatorKeyHash, identity }: AccessOpti
     const { name, secret } = presented(c);
     const principal = name === OPERATOR ? undefined : await ports.store.principal(name);
     if (fits(secret, principal?.secretHash) && principal) return principal;
-    if (name === OPERATOR && fits(secret, operatorKeyHash)) throw notForThis('a company’s key');
+    if (name === OPERATOR && fits(secret, await operatorKeyHash?.())) throw notForThis('a company’s key');
     throw wrongKey();
   };
 
@@ -137,7 +137,7 @@ export function accessOf(ports: Ports, { operatorKeyHash, identity }: AccessOpti
           await sender(c);
           throw notForThis('the operator’s key');
         }
-        if (!fits(secret, operatorKeyHash)) throw wrongKey();
+        if (!fits(secret, await operatorKeyHash?.())) throw wrongKey();
         await takeIn(c);
         await next();
       }),

@@ -22,9 +22,9 @@ const bodySchema = z.object({
  * open links unasked; the answer becomes an event of the unit. The token in its address is all that lets one in. These
  * pages are for people and no part of the API's document.
  */
-export function answerRoutes({ app, ports }: Api, answerSecret: string): void {
+export function answerRoutes({ app, ports }: Api, answerSecret: () => Promise<string>): void {
   const known = async (token: string) => {
-    const asked = readAnswerToken(token, answerSecret);
+    const asked = readAnswerToken(token, await answerSecret());
     if (!asked || asked.until * DAY + DAY < ports.now()) return undefined;
     const [{ record }, company] = await Promise.all([
       ports.store.unit(asked, { fresh: false }),

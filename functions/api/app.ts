@@ -38,12 +38,12 @@ import { visitRoutes } from './visits.ts';
 import { whatIfRoutes } from './whatIf.ts';
 
 export interface ApiOptions {
-  /** What `hashOf` of the operator's secret gives; without it nobody is the operator. */
-  readonly operatorKeyHash?: string | undefined;
+  /** What `hashOf` of the operator's secret gives, when it is asked for; without it nobody is the operator. */
+  readonly operatorKeyHash?: (() => Promise<string>) | undefined;
   /** Vouches for people who sign in; without one there are only keys. */
   readonly identity?: Identity | undefined;
-  /** Signs the links by which households answer. */
-  readonly answerSecret: string;
+  /** Signs the links by which households answer; asked for whenever it is needed. */
+  readonly answerSecret: () => Promise<string>;
   health(): Promise<Health>;
   metrics?: (() => Promise<Metrics>) | undefined;
   readonly deadLetters?: DeadLetters | undefined;

@@ -1,4 +1,4 @@
-import { createRemoteJWKSet, errors, type JWTVerifyGetKey, jwtVerify } from 'jose';
+import type { JWTVerifyGetKey } from 'jose';
 
 /** Whom an OpenID provider vouches for. */
 export interface Identity {
@@ -38,12 +38,15 @@ export interface OidcOptions extends SignIn {
  * some providers have it), with an `email` of ASCII letters that the provider does not call unverified.
  */
 export function oidcIdentity({ jwksUri, keys, issuer, clientId, scope }: OidcOptions): Identity {
-  const keySet = keys ?? createRemoteJWKSet(new URL(jwksUri));
+  // Had when the first token comes: those with keys do without.
+  let remote: JWTVerifyGetKey | undefined;
   return {
     signIn: { issuer, clientId, scope },
     async mailOf(token) {
+      const { createRemoteJWKSet, errors, jwtVerify } = await import('jose');
+      remote ??= keys ?? createRemoteJWKSet(new URL(jwksUri));
       try {
-        const { payload } = await jwtVerify(token, keySet, {
+        const { payload } = await jwtVerify(token, remote, {
           issuer,
           algorithms: ['RS256', 'ES256', 'EdDSA'],
           requiredClaims: ['exp', 'email'],

@@ -1,5 +1,4 @@
 import { createRoute } from '@hono/zod-openapi';
-import { saltParquet } from '../../lib/salt/saltParquet.ts';
 import { companySalt, companySaltRows } from '../companySalt.ts';
 import { type Api, text } from './api.ts';
 
@@ -27,6 +26,8 @@ export function saltRoutes({ app, ports, access }: Api): void {
   });
   app.openapi(parquet, async (c) => {
     const rows = await companySaltRows(ports.store, c.var.caller.companyId, ports.now());
+    // Only now: it takes a library that nothing else needs.
+    const { saltParquet } = await import('../../lib/salt/saltParquet.ts');
     return c.body(saltParquet(rows), 200, { 'content-type': 'application/vnd.apache.parquet' });
   });
 }

@@ -1,6 +1,7 @@
 import { isIPv4 } from 'node:net';
 import type { Carriers } from '../../lib/channels/carrier.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';
+import { smtpTransport } from '../../lib/channels/smtp.ts';
 import { webhookCarrier } from '../../lib/channels/webhook.ts';
 
 export interface CarrierOptions {
@@ -21,7 +22,7 @@ export function carriersOf({ host, baseUrl, smtpUrl, mailFrom }: CarrierOptions)
   return {
     // Whoever can reach a service of this machine only can reach the rest of the machine without it.
     webhook: webhookCarrier({ privateAddresses: isLoopback(host) ? 'allowed' : 'refused' }),
-    ...(smtpUrl !== undefined && { mail: mailCarrier({ smtpUrl, from, domain }) }),
+    ...(smtpUrl !== undefined && { mail: mailCarrier({ transport: smtpTransport(smtpUrl), from, domain }) }),
   };
 }
 

@@ -127,9 +127,9 @@ async function compose(
   let origin = '';
   const signIn = await signInOf(options, table.store, () => origin);
   const api = apiApp(ports, {
-    operatorKeyHash: hashOf(operatorSecret),
+    operatorKeyHash: async () => hashOf(operatorSecret),
     identity: signIn.identity,
-    answerSecret,
+    answerSecret: async () => answerSecret,
     health: () => healthOf(ports.store, queues, broker),
     metrics: () => metrics.text(),
     deadLetters: deadLettersOf(queues),
@@ -156,7 +156,7 @@ async function compose(
     carriers: carriersOf({ ...options, baseUrl }),
     sent: sentNotices(table.client, table.tableName),
     baseUrl,
-    answerSecret,
+    answerSecret: async () => answerSecret,
   };
   opened.push(
     startWorkers(

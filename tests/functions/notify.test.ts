@@ -5,6 +5,7 @@ import { notify } from '../../functions/notify.ts';
 import type { Ports } from '../../functions/ports.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';
+import { smtpTransport } from '../../lib/channels/smtp.ts';
 import { webhookCarrier } from '../../lib/channels/webhook.ts';
 import type { Channel } from '../../lib/store/company.ts';
 import { alertWith } from '../lib/channels/notices.ts';
@@ -80,7 +81,7 @@ async function service({
     {
       carriers: {
         mail: mailCarrier({
-          smtpUrl: `smtp://127.0.0.1:${mail.port}`,
+          transport: smtpTransport(`smtp://127.0.0.1:${mail.port}`),
           from: 'alerts@brinebell.example',
           domain: 'brinebell.example',
         }),
@@ -88,7 +89,7 @@ async function service({
       },
       sent,
       baseUrl: new URL('https://console.example'),
-      answerSecret: 'answers',
+      answerSecret: async () => 'answers',
     },
   );
   const handle = async (event: SQSEvent) => {

@@ -5,6 +5,7 @@ import { apiApp } from '../../functions/api/app.ts';
 import { notify } from '../../functions/notify.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';
+import { smtpTransport } from '../../lib/channels/smtp.ts';
 import { septetsOf } from '../../lib/channels/text/gsm.ts';
 import { questionSms } from '../../lib/channels/text/question.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
@@ -60,15 +61,19 @@ async function steadyHome(household: UnitRecord['household']) {
   });
   await table.store.putRecords(companyId, [record]);
   const carriers = {
-    mail: mailCarrier({ smtpUrl: `smtp://127.0.0.1:${mail.port}`, from: 'b@b.example', domain: 'b.example' }),
+    mail: mailCarrier({
+      transport: smtpTransport(`smtp://127.0.0.1:${mail.port}`),
+      from: 'b@b.example',
+      domain: 'b.example',
+    }),
   };
   const handler = notify(ports, {
     carriers,
     sent: sentNotices(table.client, table.tableName),
     baseUrl: new URL('https://water.example/brinebell'),
-    answerSecret: SECRET,
+    answerSecret: async () => SECRET,
   });
-  const app = apiApp(ports, { health: async () => ({ ok: true }), answerSecret: SECRET });
+  const app = apiApp(ports, { health: async () => ({ ok: true }), answerSecret: async () => SECRET });
 
   const tellAll = async () => {
     await pipeline.drain();

@@ -3,6 +3,7 @@ import type { NoticeMessage } from '../../functions/messages.ts';
 import { notify } from '../../functions/notify.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';
+import { smtpTransport } from '../../lib/channels/smtp.ts';
 import { webhookCarrier } from '../../lib/channels/webhook.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
@@ -74,7 +75,7 @@ async function company(silent: readonly number[]) {
     {
       carriers: {
         mail: mailCarrier({
-          smtpUrl: `smtp://127.0.0.1:${mail.port}`,
+          transport: smtpTransport(`smtp://127.0.0.1:${mail.port}`),
           from: 'b@b.example',
           domain: 'b.example',
         }),
@@ -82,7 +83,7 @@ async function company(silent: readonly number[]) {
       },
       sent: sentNotices(table.client, table.tableName),
       baseUrl: new URL('https://console.example'),
-      answerSecret: 'answers',
+      answerSecret: async () => 'answers',
     },
   );
   const tell = async (sentAt: number) => {

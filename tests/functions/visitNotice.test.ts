@@ -7,6 +7,7 @@ import { sentNotices } from '../../functions/sentNotices.ts';
 import { sweep } from '../../functions/sweep.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';
 import { type ShortMessage, smsCarrier } from '../../lib/channels/sms.ts';
+import { smtpTransport } from '../../lib/channels/smtp.ts';
 import type { Person } from '../../lib/store/person.ts';
 import type { Visit } from '../../lib/store/store.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
@@ -71,7 +72,7 @@ beforeAll(async () => {
   const told = notify(ports, {
     carriers: {
       mail: mailCarrier({
-        smtpUrl: `smtp://127.0.0.1:${mail.port}`,
+        transport: smtpTransport(`smtp://127.0.0.1:${mail.port}`),
         from: 'alerts@brinebell.example',
         domain: 'brinebell.example',
       }),
@@ -79,7 +80,7 @@ beforeAll(async () => {
     },
     sent: sentNotices(table.client, table.tableName),
     baseUrl: new URL('https://console.example'),
-    answerSecret: 'answers',
+    answerSecret: async () => 'answers',
   });
   handle = async (...messages) => {
     const bodies = messages.map((message) => ('body' in message ? message.body : message));

@@ -20,7 +20,7 @@ const app = apiApp(
     log: { debug: unused, info: unused, warn: unused, error: console.error },
   },
   {
-    answerSecret: '',
+    answerSecret: async () => '',
     identity: { signIn: { issuer: '', clientId: '', scope: '' }, mailOf: unused },
     deadLetters: { list: unused, sendAgain: unused },
     health: unused,

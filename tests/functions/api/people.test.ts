@@ -204,7 +204,7 @@ describe('the stream of changes', () => {
     };
     const app = apiApp(
       { ...made.ports, changes: { ...changes, listen } },
-      { answerSecret: 'answers', health: async () => ({ ok: true, queues: 'empty' }) },
+      { answerSecret: async () => 'answers', health: async () => ({ ok: true, queues: 'empty' }) },
     );
     const headers = { authorization: `Bearer ${await keyOf(made, COMPANY)}` };
     for (let time = 0; time < 5; time++) await app.request('/v1/changes', { method: 'HEAD', headers });

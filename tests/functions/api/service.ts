@@ -62,8 +62,8 @@ export function service(store: Store = memoryStore(), now: () => number = () => 
     log: new Logger({ logLevel: 'SILENT' }),
   };
   const app = apiApp(ports, {
-    operatorKeyHash: hashOf(OPERATOR_SECRET),
-    answerSecret: 'answers',
+    operatorKeyHash: async () => hashOf(OPERATOR_SECRET),
+    answerSecret: async () => 'answers',
     identity: oidcIdentity({ ...PROVIDER, jwksUri: `${PROVIDER.issuer}/keys`, keys }),
     health: async () => ({ ok: true, queues: 'empty' }),
     metrics: async () => ({ contentType: 'application/openmetrics-text; version=1.0.0', text: '# EOF\n' }),

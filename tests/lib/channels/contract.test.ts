@@ -1,3 +1,4 @@
+import { SESv2Client } from '@aws-sdk/client-sesv2';
 import { SNSClient } from '@aws-sdk/client-sns';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Carrier } from '../../../lib/channels/carrier.ts';
@@ -5,11 +6,13 @@ import type { Destination } from '../../../lib/channels/destination.ts';
 import { ChannelError } from '../../../lib/channels/errors.ts';
 import { mailCarrier } from '../../../lib/channels/mail.ts';
 import { messageIdOf } from '../../../lib/channels/messageId.ts';
+import { sesTransport } from '../../../lib/channels/ses.ts';
 import { smsCarrier } from '../../../lib/channels/sms.ts';
+import { smtpTransport } from '../../../lib/channels/smtp.ts';
 import { snsSms } from '../../../lib/channels/snsSms.ts';
 import { webhookCarrier } from '../../../lib/channels/webhook.ts';
 import { noticeWith } from './notices.ts';
-import { mailPeer, type Peer, snsPeer, webhookPeer } from './peers.ts';
+import { mailPeer, type Peer, sesPeer, snsPeer, webhookPeer } from './peers.ts';
 
 const SECRET = 'whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw';
 const LONG_MS = 5_000;
@@ -34,6 +37,16 @@ function sending<To extends Destination>(carrier: Carrier<To>, to: To) {
   return (id: string, withinMs: number) => carrier.send(notice, to, id, withinMs);
 }
 
+/** A client of Amazon's that asks a server on this machine, once. */
+function local(port: number) {
+  return {
+    endpoint: `http://127.0.0.1:${port}`,
+    region: 'local',
+    credentials: { accessKeyId: 'a', secretAccessKey: 'b' },
+    maxAttempts: 1,
+  };
+}
+
 const CASES: readonly Case[] = [
   {
     name: 'mail',
@@ -41,7 +54,22 @@ const CASES: readonly Case[] = [
     carrier: (port) =>
       sending(
         mailCarrier({
-          smtpUrl: `smtp://127.0.0.1:${port}`,
+          transport: smtpTransport(`smtp://127.0.0.1:${port}`),
+          from: 'Brinebell <alerts@brinebell.example>',
+          domain: 'brinebell.example',
+        }),
+        { type: 'mail', to: 'dispatch@acme.example' },
+      ),
+    to: 'dispatch@acme.example',
+    seen: (id) => `${id}@brinebell.example`,
+  },
+  {
+    name: 'mail by Amazon SES',
+    open: sesPeer,
+    carrier: (port) =>
+      sending(
+        mailCarrier({
+          transport: sesTransport(new SESv2Client(local(port))),
           from: 'Brinebell <alerts@brinebell.example>',
           domain: 'brinebell.example',
         }),
@@ -66,19 +94,7 @@ const CASES: readonly Case[] = [
     name: 'sms by Amazon SNS',
     open: snsPeer,
     carrier: (port) =>
-      sending(
-        smsCarrier(
-          snsSms(
-            new SNSClient({
-              endpoint: `http://127.0.0.1:${port}`,
-              region: 'local',
-              credentials: { accessKeyId: 'a', secretAccessKey: 'b' },
-              maxAttempts: 1,
-            }),
-          ),
-        ),
-        { type: 'sms', to: '+15005550006' },
-      ),
+      sending(smsCarrier(snsSms(new SNSClient(local(port)))), { type: 'sms', to: '+15005550006' }),
     to: '+15005550006',
     // SNS has no idempotency key for short messages.
     seen: () => undefined,

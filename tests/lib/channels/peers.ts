@@ -90,6 +90,27 @@ export function snsPeer(): Promise<Peer> {
   });
 }
 
+/** Amazon SES as far as a client sees it that sends a raw mail: `SendEmail` of its API, version 2. */
+export function sesPeer(): Promise<Peer> {
+  const error = (code: string) => JSON.stringify({ __type: code, message: 'no' });
+  return httpPeer({
+    take(body, { url }) {
+      if (url !== '/v2/email/outbound-emails') throw new Error(`not a mail: ${url}`);
+      const { Destination, Content } = JSON.parse(body);
+      const text = Buffer.from(Content.Raw.Data, 'base64').toString();
+      // It gives a mail a Message-ID of its own; this is what a receiver can tell a repeat by.
+      const id = /^Original-Message-ID: <(.*)>\r$/im.exec(text)?.[1];
+      return { id, to: Destination.ToAddresses.join(), text };
+    },
+    answer: (mood) =>
+      ({
+        takes: { status: 200, text: '{"MessageId":"1"}' },
+        refuses: { status: 400, text: error('MessageRejected') },
+        'is busy': { status: 429, text: error('TooManyRequestsException') },
+      })[mood],
+  });
+}
+
 /** A mail server. */
 export async function mailPeer(): Promise<Peer> {
   const sockets = new Set<Socket>();

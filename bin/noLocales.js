@@ -1,0 +1,2 @@
+/** Stands in for the list of all languages of zod in a bundle; English, which it speaks by itself, it has from elsewhere. */
+export {};

@@ -1,0 +1,37 @@
+import { handle } from 'hono/aws-lambda';
+import { apiApp } from '../../../functions/api/app.ts';
+import { oidcIdentity } from '../../../functions/api/identity.ts';
+import { hashOf } from '../../../functions/secrets.ts';
+import { ENVIRONMENT } from '../environment.ts';
+import { deadLettersOf } from '../parts/deadLetters.ts';
+import { entry } from '../parts/entry.ts';
+import { isBinary } from '../parts/mediaTypes.ts';
+import { outletsOf } from '../parts/outlets.ts';
+import { portsOf } from '../parts/ports.ts';
+import { secret } from '../parts/secrets.ts';
+import { setting } from '../parts/setting.ts';
+import { watchedQueues } from '../parts/watched.ts';
+
+const ports = portsOf('api', outletsOf('api'));
+const operatorSecret = secret(setting(ENVIRONMENT.operatorKey));
+const issuer = setting(ENVIRONMENT.issuer);
+
+const app = apiApp(ports, {
+  operatorKeyHash: async () => hashOf(await operatorSecret()),
+  answerSecret: secret(setting(ENVIRONMENT.answerKey)),
+  identity: oidcIdentity({
+    issuer,
+    clientId: setting(ENVIRONMENT.client),
+    scope: 'openid email',
+    // Where Amazon Cognito has them ("Verifying JSON web tokens" in its developer guide).
+    jwksUri: `${issuer}/.well-known/jwks.json`,
+  }),
+  deadLetters: deadLettersOf(watchedQueues()),
+  // Well is the service whose table answers.
+  async health() {
+    await ports.store.principal('operator');
+    return { ok: true };
+  },
+});
+
+export const handler = entry(ports, handle(app, { isContentTypeBinary: isBinary }));
