@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { apiApp } from '../../../functions/api/app.ts';
 import { newChanges } from '../../../functions/changes.ts';
+import { passwordCredentials } from '../../../functions/credentials.ts';
 import type { Person } from '../../../lib/store/person.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { memoryStore } from '../../support/memoryStore.ts';
@@ -143,7 +144,11 @@ describe('the stream of changes', () => {
     };
     const app = apiApp(
       { ...made.ports, changes: { ...changes, listen } },
-      { answerSecret: 'answers', health: async () => ({ ok: true, queues: 'empty' }) },
+      {
+        answerSecret: 'answers',
+        credentials: passwordCredentials(made.store),
+        health: async () => ({ ok: true, queues: 'empty' }),
+      },
     );
     const headers = { authorization: `Bearer ${await keyOf(made, COMPANY)}` };
     for (let time = 0; time < 5; time++) await app.request('/v1/changes', { method: 'HEAD', headers });
