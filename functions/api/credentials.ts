@@ -1,13 +1,12 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
-import type { UnitRef } from '../../lib/store/store.ts';
-import { type Credential, credentialSchema } from '../../shared/credential.ts';
+import { credentialSchema } from '../../shared/credential.ts';
 import { ThingNameError } from '../../shared/thingName.ts';
 import type { Credentials } from '../credentials.ts';
 import { type Api, json, knownUnit, unitParams } from './api.ts';
 import { Problem } from './problems.ts';
 
-const named = credentialSchema.meta({ id: 'Credential' });
+const schema = credentialSchema.meta({ id: 'Credential' });
 const onlyIfNone = z.object({
   'if-none-match': z
     .literal('*')
@@ -25,17 +24,16 @@ export function credentialRoutes({ app, ports, access }: Api, credentials: Crede
       'A password puts the one before out of use at once. A code to claim a certificate with puts the code before out of use at once, and the certificate before when the new one is claimed.',
     ...access.owner,
     request: { params: unitParams, headers: onlyIfNone },
-    responses: { 201: json(named, 'The credential') },
+    responses: { 201: json(schema, 'The credential') },
   });
   app.openapi(make, async (c) => {
     const { ref } = await knownUnit(ports, c.var.caller, c.req.valid('param').unitId);
-    if (c.req.valid('header')['if-none-match'] === '*' && (await credentials.has(ref))) {
-      throw new Problem(
-        'credential-exists',
-        'Ask without If-None-Match if its meter is to have another in place of it.',
-      );
-    }
-    return c.json(await issued(credentials, ref), 201);
+    const isOnlyIfNone = c.req.valid('header')['if-none-match'] === '*';
+    const credential = await named(async () => {
+      if (isOnlyIfNone && (await credentials.has(ref))) throw thereIsOne();
+      return credentials.issue(ref);
+    });
+    return c.json(credential, 201);
   });
 
   const revoke = createRoute({
@@ -49,16 +47,24 @@ export function credentialRoutes({ app, ports, access }: Api, credentials: Crede
   });
   app.openapi(revoke, async (c) => {
     const { ref } = await knownUnit(ports, c.var.caller, c.req.valid('param').unitId);
-    await credentials.revoke(ref);
+    await named(() => credentials.revoke(ref));
     return c.body(null, 204);
   });
 }
 
-async function issued(credentials: Credentials, ref: UnitRef): Promise<Credential> {
+/** Does something for a meter, which its broker must be able to name. */
+async function named<Result>(work: () => Promise<Result>): Promise<Result> {
   try {
-    return await credentials.issue(ref);
+    return await work();
   } catch (error) {
     if (error instanceof ThingNameError) throw new Problem('unit-id-too-long', error.advice);
     throw error;
   }
+}
+
+function thereIsOne(): Problem {
+  return new Problem(
+    'credential-exists',
+    'Ask without If-None-Match if its meter is to have another in place of it.',
+  );
 }
