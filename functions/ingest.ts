@@ -3,8 +3,8 @@ import { atOnce } from './atOnce.ts';
 import { CompanyCache } from './companyCache.ts';
 import { Failures } from './failures.ts';
 import { groupBy } from './groupBy.ts';
+import { receivedIn } from './ingestForms.ts';
 import { type Judged, judge, unitNamedIn } from './judge.ts';
-import { receivedSchema } from './messages.ts';
 import type { Ports } from './ports.ts';
 import { touchedBy } from './send.ts';
 
@@ -34,8 +34,9 @@ async function judgeAll(
   failures: Failures,
 ): Promise<Judged[]> {
   const messages = records.flatMap(
-    ({ messageId, body }) =>
-      failures.guard([messageId], () => ({ messageId, ...receivedSchema.parse(JSON.parse(body)) })) ?? [],
+    (record) =>
+      failures.guard([record.messageId], () => ({ messageId: record.messageId, ...receivedIn(record) })) ??
+      [],
   );
   const byCompany = groupBy(messages, ({ companyId }) => companyId);
   const judged = await atOnce(UNITS_AT_ONCE, [...byCompany], async ([companyId, ofCompany]) => {

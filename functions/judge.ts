@@ -3,7 +3,7 @@ import type { Quarantined, StoredFact, UnitRef } from '../lib/store/store.ts';
 import { type Admission, admit, withReceipt } from '../shared/admission.ts';
 import type { EventType } from '../shared/events.ts';
 import { partsOfSource, sourceSchema } from '../shared/ids.ts';
-import { QUARANTINE_REASONS } from '../shared/quarantine.ts';
+import { QUARANTINE_REASONS, type QuarantineReason } from '../shared/quarantine.ts';
 import type { Unit } from '../shared/registry.ts';
 import type { ReceivedMessage } from './messages.ts';
 
@@ -18,7 +18,7 @@ export type Judged = { readonly messageId: string } & (
 /** Judges a message against the units of its sender's company; those of others it does not know. */
 export function judge(message: Received, units: ReadonlyMap<string, Unit>): Judged {
   const { messageId, companyId, unitId, receivedAt, line } = message;
-  const admission = ofSender(admit(line, units, receivedAt), unitId, line);
+  const admission = ofSender(admit(line, units, receivedAt), message);
   if (admission.accepted) {
     const kept = withReceipt(line, receivedAt);
     return {
@@ -41,14 +41,13 @@ const SERVICE_TYPES: ReadonlySet<unknown> = new Set<EventType>([
 ]);
 
 /** A meter speaks for itself alone, and of what meters know. */
-function ofSender(admission: Admission, sender: string | null, line: string): Admission {
+function ofSender(admission: Admission, { unitId: sender, onTopicOf, line }: Received): Admission {
   if (sender === null) return admission;
+  if (onTopicOf !== undefined && yieldsTo(admission, 'not-an-event')) {
+    return foreign(`topic: is that of ${JSON.stringify(onTopicOf)} and not of its sender, ${sender}`);
+  }
   if (admission.accepted && admission.unit.unitId !== sender) {
-    return {
-      accepted: false,
-      reason: 'not-an-event',
-      detail: `source: is not that of its sender, ${sender}`,
-    };
+    return foreign(`source: is not that of its sender, ${sender}`);
   }
   if (isOfService(admission, line)) {
     return { accepted: false, reason: 'unknown-type', detail: 'no type of event that a meter sends' };
@@ -56,11 +55,20 @@ function ofSender(admission: Admission, sender: string | null, line: string): Ad
   return admission;
 }
 
+function foreign(detail: string): Admission {
+  return { accepted: false, reason: 'not-an-event', detail };
+}
+
 /** Whether a line is an event of the service, unless it was refused for a reason that goes before its type. */
 function isOfService(admission: Admission, line: string): boolean {
   if (admission.accepted) return admission.fact.kind === 'alert-act' || admission.fact.kind === 'question';
-  const rank = QUARANTINE_REASONS.indexOf(admission.reason);
-  return rank > QUARANTINE_REASONS.indexOf('unknown-type') && SERVICE_TYPES.has(JSON.parse(line).type);
+  return yieldsTo(admission, 'unknown-type') && SERVICE_TYPES.has(JSON.parse(line).type);
+}
+
+/** Whether a reason to refuse a line goes before what it was found to be. */
+function yieldsTo(admission: Admission, reason: QuarantineReason): boolean {
+  if (admission.accepted) return true;
+  return QUARANTINE_REASONS.indexOf(admission.reason) > QUARANTINE_REASONS.indexOf(reason);
 }
 
 /** The unit that a line says it is of; whether that is so is judged later. */

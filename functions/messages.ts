@@ -10,6 +10,8 @@ export const receivedSchema = z.object({
   unitId: idSchema.nullable(),
   receivedAt: z.int(),
   line: z.string(),
+  /** Of a meter: whose topic it used, where that was not its own. */
+  onTopicOf: z.string().optional(),
 });
 
 /** To `assess`: facts of a unit have been stored, under these keys; or it is noon at its site. */

@@ -27,7 +27,9 @@ export type Source =
   | { readonly everyMinutes: number }
   | { readonly http: true }
   /** Somebody has signed in, and tokens are about to be made out. */
-  | { readonly signIn: true };
+  | { readonly signIn: true }
+  /** A meter that asks for a certificate, before it gets one. */
+  | { readonly provisioning: true };
 
 /** What a function may do beside the table, the archive and the queues. */
 export type Right =
@@ -40,7 +42,9 @@ export type Right =
   /** Know the key by which households' answers are signed. */
   | 'answer-key'
   /** Know the hash of the operator's key. */
-  | 'operator-key';
+  | 'operator-key'
+  /** Revoke the certificates of meters, and learn where their broker is. */
+  | 'meter-credentials';
 
 export interface FunctionSpec {
   readonly source: Source;
@@ -100,7 +104,16 @@ export const FUNCTIONS = {
     table: 'readWrite',
     files: 'none',
     sendsTo: ['ingest', 'assess', 'notify'],
-    may: ['dead-letters', 'answer-key', 'operator-key'],
+    may: ['dead-letters', 'answer-key', 'operator-key', 'meter-credentials'],
+  },
+  admit: {
+    source: { provisioning: true },
+    // AWS IoT Core waits no longer for it (Developer Guide, "Pre-provisioning hooks").
+    timeoutSeconds: 5,
+    table: 'readWrite',
+    files: 'none',
+    sendsTo: [],
+    may: ['meter-credentials'],
   },
   claims: {
     source: { signIn: true },

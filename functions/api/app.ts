@@ -1,5 +1,6 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { methodNotAllowed } from 'hono/method-not-allowed';
+import type { Credentials } from '../credentials.ts';
 import type { Ports } from '../ports.ts';
 import { accessOf } from './access.ts';
 import { alarmHealthRoutes } from './alarmHealth.ts';
@@ -44,6 +45,8 @@ export interface ApiOptions {
   readonly identity?: Identity | undefined;
   /** Signs the links by which households answer; asked for whenever it is needed. */
   readonly answerSecret: () => Promise<string>;
+  /** How meters come to sign in. */
+  readonly credentials: Credentials;
   health(): Promise<Health>;
   metrics?: (() => Promise<Metrics>) | undefined;
   readonly deadLetters?: DeadLetters | undefined;
@@ -84,7 +87,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   storyRoutes(api);
   briefRoutes(api);
   settingsRoutes(api);
-  credentialRoutes(api);
+  credentialRoutes(api, options.credentials);
   alertRoutes(api);
   alertActRoutes(api);
   alarmHealthRoutes(api);

@@ -50,13 +50,14 @@ function withProblems(document: Document): Document {
   return document;
 }
 
-function statusesOf(path: string, { security, requestBody, parameters }: Operation): number[] {
+function statusesOf(path: string, { security, requestBody, parameters, responses }: Operation): number[] {
   return [
     ...(requestBody ? [400, 413, 415] : parameters ? [400] : []),
     ...(security ? [401, 403, 503] : []),
     ...(path.includes('{') || path === '/v1/company' ? [404] : []),
     ...(path === '/v1/companies' && requestBody ? [409] : []),
     ...(path === '/v1/people/{personId}' ? [409] : []),
+    ...(path.endsWith('/credential') && responses?.['201'] ? [412, 422] : []),
     ...(path === '/v1/what-if' ? [429] : []),
     500,
   ];

@@ -31,11 +31,13 @@ export const PROBLEMS = {
   'person-of-another': { status: 409, title: 'The address is somebody else’s' },
   'last-owner': { status: 409, title: 'The company would have no owner' },
   'company-exists': { status: 409, title: 'The company exists already' },
+  'credential-exists': { status: 412, title: 'The unit’s meter has a credential already' },
   'body-too-large': { status: 413, title: 'The body is too large' },
   'event-too-large': { status: 413, title: 'The event is too large' },
   'too-many-events': { status: 413, title: 'There are too many events in one request' },
   'at-work-already': { status: 429, title: 'One such question is being worked on' },
   'media-type-unsupported': { status: 415, title: 'The media type is not taken here' },
+  'unit-id-too-long': { status: 422, title: 'The broker cannot name a meter by such long ids' },
   fault: { status: 500, title: 'The service failed' },
   busy: { status: 503, title: 'The service cannot do it now' },
 } as const satisfies Record<string, Kind>;

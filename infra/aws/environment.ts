@@ -14,6 +14,8 @@ export const ENVIRONMENT = {
   /** The OpenID provider, and our client there. */
   issuer: 'BRINEBELL_OIDC_ISSUER',
   client: 'BRINEBELL_OIDC_CLIENT',
+  /** The template by which meters claim their certificates. */
+  claimTemplate: 'BRINEBELL_CLAIM_TEMPLATE',
   /** The URLs of a queue and of its dead letters. */
   queue: (name: QueueName) => `BRINEBELL_QUEUE_${name.toUpperCase()}`,
   deadLetters: (name: QueueName) => `BRINEBELL_DEAD_${name.toUpperCase()}`,

@@ -1,10 +1,10 @@
 import type { PublishPacket } from 'aedes';
+import { lineOf } from '../../functions/lineOf.ts';
 import type { Outlet } from '../../functions/ports.ts';
 import { fits } from '../../functions/secrets.ts';
 import { received } from '../../functions/send.ts';
 import type { Principal } from '../../lib/store/principal.ts';
 import type { Store } from '../../lib/store/store.ts';
-import { MAX_EVENT_BYTES } from '../../shared/quarantine.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 
 /** Why a meter is refused. */
@@ -70,14 +70,4 @@ export class MeterSession {
     }
     return { ...principal, unitId: principal.unitId };
   }
-}
-
-/**
- * A payload as the line that is judged. Bytes that are no UTF-8 become replacement characters. Of one that is too large
- * so much is kept that it is still seen to be.
- */
-function lineOf(payload: string | Buffer): string {
-  const line = typeof payload === 'string' ? payload : payload.toString('utf8');
-  const isLarge = Buffer.byteLength(payload) > MAX_EVENT_BYTES;
-  return isLarge ? line.slice(0, MAX_EVENT_BYTES).padEnd(MAX_EVENT_BYTES + 1, '…') : line;
 }

@@ -5,6 +5,7 @@ import { apiApp } from '../../functions/api/app.ts';
 import type { OidcOptions } from '../../functions/api/identity.ts';
 import { assess } from '../../functions/assess.ts';
 import { newChanges } from '../../functions/changes.ts';
+import { passwordCredentials } from '../../functions/credentials.ts';
 import { ingest } from '../../functions/ingest.ts';
 import { notify } from '../../functions/notify.ts';
 import type { Ports } from '../../functions/ports.ts';
@@ -130,6 +131,7 @@ async function compose(
     operatorKeyHash: async () => hashOf(operatorSecret),
     identity: signIn.identity,
     answerSecret: async () => answerSecret,
+    credentials: passwordCredentials(table.store),
     health: () => healthOf(ports.store, queues, broker),
     metrics: () => metrics.text(),
     deadLetters: deadLettersOf(queues),

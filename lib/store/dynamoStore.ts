@@ -3,6 +3,7 @@ import { Access, type AccessOptions } from './access.ts';
 import { alertItems } from './alertItems.ts';
 import { attentionItems } from './attentionItems.ts';
 import { auditItems } from './auditItems.ts';
+import { claimItems } from './claimItems.ts';
 import { companyItems } from './companyItems.ts';
 import { factItems } from './factItems.ts';
 import { monthItems } from './monthItems.ts';
@@ -25,6 +26,7 @@ export function dynamoStore(options: Omit<AccessOptions, 'pause'> & Partial<Acce
     ...quarantineItems(access),
     ...visitItems(access),
     ...principalItems(access),
+    ...claimItems(access),
     ...personItems(access),
     ...attentionItems(access),
     ...auditItems(access),

@@ -23,6 +23,8 @@ export interface Attributes {
   readonly revision?: string;
   /** Of a company: the instant up to which its units have been looked at by the clock. */
   readonly swept?: number;
+  /** When the table may drop the item by itself, in seconds since 1970. */
+  readonly expiration?: number;
 }
 
 export interface Item extends Key, Attributes {}

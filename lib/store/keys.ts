@@ -19,6 +19,9 @@ export const PREFIX = { fact: 'F#', checkpoint: 'C#', alert: 'A#', month: 'M#', 
 /** The sort key of a unit's row among those that need attention. */
 export const ATTENTION = 'N#';
 
+/** The sort key of the claim of a unit's meter to a certificate. */
+export const CLAIM = 'K#';
+
 export function unitKey(unit: UnitRef, sk: string): Key {
   return { pk: unitPartition(unit), sk };
 }

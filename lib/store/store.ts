@@ -7,6 +7,7 @@ import type { Head } from '../live/head.ts';
 import type { Transition } from '../live/transitions.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
 import type { Attention } from './attention.ts';
+import type { Claim } from './claim.ts';
 import type { Company } from './company.ts';
 import type { Person } from './person.ts';
 import type { Principal } from './principal.ts';
@@ -200,6 +201,14 @@ export interface Store {
   putPrincipal(principal: Principal): Promise<void>;
   principal(name: string): Promise<Principal | undefined>;
   dropPrincipal(name: string): Promise<void>;
+
+  /** Puts a unit's claim in place of the one before. */
+  putClaim(claim: Claim): Promise<void>;
+  /** Never a moment behind. */
+  claim(unit: UnitRef): Promise<Claim | undefined>;
+  /** Notes that a claim, as it was read, is used. Returns false if it is no longer as it was. */
+  useClaim(claim: Claim, used: NonNullable<Claim['used']>): Promise<boolean>;
+  dropClaim(unit: UnitRef): Promise<void>;
 
   putCompany(company: Company): Promise<void>;
   company(companyId: string): Promise<Company | undefined>;

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { answerToken, readAnswerToken } from '../../functions/answerToken.ts';
 import { apiApp } from '../../functions/api/app.ts';
+import { passwordCredentials } from '../../functions/credentials.ts';
 import { notify } from '../../functions/notify.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';
@@ -73,7 +74,11 @@ async function steadyHome(household: UnitRecord['household']) {
     baseUrl: new URL('https://water.example/brinebell'),
     answerSecret: async () => SECRET,
   });
-  const app = apiApp(ports, { health: async () => ({ ok: true }), answerSecret: async () => SECRET });
+  const app = apiApp(ports, {
+    health: async () => ({ ok: true }),
+    answerSecret: async () => SECRET,
+    credentials: passwordCredentials(ports.store),
+  });
 
   const tellAll = async () => {
     await pipeline.drain();

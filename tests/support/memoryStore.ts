@@ -1,8 +1,10 @@
+import { isDeepStrictEqual } from 'node:util';
 import { type DoneAct, handlingOf } from '../../lib/live/alertActs.ts';
 import type { Head } from '../../lib/live/head.ts';
 import type { MonthAccount } from '../../lib/salt/monthAccount.ts';
 import { alertOrder } from '../../lib/store/alertOrder.ts';
 import type { Attention } from '../../lib/store/attention.ts';
+import type { Claim } from '../../lib/store/claim.ts';
 import type { Company } from '../../lib/store/company.ts';
 import { decodeCursor, encodeCursor } from '../../lib/store/cursor.ts';
 import { StoreError } from '../../lib/store/errors.ts';
@@ -38,6 +40,7 @@ export function memoryStore(): Store {
   const visits = new Shelf<Visit>();
   const quarantine = new Shelf<Quarantined>();
   const principals = new Shelf<Principal>();
+  const claims = new Shelf<Claim>();
   const companies = new Shelf<Company>();
   /** Without a row where it was dropped. */
   const attention = new Shelf<{ row: Attention | null; version: number }>();
@@ -251,6 +254,22 @@ export function memoryStore(): Store {
     },
     async dropPrincipal(name) {
       principals.drop('', name);
+    },
+
+    async putClaim(claim) {
+      claims.put(at(claim), 'claim', claim);
+    },
+    async claim(unit) {
+      return claims.get(at(unit), 'claim');
+    },
+    async useClaim(claim, used) {
+      const stands = claims.get(at(claim), 'claim');
+      if (!isDeepStrictEqual(stands, claim)) return false;
+      claims.put(at(claim), 'claim', { ...claim, used });
+      return true;
+    },
+    async dropClaim(unit) {
+      claims.drop(at(unit), 'claim');
     },
 
     async putCompany(company) {

@@ -23,6 +23,7 @@ const app = apiApp(
     answerSecret: async () => '',
     identity: { signIn: { issuer: '', clientId: '', scope: '' }, mailOf: unused },
     deadLetters: { list: unused, sendAgain: unused },
+    credentials: { has: unused, issue: unused, revoke: unused },
     health: unused,
   },
 );

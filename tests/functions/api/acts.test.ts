@@ -317,5 +317,6 @@ describe('a company', () => {
     expect((await asMeter(password)).status).toBe(403);
     expect((await ask('DELETE', '/v1/units/u-19/credential')).status).toBe(204);
     expect((await asMeter(password)).status).toBe(401);
+    expect((await ask('DELETE', '/v1/units/u-19/credential')).status).toBe(204);
   });
 });

@@ -3,6 +3,7 @@ import * as z from 'zod';
 import { answerToken } from '../../../functions/answerToken.ts';
 import { apiApp } from '../../../functions/api/app.ts';
 import { newChanges } from '../../../functions/changes.ts';
+import { passwordCredentials } from '../../../functions/credentials.ts';
 import type { Person } from '../../../lib/store/person.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { memoryStore } from '../../support/memoryStore.ts';
@@ -204,7 +205,11 @@ describe('the stream of changes', () => {
     };
     const app = apiApp(
       { ...made.ports, changes: { ...changes, listen } },
-      { answerSecret: async () => 'answers', health: async () => ({ ok: true, queues: 'empty' }) },
+      {
+        answerSecret: async () => 'answers',
+        credentials: passwordCredentials(made.store),
+        health: async () => ({ ok: true, queues: 'empty' }),
+      },
     );
     const headers = { authorization: `Bearer ${await keyOf(made, COMPANY)}` };
     for (let time = 0; time < 5; time++) await app.request('/v1/changes', { method: 'HEAD', headers });

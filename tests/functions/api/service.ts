@@ -3,6 +3,7 @@ import { createLocalJWKSet, exportJWK, generateKeyPair, SignJWT } from 'jose';
 import * as z from 'zod';
 import { apiApp } from '../../../functions/api/app.ts';
 import { oidcIdentity } from '../../../functions/api/identity.ts';
+import { passwordCredentials } from '../../../functions/credentials.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { follow } from '../../../lib/live/follow.ts';
@@ -64,6 +65,7 @@ export function service(store: Store = memoryStore(), now: () => number = () => 
   const app = apiApp(ports, {
     operatorKeyHash: async () => hashOf(OPERATOR_SECRET),
     answerSecret: async () => 'answers',
+    credentials: passwordCredentials(store),
     identity: oidcIdentity({ ...PROVIDER, jwksUri: `${PROVIDER.issuer}/keys`, keys }),
     health: async () => ({ ok: true, queues: 'empty' }),
     metrics: async () => ({ contentType: 'application/openmetrics-text; version=1.0.0', text: '# EOF\n' }),

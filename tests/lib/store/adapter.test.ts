@@ -171,6 +171,7 @@ test('what every call took is told by the name of what was asked for', async () 
   const page = { limit: 5 };
   const visit = { visitId: 'v-1', technician: 't', date: '2026-04-01', reason: '', by: 'd', at: 1 };
   const principal = { ...of, name: 'key-1', secretHash: 'h' };
+  const claim = { ...of, codeHash: 'h', expiresAt: 1, used: null };
   const person = personOf({});
   const entry = { by: 'd', at: 1, what: 'Plan a visit', unitId: of.unitId, detail: null };
   // One call of each method, so that the compiler finds one that is left out.
@@ -206,6 +207,10 @@ test('what every call took is told by the name of what was asked for', async () 
     putPrincipal: () => store.putPrincipal(principal),
     principal: () => store.principal(principal.name),
     dropPrincipal: () => store.dropPrincipal(principal.name),
+    putClaim: () => store.putClaim(claim),
+    claim: () => store.claim(of),
+    useClaim: () => store.useClaim(claim, { at: 2, keyHash: 'k' }),
+    dropClaim: () => store.dropClaim(of),
     putPerson: () => store.putPerson(of.companyId, person),
     personOf: () => store.personOf(person.mail),
     people: () => store.people(of.companyId),
@@ -223,7 +228,7 @@ test('what every call took is told by the name of what was asked for', async () 
   for (const call of Object.values(calls)) await call();
   expect([...took.keys()].sort()).toEqual(Object.keys(calls).sort());
   for (const [operation, capacities] of took) {
-    const isWrite = /^(put|drop|clear)/.test(operation);
+    const isWrite = /^(put|drop|clear|use)/.test(operation);
     for (const { read, write } of capacities) {
       expect(isWrite ? write : read, operation).toBeGreaterThan(0);
       expect(isWrite ? read : write, operation).toBe(0);
