@@ -28,7 +28,7 @@ const { outputFiles } = await build({
   format: 'esm',
   sourcemap: 'linked',
   // These need files of their own packages, which must stay where they are: a worker, a native addon, sources by name.
-  external: ['piscina', 'classic-level', 'dynalite', 'playwright-core'],
+  external: ['piscina', 'classic-level', 'dynalite', 'playwright-core', '@duckdb/node-api'],
   // Fonts are built in, and what only fonts of another packing need is not.
   loader: { '.woff': 'dataurl' },
   alias: { 'brotli/decompress.js': './bin/noBrotli.js' },
