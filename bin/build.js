@@ -18,7 +18,7 @@ const { outputFiles } = await build({
   outdir: 'dist',
   sourcemap: 'linked',
   // These need files of their own packages, which must stay where they are: a worker, a native addon, sources by name.
-  external: ['piscina', 'classic-level', 'dynalite', 'playwright-core'],
+  external: ['piscina', 'classic-level', 'dynalite', 'playwright-core', '@duckdb/node-api'],
 }).catch(() => process.exit(1)); // It has said why.
 
 await putInPlace(outputFiles);

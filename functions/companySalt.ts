@@ -1,3 +1,4 @@
+import type { KnownMonths } from '../lib/salt/knownMonths.ts';
 import type { MonthAccount } from '../lib/salt/monthAccount.ts';
 import { RegionAccounts, type RegionMonth } from '../lib/salt/regionAccounts.ts';
 import { saltCsv } from '../lib/salt/saltCsv.ts';
@@ -7,29 +8,36 @@ import type { Instant } from '../shared/time/instant.ts';
 import { atOnce } from './atOnce.ts';
 import { recordPages } from './everything.ts';
 
-/** salt.csv of a company, as a replay of its events until `until` writes it. */
-export async function companySalt(store: Store, companyId: string, until: Instant): Promise<string> {
-  return saltCsv(await companySaltRows(store, companyId, until));
-}
-
-/** Its rows. */
+/** The rows of salt.csv of a company, as a replay of its events until `until` writes them. */
 export async function companySaltRows(
   store: Store,
   companyId: string,
   until: Instant,
 ): Promise<RegionMonth[]> {
   const accounts = new RegionAccounts(until);
+  for await (const page of knownMonths(store, companyId)) {
+    for (const { unit, months, firstDate } of page) accounts.add(unit, months, firstDate);
+  }
+  return accounts.rows();
+}
+
+/** salt.csv of a company. */
+export async function companySalt(store: Store, companyId: string, until: Instant): Promise<string> {
+  return saltCsv(await companySaltRows(store, companyId, until));
+}
+
+/** What is known of the months of a company's units, a page of its registry at a time. */
+export async function* knownMonths(store: Store, companyId: string): AsyncGenerator<readonly KnownMonths[]> {
   for await (const records of recordPages(store, companyId)) {
-    const known = await atOnce(16, records, async (record) => {
+    yield await atOnce(16, records, async (record) => {
       const [{ stored }, closed] = await Promise.all([
         store.unit(record, { fresh: false }),
         store.months(record),
       ]);
-      return { unit: toUnit(record), months: monthsOf(closed, stored), firstDate: stored?.head.firstDate };
+      const firstDate = stored?.head.firstDate ?? undefined;
+      return { unit: toUnit(record), months: monthsOf(closed, stored), firstDate };
     });
-    for (const { unit, months, firstDate } of known) accounts.add(unit, months, firstDate ?? undefined);
   }
-  return accounts.rows();
 }
 
 /** The months of a unit, each once: the head knows better than what has been written out of it before. */

@@ -7,13 +7,14 @@ import { receivedIn } from './ingestForms.ts';
 import { type Judged, judge, unitNamedIn } from './judge.ts';
 import type { Ports } from './ports.ts';
 import { touchedBy } from './send.ts';
+import { stored } from './stored.ts';
 
 /** Units whose facts are written at a time. */
 const UNITS_AT_ONCE = 8;
 
 /**
- * The function `ingest`: judges lines as they were received. Facts are stored and their units queued to be looked at;
- * what cannot be accepted is quarantined with its reason. A message is done when that is written; one whose writing
+ * The function `ingest`: judges lines as they were received. Facts are stored, their units queued to be looked at, and
+ * they themselves to be archived; what cannot be accepted is quarantined with its reason. A message is done when that is written; one whose writing
  * fails comes back, and holds up no other.
  */
 export function ingest(ports: Ports): (event: SQSEvent) => Promise<SQSBatchResponse> {
@@ -69,17 +70,23 @@ async function keepQuarantined(judged: readonly Judged[], { store, meter }: Port
 async function keepFacts(judged: readonly Judged[], { store, queues, meter }: Ports, failures: Failures) {
   const some = judged.flatMap((each) => ('fact' in each ? [each] : []));
   const byUnit = groupBy(some, ({ unit }) => `${unit.companyId}/${unit.unitId}`);
-  await atOnce(UNITS_AT_ONCE, [...byUnit.values()], async (ofUnit) => {
+  const kept = await atOnce(UNITS_AT_ONCE, [...byUnit.values()], async (ofUnit) => {
     const unit = ofUnit[0]?.unit;
-    if (!unit) return;
-    await failures.guardAll(
-      ofUnit.map(({ messageId }) => messageId),
-      async () => {
-        const facts = ofUnit.map(({ fact }) => fact);
-        await store.putFacts(unit, facts);
-        await queues.assess.send([touchedBy(unit, facts)]);
-        meter.count('events_accepted', facts.length);
-      },
-    );
+    if (!unit) return [];
+    const messageIds = ofUnit.map(({ messageId }) => messageId);
+    const done = await failures.guardAll(messageIds, async () => {
+      const facts = ofUnit.map(({ fact }) => fact);
+      await store.putFacts(unit, facts);
+      await queues.assess.send([touchedBy(unit, facts)]);
+      meter.count('events_accepted', facts.length);
+      return { unit, messageIds, lines: facts.map(({ line }) => line) };
+    });
+    return done ? [done] : [];
   });
+  // Together, since one message may have the facts of many units. All that is done for them may be done again.
+  const archived = kept.flat();
+  await failures.guardAll(
+    archived.flatMap(({ messageIds }) => messageIds),
+    () => queues.archive.send(stored(archived)),
+  );
 }

@@ -1,5 +1,5 @@
 import { factKey } from '../lib/store/factKey.ts';
-import type { Quarantined, StoredFact, UnitRef } from '../lib/store/store.ts';
+import type { Quarantined, StoredFact } from '../lib/store/store.ts';
 import { type Admission, admit, withReceipt } from '../shared/admission.ts';
 import type { EventType } from '../shared/events.ts';
 import { partsOfSource, sourceSchema } from '../shared/ids.ts';
@@ -11,7 +11,7 @@ type Received = ReceivedMessage & { readonly messageId: string };
 
 /** What a message was found to be. */
 export type Judged = { readonly messageId: string } & (
-  | { readonly unit: UnitRef; readonly fact: StoredFact & { readonly id: string } }
+  | { readonly unit: Unit; readonly fact: StoredFact & { readonly id: string } }
   | { readonly quarantined: Quarantined }
 );
 
@@ -23,7 +23,7 @@ export function judge(message: Received, units: ReadonlyMap<string, Unit>): Judg
     const kept = withReceipt(line, receivedAt);
     return {
       messageId,
-      unit: { companyId, unitId: admission.unit.unitId },
+      unit: admission.unit,
       fact: { line: kept, ...factKey(kept) },
     };
   }

@@ -57,6 +57,21 @@ const visitNoticeSchema = z.object({
 /** To `notify`: what people are to be told of. */
 export const notifySchema = z.discriminatedUnion('about', [noticeSchema, visitNoticeSchema]);
 
+/** To `archive`: lines that have been stored, by unit, with what its record said of it then. */
+export const storedSchema = z.object({
+  companyId: idSchema,
+  units: z.array(
+    z.object({
+      unitId: idSchema,
+      region: idSchema,
+      timeZone: z.string(),
+      /** Each with the `recordedtime` that it was given. */
+      lines: z.array(z.string()),
+    }),
+  ),
+});
+
+export type StoredMessage = z.infer<typeof storedSchema>;
 export type ReceivedMessage = z.infer<typeof receivedSchema>;
 export type TouchedMessage = z.infer<typeof touchedSchema>;
 export type NoticeMessage = z.infer<typeof noticeSchema>;

@@ -44,7 +44,12 @@ export interface Changes {
 /** What every handler is given. */
 export interface Ports {
   readonly store: Store;
-  readonly queues: { readonly ingest: Outlet; readonly assess: Outlet; readonly notify: Outlet };
+  readonly queues: {
+    readonly ingest: Outlet;
+    readonly assess: Outlet;
+    readonly notify: Outlet;
+    readonly archive: Outlet;
+  };
   readonly now: () => Instant;
   readonly meter: Meter;
   /** Where this is one process with those who listen; elsewhere they ask again now and then. */

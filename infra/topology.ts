@@ -3,6 +3,11 @@ export interface QueueSpec {
   /** Whether messages of one group keep their order, one batch of a group at a time. */
   readonly fifo: boolean;
   readonly batchSize: number;
+  /**
+   * How long messages are gathered before a batch that is not full is handed out, seconds, at most 300; at once where it
+   * is left out. Not for a queue that keeps order.
+   */
+  readonly windowSeconds?: number;
   /** How long a batch may take before its messages are handed out again, seconds. */
   readonly visibilitySeconds: number;
   /** How often a message is handed out before it is parked among the dead letters. */
@@ -17,6 +22,8 @@ export const QUEUES = {
   assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
   /** Changes of alerts, and visits, that somebody is to be told of; some wait a while, which counts as being handed out. */
   notify: { fifo: false, batchSize: 10, visibilitySeconds: 60, maxReceives: 14 },
+  /** Facts as they were stored, for the archive; gathered, since each batch becomes files. */
+  archive: { fifo: false, batchSize: 1000, windowSeconds: 300, visibilitySeconds: 660, maxReceives: 8 },
 } as const satisfies Record<string, QueueSpec>;
 
 export type QueueName = keyof typeof QUEUES;
@@ -44,7 +51,9 @@ export type Right =
   /** Know the hash of the operator's key. */
   | 'operator-key'
   /** Revoke the certificates of meters, and learn where their broker is. */
-  | 'meter-credentials';
+  | 'meter-credentials'
+  /** Tell the catalogue of SQL of new partitions of the archive. */
+  | 'register-partitions';
 
 export interface FunctionSpec {
   readonly source: Source;
@@ -63,7 +72,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 10,
     table: 'readWrite',
     files: 'none',
-    sendsTo: ['assess'],
+    sendsTo: ['assess', 'archive'],
     may: [],
   },
   assess: {
@@ -94,7 +103,23 @@ export const FUNCTIONS = {
     source: { everyMinutes: 24 * 60 },
     timeoutSeconds: 300,
     table: 'read',
+    files: 'readWrite',
+    sendsTo: [],
+    may: ['register-partitions'],
+  },
+  archive: {
+    source: { queue: 'archive' },
+    timeoutSeconds: 60,
+    table: 'none',
     files: 'write',
+    sendsTo: [],
+    may: ['register-partitions'],
+  },
+  compact: {
+    source: { everyMinutes: 24 * 60 },
+    timeoutSeconds: 900,
+    table: 'none',
+    files: 'readWrite',
     sendsTo: [],
     may: [],
   },

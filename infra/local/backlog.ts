@@ -26,6 +26,7 @@ export class Backlog {
   /** How often messages that are not done with have been handed out; absent for never. */
   readonly #receives = new Map<number, number>();
   #size = 0;
+  #available = 0;
 
   constructor(spec: QueueSpec) {
     this.#spec = spec;
@@ -34,6 +35,11 @@ export class Backlog {
   /** Messages that are not done with, those handed out among them. */
   get size(): number {
     return this.#size;
+  }
+
+  /** Messages that may be handed out now. Not known of a first-in-first-out queue, which never gathers any. */
+  get available(): number {
+    return this.#available;
   }
 
   receives(number: number): number {
@@ -45,6 +51,7 @@ export class Backlog {
     this.#size += 1;
     if (receives > 0) this.#receives.set(number, receives);
     if (receives > 0 && !this.#spec.fifo) return laneOf('', number);
+    this.#available += 1;
     const name = this.#spec.fifo ? group : '';
     const known = this.#lanes.get(name);
     const lane = known ?? laneOf(name);
@@ -70,6 +77,7 @@ export class Backlog {
       }
     }
     for (const number of numbers) this.#receives.set(number, this.receives(number) + 1);
+    this.#available -= numbers.length;
     if (!this.#spec.fifo && lane.numbers.size > 0) this.#ready.push(lane);
     return { lane, numbers };
   }
@@ -89,6 +97,7 @@ export class Backlog {
   }
 
   resume(lane: Lane): void {
+    this.#available += lane.numbers.size;
     this.#ready.push(lane);
   }
 }

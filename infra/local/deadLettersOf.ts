@@ -1,12 +1,12 @@
 import * as z from 'zod';
 import type { DeadLetter, DeadLetters } from '../../functions/api/deadLetters.ts';
 import type { LocalQueue } from './queue.ts';
-import type { Queues } from './queues.ts';
+import { allOf, type Queues } from './queues.ts';
 
 const ofCompany = z.object({ companyId: z.string() });
 
 /** The dead letters of all queues, by the company that their message names. */
-export function deadLettersOf({ ingest, assess, notify }: Queues): DeadLetters {
+export function deadLettersOf(all: Queues): DeadLetters {
   const ofQueue = async (queue: LocalQueue, companyId: string) => {
     const letters: DeadLetter[] = [];
     for await (const letter of queue.dead.all()) {
@@ -14,7 +14,7 @@ export function deadLettersOf({ ingest, assess, notify }: Queues): DeadLetters {
     }
     return letters;
   };
-  const queues = [ingest, assess, notify];
+  const queues = allOf(all);
   return {
     async list({ companyId }) {
       return (await Promise.all(queues.map((queue) => ofQueue(queue, companyId)))).flat();

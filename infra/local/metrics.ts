@@ -2,7 +2,7 @@ import { Counter, Gauge, Histogram, type OpenMetricsContentType, Registry } from
 import { COUNTERS, type Counter as Counted, type Meter } from '../../functions/ports.ts';
 import type { Broker } from './broker.ts';
 import type { LocalQueue } from './queue.ts';
-import type { Queues } from './queues.ts';
+import { allOf, type Queues } from './queues.ts';
 import type { TableOptions } from './table.ts';
 
 /** What each counter counts, and by what it is told apart. */
@@ -68,7 +68,7 @@ export class Metrics implements Meter {
 
   /** Measures how full the queues are and how many meters are connected, whenever it is asked. */
   watch(queues: Queues, broker: Broker, now: () => number): void {
-    const all = [queues.ingest, queues.assess, queues.notify];
+    const all = allOf(queues);
     const gauge = (name: string, help: string, value: (queue: LocalQueue) => number | Promise<number>) =>
       new Gauge({
         name: `brinebell_${name}`,

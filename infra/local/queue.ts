@@ -30,6 +30,8 @@ export interface QueueOptions {
   readonly now: () => Instant;
   /** Is told of failures of the disk that nobody waits for. */
   readonly onError: (error: unknown) => void;
+  /** How fast the clock runs, for how long messages are gathered; 1 by default, real time. */
+  readonly speed?: number | undefined;
   /** How long a message stays away that has failed so often, milliseconds. */
   readonly backoffMs?: ((receives: number) => number) | undefined;
 }
@@ -47,6 +49,9 @@ export class LocalQueue implements Outlet {
   readonly #backlog: Backlog;
   readonly #timers = new Set<NodeJS.Timeout>();
   #waiting: (() => void)[] = [];
+  /** Ends the gathering of messages that are there; undefined where none is under way. */
+  #gathering: NodeJS.Timeout | undefined;
+  #isGathered = false;
   #last = 0;
   #closed = false;
 
@@ -84,8 +89,10 @@ export class LocalQueue implements Outlet {
   /** Waits for messages that may be handed out; undefined once the queue is closed. */
   async receive(): Promise<Batch | undefined> {
     while (!this.#closed) {
-      const taken = this.#backlog.take();
+      const taken = this.#isRipe() ? this.#backlog.take() : undefined;
       if (taken) {
+        // What failed comes one by one: none of it is to wait for a gathering of its own.
+        if (this.#backlog.available === 0) this.#isGathered = false;
         const batch = await this.#handOut(taken);
         if (!this.#isExhausted(batch)) return batch;
         await batch.settle(failedFor(batch, 'the process has ended each time that it was handled'));
@@ -114,6 +121,21 @@ export class LocalQueue implements Outlet {
     this.#closed = true;
     for (const timer of this.#timers) clearTimeout(timer);
     this.#wake();
+  }
+
+  /** Whether a batch may be handed out: it is full, or was gathered for as long as is asked. Else that begins here. */
+  #isRipe(): boolean {
+    const { windowSeconds = 0, batchSize } = this.#spec;
+    const { available } = this.#backlog;
+    if (windowSeconds === 0 || this.#isGathered || available >= batchSize) return true;
+    if (available > 0) {
+      this.#gathering ??= this.#after((windowSeconds * 1000) / (this.#options.speed ?? 1), () => {
+        this.#gathering = undefined;
+        this.#isGathered = true;
+        this.#wake();
+      });
+    }
+    return false;
   }
 
   async #load(): Promise<void> {

@@ -19,13 +19,25 @@ export async function openQueues(
   const database = new ClassicLevel(folder);
   await database.open();
   const all = { ...options, database, commit: new GroupCommit(database) };
-  const [ingest, assess, notify] = await Promise.all([
+  const [ingest, assess, notify, archive] = await Promise.all([
     LocalQueue.open('ingest', QUEUES.ingest, all),
     LocalQueue.open('assess', QUEUES.assess, all),
     LocalQueue.open('notify', QUEUES.notify, all),
+    LocalQueue.open('archive', QUEUES.archive, all),
   ]);
+  const queues = { ingest, assess, notify, archive };
   const stop = () => {
-    for (const queue of [ingest, assess, notify]) queue.close();
+    for (const queue of allOf(queues)) queue.close();
   };
-  return { ingest, assess, notify, stop, close: () => database.close() };
+  return { ...queues, stop, close: () => database.close() };
+}
+
+/** Every one of the queues. */
+export function allOf({
+  ingest,
+  assess,
+  notify,
+  archive,
+}: Readonly<Record<QueueName, LocalQueue>>): readonly LocalQueue[] {
+  return [ingest, assess, notify, archive];
 }

@@ -3,8 +3,10 @@ import { join } from 'node:path';
 import { Logger } from '@aws-lambda-powertools/logger';
 import { apiApp } from '../../functions/api/app.ts';
 import type { OidcOptions } from '../../functions/api/identity.ts';
+import { archive } from '../../functions/archive.ts';
 import { assess } from '../../functions/assess.ts';
 import { newChanges } from '../../functions/changes.ts';
+import { compact } from '../../functions/compact.ts';
 import { passwordCredentials } from '../../functions/credentials.ts';
 import { ingest } from '../../functions/ingest.ts';
 import { notify } from '../../functions/notify.ts';
@@ -13,8 +15,10 @@ import { report } from '../../functions/report.ts';
 import { hashOf } from '../../functions/secrets.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { sweep } from '../../functions/sweep.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import { FUNCTIONS } from '../topology.ts';
+import { archiveFolder } from './archiveFolder.ts';
 import { type Broker, type BrokerPorts, startBroker } from './broker.ts';
 import { carriersOf } from './carriers.ts';
 import { deadLettersOf } from './deadLettersOf.ts';
@@ -23,8 +27,7 @@ import { secretIn } from './keyFile.ts';
 import { Metrics } from './metrics.ts';
 import { pagesAnd } from './pages.ts';
 import type { QueueOptions } from './queue.ts';
-import { openQueues, type Queues } from './queues.ts';
-import { reportFolder } from './reportFolder.ts';
+import { allOf, openQueues, type Queues } from './queues.ts';
 import { startSchedule } from './schedule.ts';
 import { folderError, listeningError } from './serviceError.ts';
 import { signInOf } from './signIn.ts';
@@ -73,6 +76,8 @@ export interface Service {
   /** Where the table is, for people. */
   readonly table: string;
   readonly ports: Ports;
+  /** Where the archive and the reports are. */
+  readonly files: ArchiveFiles;
   /** Takes nothing in any more, ends what is under way, and closes. */
   stop(): Promise<void>;
 }
@@ -108,9 +113,11 @@ async function compose(
   const onError = (error: unknown) =>
     log.error('a queue fails', error instanceof Error ? error : String(error));
 
-  const { queues, operatorSecret, answerSecret } = await openFolder(dataDir, { now, onError }).catch(
-    (error) => Promise.reject(folderError(error, dataDir)),
-  );
+  const { queues, operatorSecret, answerSecret } = await openFolder(dataDir, {
+    now,
+    onError,
+    speed: clock.speed,
+  }).catch((error) => Promise.reject(folderError(error, dataDir)));
   opened.push(queues.close);
   const table = await openTable({
     ...{ folder: join(dataDir, 'table'), env, onCapacity: metrics.consumed },
@@ -121,6 +128,7 @@ async function compose(
   const ending = new AbortController();
   const changes = newChanges(ending.signal);
   const ports: Ports = { store: table.store, queues, now, meter: metrics, log, changes };
+  const files = archiveFolder(join(dataDir, 'archive'));
 
   const broker = await openMqtt(options, { store: table.store, ingest: queues.ingest, now, log });
   opened.push(broker.close);
@@ -163,7 +171,12 @@ async function compose(
   opened.push(
     startWorkers(
       queues,
-      { ingest: ingest(ports), assess: assess(ports), notify: notify(ports, notifying) },
+      {
+        ingest: ingest(ports),
+        assess: assess(ports),
+        notify: notify(ports, notifying),
+        archive: archive(files, ports),
+      },
       {
         log,
         onHandled: (queue, { sentAt }) => metrics.handled(queue, Math.max(0, now() - sentAt) / 1000),
@@ -172,7 +185,8 @@ async function compose(
     startSchedule(
       [
         { name: 'sweep', ...FUNCTIONS.sweep, run: sweep(ports) },
-        { name: 'report', ...FUNCTIONS.report, run: report(ports, reportFolder(join(dataDir, 'reports'))) },
+        { name: 'report', ...FUNCTIONS.report, run: report(ports, files) },
+        { name: 'compact', ...FUNCTIONS.compact, run: compact(files, ports) },
       ],
       { log, speed: clock.speed },
     ),
@@ -183,6 +197,7 @@ async function compose(
     operatorKey: `${OPERATOR}.${operatorSecret}`,
     table: table.place,
     ports,
+    files,
   };
 }
 
@@ -209,7 +224,7 @@ function urlOf(protocol: string, host: string, port: number): string {
 /** Takes the data folder for this process: the database of the queues can be open in one only. */
 async function openFolder(
   folder: string,
-  options: Pick<QueueOptions, 'now' | 'onError'>,
+  options: Pick<QueueOptions, 'now' | 'onError' | 'speed'>,
 ): Promise<{ queues: Queues; operatorSecret: string; answerSecret: string }> {
   // What is in it tells when homes stand empty: nobody else on this machine is to read it.
   await mkdir(folder, { recursive: true, mode: 0o700 });
@@ -222,10 +237,10 @@ async function openFolder(
 }
 
 /** Well is the service whose table answers. */
-async function healthOf(store: Ports['store'], { ingest, assess, notify }: Queues, broker: Broker) {
+async function healthOf(store: Ports['store'], queues: Queues, broker: Broker) {
   await store.principal(OPERATOR);
-  const queues = Object.fromEntries(
-    [ingest, assess, notify].map(({ name, depth, dead }) => [name, { messages: depth, dead: dead.size }]),
+  const states = Object.fromEntries(
+    allOf(queues).map(({ name, depth, dead }) => [name, { messages: depth, dead: dead.size }]),
   );
-  return { ok: true, queues, meters: broker.connected() };
+  return { ok: true, queues: states, meters: broker.connected() };
 }

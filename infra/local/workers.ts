@@ -15,7 +15,7 @@ export function startWorkers(
   handlers: Readonly<Record<QueueName, QueueHandler>>,
   { log, onHandled }: WorkersOptions,
 ): () => Promise<void> {
-  const names: readonly QueueName[] = ['ingest', 'assess', 'notify'];
+  const names: readonly QueueName[] = ['ingest', 'assess', 'notify', 'archive'];
   const workers = names.map((name) =>
     startWorker(queues[name], handlers[name], {
       name,

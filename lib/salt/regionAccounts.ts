@@ -57,7 +57,7 @@ export class RegionAccounts {
   ) {
     for (const account of months) this.#addMonth(unit.region, account);
     if (firstDate === undefined) return;
-    const span = { first: firstDate, last: unit.zone.dateAt(this.#until) - 1 };
+    const span = spanOf(unit, firstDate, this.#until);
     const spans = this.#spans.get(unit.region);
     if (spans) spans.push(span);
     else this.#spans.set(unit.region, [span]);
@@ -96,6 +96,11 @@ export class RegionAccounts {
   }
 }
 
+/** The local days of which a unit owes a report: from its first flow day to the one before the end. */
+export function spanOf({ zone }: Pick<Unit, 'zone'>, firstDate: LocalDate, until: Instant): Span {
+  return { first: firstDate, last: zone.dateAt(until) - 1 };
+}
+
 function newSum({ from }: Pick<MonthAccount, 'from'>): Sum {
   return { ...newMonth(from), unitsReporting: 0 };
 }
@@ -118,7 +123,8 @@ function monthsOf(starts: readonly LocalDate[], last: LocalDate): MonthAccount[]
   return months;
 }
 
-function daysIn(month: MonthAccount, span: Span): number {
+/** How many local days of a month lie in a span. */
+export function daysIn(month: Pick<MonthAccount, 'from' | 'until'>, span: Span): number {
   return Math.max(0, Math.min(month.until - 1, span.last) - Math.max(month.from, span.first) + 1);
 }
 

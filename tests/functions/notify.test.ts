@@ -77,7 +77,13 @@ async function service({
     },
   };
   const handler = notify(
-    { store: table.store, now, meter, log, queues: { ingest: nowhere, assess: nowhere, notify: nowhere } },
+    {
+      store: table.store,
+      now,
+      meter,
+      log,
+      queues: { ingest: nowhere, assess: nowhere, notify: nowhere, archive: nowhere },
+    },
     {
       carriers: {
         mail: mailCarrier({

@@ -70,7 +70,7 @@ async function company(silent: readonly number[]) {
       now: () => NOON + MINUTE,
       meter: { count() {} },
       log: noLog,
-      queues: { ingest: { send }, assess: { send }, notify: { send } },
+      queues: { ingest: { send }, assess: { send }, notify: { send }, archive: { send } },
     },
     {
       carriers: {

@@ -33,7 +33,7 @@ function setUp(start: number) {
   const nowhere = { send: async () => {} };
   const run = sweep({
     store,
-    queues: { ingest: nowhere, assess, notify: nowhere },
+    queues: { ingest: nowhere, assess, notify: nowhere, archive: nowhere },
     now: () => clock.now,
     meter: { count() {} },
     log: noLog,

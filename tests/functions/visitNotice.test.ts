@@ -67,7 +67,7 @@ beforeAll(async () => {
     now: () => clock.now,
     meter: { count() {} },
     log: noLog,
-    queues: { ingest: nowhere, assess: nowhere, notify: nowhere },
+    queues: { ingest: nowhere, assess: nowhere, notify: nowhere, archive: nowhere },
   };
   const told = notify(ports, {
     carriers: {
@@ -218,7 +218,7 @@ test.each(['2026-03-06T00:07:00Z', '2026-04-03T00:07:00Z', '2026-10-30T00:07:00Z
     };
     const run = sweep({
       store,
-      queues: { ingest: nowhere, assess: nowhere, notify: { send } },
+      queues: { ingest: nowhere, assess: nowhere, notify: { send }, archive: { send } },
       now: () => time.now,
       meter: { count() {} },
       log: noLog,

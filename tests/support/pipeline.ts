@@ -2,7 +2,13 @@ import { randomUUID } from 'node:crypto';
 import type { SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
 import { assess } from '../../functions/assess.ts';
 import { ingest } from '../../functions/ingest.ts';
-import { type NoticeMessage, noticeSchema, type ReceivedMessage } from '../../functions/messages.ts';
+import {
+  type NoticeMessage,
+  noticeSchema,
+  type ReceivedMessage,
+  type StoredMessage,
+  storedSchema,
+} from '../../functions/messages.ts';
 import type { Outgoing, Ports } from '../../functions/ports.ts';
 import type { Store } from '../../lib/store/store.ts';
 
@@ -17,6 +23,8 @@ export const noLog: Ports['log'] = { debug() {}, info() {}, warn() {}, error() {
 /** The functions between their queues, all in memory; chance decides who is next, and sometimes repeats a message. */
 export class Pipeline {
   readonly notices: NoticeMessage[] = [];
+  /** What was sent to be archived. */
+  readonly stored: StoredMessage[] = [];
   readonly ports: Ports;
   readonly counted = new Map<string, number>();
   readonly #ingest: Message[] = [];
@@ -38,9 +46,14 @@ export class Pipeline {
         this.notices.push(...messages.map(({ body }) => noticeSchema.parse(JSON.parse(body))));
       },
     };
+    const archive = {
+      send: async (messages: readonly Outgoing[]) => {
+        this.stored.push(...messages.map(({ body }) => storedSchema.parse(JSON.parse(body))));
+      },
+    };
     this.ports = {
       store,
-      queues: { ingest: into(this.#ingest), assess: into(this.#assess), notify },
+      queues: { ingest: into(this.#ingest), assess: into(this.#assess), notify, archive },
       now,
       meter: {
         count: (counter, by, labels) => {

@@ -13,7 +13,7 @@ const store: Ports['store'] = new Proxy(Object.create(null), { get: () => unused
 const app = apiApp(
   {
     store,
-    queues: { ingest: outlet, assess: outlet, notify: outlet },
+    queues: { ingest: outlet, assess: outlet, notify: outlet, archive: outlet },
     now: Date.now,
     meter: { count: unused },
     changes: { ended: new AbortController().signal, tell: unused, listen: unused },

@@ -1,4 +1,6 @@
 import { join } from 'node:path';
+import { compact } from '../../../functions/compact.ts';
+import { report } from '../../../functions/report.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { parseFaultMix } from '../../../lib/simulation/faultMix.ts';
 import { planFleet } from '../../../lib/simulation/plan.ts';
@@ -68,7 +70,7 @@ export async function openDemo({
   const start = kept?.start ?? Math.floor(from / DAY_MS) - DAYS_BEFORE;
   const clock = new DemoClock(from, daysAMinute);
 
-  const begin = async ({ ports, mqttUrl }: Service, { onProgress, signal }: BeginOptions) => {
+  const begin = async ({ ports, files, mqttUrl }: Service, { onProgress, signal }: BeginOptions) => {
     const faults = parseFaultMix('balanced');
     const days = DAYS_BEFORE + DAYS_AFTER;
     const plans = planFleet({ units: size, days, start, seed: SEED, faults });
@@ -91,7 +93,10 @@ export async function openDemo({
         told += 1;
         onProgress(told / size);
       };
-      await tellHistory(ports, units, from, { onUnit, signal });
+      await tellHistory(ports, units, from, { files, onUnit, signal });
+      // Else there were none for a day: they were made before there was anything to tell.
+      await report(ports, files)();
+      await compact(files, ports)();
       await writeState(path, { start, until: from });
     }
     clock.start();

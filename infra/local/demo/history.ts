@@ -1,7 +1,9 @@
+import { archive } from '../../../functions/archive.ts';
 import { assess } from '../../../functions/assess.ts';
 import { ingest } from '../../../functions/ingest.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';
 import { received } from '../../../functions/send.ts';
+import type { ArchiveFiles } from '../../../lib/archive/files.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import { contextOf, failedIds, recordOf } from '../lambdaShape.ts';
 import type { QueueHandler } from '../worker.ts';
@@ -11,6 +13,8 @@ import { remembering } from './remembering.ts';
 /** Lines that are taken in together, and units at a time. */
 const LINES_A_BATCH = 500;
 const AT_ONCE = 6;
+/** Messages that are archived together, each of up to some 250 lines: a few thousand lines, so that files are few. */
+const ARCHIVED_TOGETHER = 20;
 const TIMEOUT_SECONDS = 600;
 
 /**
@@ -22,15 +26,22 @@ export async function tellHistory(
   ports: Ports,
   units: readonly DemoUnit[],
   until: Instant,
-  { onUnit, signal }: { onUnit: () => void; signal: AbortSignal },
+  { files, onUnit, signal }: { files: ArchiveFiles; onUnit: () => void; signal: AbortSignal },
 ): Promise<void> {
   const waiting = [...units];
+  const stored: Outgoing[] = [];
+  const toArchive = { send: async (messages: readonly Outgoing[]) => void stored.push(...messages) };
+  const archiving = archive(files, ports);
   const tell = async () => {
     const touched: Outgoing[] = [];
     const nowhere = { send: async () => {} };
     const toAssess = { send: async (messages: readonly Outgoing[]) => void touched.push(...messages) };
     const { store, forget } = remembering(ports.store);
-    const own = { ...ports, store, queues: { ingest: nowhere, assess: toAssess, notify: nowhere } };
+    const own = {
+      ...ports,
+      store,
+      queues: { ingest: nowhere, assess: toAssess, notify: nowhere, archive: toArchive },
+    };
     const handlers = { ingest: ingest(own), assess: assess(own) };
     for (let unit = waiting.shift(); unit && !signal.aborted; unit = waiting.shift()) {
       const { companyId, unitId } = unit.record;
@@ -41,11 +52,13 @@ export async function tellHistory(
         await invoke('ingest', handlers.ingest, messages.slice(from, from + LINES_A_BATCH));
       }
       await invoke('assess', handlers.assess, touched.splice(0));
+      if (stored.length >= ARCHIVED_TOGETHER) await invoke('archive', archiving, stored.splice(0));
       forget();
       onUnit();
     }
   };
   await Promise.all(Array.from({ length: AT_ONCE }, tell));
+  await invoke('archive', archiving, stored.splice(0));
   signal.throwIfAborted();
 }
 

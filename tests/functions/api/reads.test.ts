@@ -11,6 +11,7 @@ import { MAX_RAW_CHARACTERS } from '../../../shared/quarantine.ts';
 import { flowDay, zoneOf } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';
 import { FIRST_DATE, linesOf, play } from '../../support/household.ts';
+import { memoryFiles } from '../../support/memoryFiles.ts';
 import { memoryStore } from '../../support/memoryStore.ts';
 import { replayLines } from '../../support/replayLines.ts';
 import { bodies, keyOf, live, NOW, service } from './service.ts';
@@ -184,24 +185,25 @@ describe('salt accounts', () => {
     expect(text).toBe(saltCsv(rows));
     expect(headers.get('content-type')).toContain('text/csv');
 
-    const files = new Map<string, string>();
-    await report(ports, { put: async (name, content) => void files.set(name, content) })();
-    expect([...files]).toEqual([[`${COMPANY}/salt.csv`, text]]);
+    const { files, text: textOf } = memoryFiles();
+    await report(ports, files)();
+    expect(textOf(`reports/${COMPANY}/salt.csv`)).toBe(text);
   });
 
   it('of one company that cannot be written hold up no other', async () => {
     const made = await fleet();
     await keyOf(made, 'a-first');
     await keyOf(made, 'z-last');
-    const files: string[] = [];
+    const { files } = memoryFiles();
     const run = report(made.ports, {
-      put: async (name) => {
-        if (name.startsWith(COMPANY)) throw new Error('the disk is full');
-        files.push(name);
+      ...files,
+      put: async (name, content) => {
+        if (name.startsWith(`reports/${COMPANY}`)) throw new Error('the disk is full');
+        await files.put(name, content);
       },
     });
     await expect(run()).rejects.toThrow('1 reports failed');
-    expect(files).toEqual(['a-first/salt.csv', 'z-last/salt.csv']);
+    expect(await files.list('')).toEqual(['reports/a-first/salt.csv', 'reports/z-last/salt.csv']);
   });
 });
 

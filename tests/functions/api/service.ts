@@ -47,17 +47,22 @@ export async function tokenOf(
     .sign(wrong.key ?? pair.privateKey);
 }
 
-type Sent = Record<'ingest' | 'assess' | 'notify', Outgoing[]>;
+type Sent = Record<keyof Ports['queues'], Outgoing[]>;
 
 /** The API over a store that forgets, and what it has sent. */
 export function service(store: Store = memoryStore(), now: () => number = () => NOW) {
-  const sent: Sent = { ingest: [], assess: [], notify: [] };
+  const sent: Sent = { ingest: [], assess: [], notify: [], archive: [] };
   const outlet = (queue: keyof Sent) => ({
     send: async (messages: readonly Outgoing[]) => void sent[queue].push(...messages),
   });
   const ports: Ports = {
     store,
-    queues: { ingest: outlet('ingest'), assess: outlet('assess'), notify: outlet('notify') },
+    queues: {
+      ingest: outlet('ingest'),
+      assess: outlet('assess'),
+      notify: outlet('notify'),
+      archive: outlet('archive'),
+    },
     now,
     meter: { count: () => {} },
     log: new Logger({ logLevel: 'SILENT' }),

@@ -1,0 +1,148 @@
+import { chlorideLb } from '../softening/chloride.ts';
+import { ACCOUNT_COLUMNS } from './accountColumns.ts';
+import type { NamedColumn } from './column.ts';
+import { COMMON_COLUMNS, FACT_COLUMNS } from './factColumns.ts';
+import { KIND_COLUMNS } from './kindColumns.ts';
+import { PARTITION_COLUMNS, TABLES } from './tables.ts';
+
+/** A view: one text of SQL that DuckDB and Athena (Trino) read alike. */
+export interface SqlView {
+  readonly name: string;
+  readonly about: string;
+  /** In the order in which the text gives them. */
+  readonly columns: readonly NamedColumn[];
+  readonly sql: string;
+}
+
+/** Which unit an event is of, and with its id which event it is. */
+const UNIT = 'company, unit_id';
+
+/** The columns of an event's envelope but its kind, which such a view is of. */
+const OF_ONE_KIND = [...PARTITION_COLUMNS, ...COMMON_COLUMNS.filter(({ name }) => name !== 'kind')];
+
+const facts: SqlView = {
+  name: 'facts',
+  about: 'accepted events, each id once: of copies that differ, the one that stands',
+  columns: [...PARTITION_COLUMNS, ...FACT_COLUMNS],
+  // Contract, section 1: the earliest recorded stands, then the least canonical JSON.
+  sql: first(
+    [...PARTITION_COLUMNS, ...FACT_COLUMNS],
+    TABLES.facts.name,
+    `partition by ${UNIT}, event_id order by recorded_at, content, region, event`,
+  ),
+};
+
+const flowDayColumns = [...OF_ONE_KIND, ...KIND_COLUMNS['flow-day']];
+
+const flowDays: SqlView = {
+  name: 'flow_days',
+  about: 'treated water by unit and local day: of corrections the one that stands',
+  columns: flowDayColumns,
+  // Contract, section 1: of two of one date the one with the later time stands, then the greater id.
+  sql: first(
+    flowDayColumns,
+    `${facts.name} where kind = 'flow-day'`,
+    `partition by ${UNIT}, local_date order by happened_at desc, event_id desc`,
+  ),
+};
+
+const unitMonthColumns = [...PARTITION_COLUMNS, ...ACCOUNT_COLUMNS];
+
+const unitMonths: SqlView = {
+  name: 'unit_months',
+  about: 'month accounts by unit: water, salt, regenerations, days that are missing',
+  columns: unitMonthColumns,
+  // A unit that has moved may be in the files of two regions for a moment.
+  sql: first(
+    unitMonthColumns,
+    TABLES.accounts.name,
+    `partition by ${UNIT}, month order by as_of desc, region`,
+  ),
+};
+
+/** Chloride in a pound of salt, lb; with an exponent, or it were a decimal. */
+const CHLORIDE_SHARE = chlorideLb(1).toExponential();
+
+const regionMonths: SqlView = {
+  name: 'region_months',
+  about: 'month accounts by region, as salt.csv has them',
+  columns: [
+    ...PARTITION_COLUMNS,
+    { name: 'units_reporting', type: 'count', about: 'units with at least one flow day' },
+    { name: 'unit_days', type: 'count', about: 'flow days' },
+    { name: 'unit_days_missing', type: 'count', about: 'flow days that were owed and never came' },
+    { name: 'regenerations', type: 'count', about: 'regenerations' },
+    { name: 'water_treated_gal', type: 'double', about: 'treated water, US gallons' },
+    { name: 'salt_used_lb', type: 'double', about: 'salt used, lb' },
+    { name: 'salt_measured_share', type: 'double', about: 'share of it that was measured, 0 to 1' },
+    { name: 'salt_inferred_share', type: 'double', about: 'share of it that was inferred, 0 to 1' },
+    { name: 'regeneration_water_gal', type: 'double', about: 'water of regenerations, US gallons' },
+    { name: 'grains_removed', type: 'double', about: 'hardness removed, grains as CaCO3' },
+    { name: 'grains_per_lb', type: 'double', about: 'grains removed for each lb of salt' },
+    { name: 'chloride_lb', type: 'double', about: 'chloride to the sewer, lb' },
+  ],
+  sql: `select company, region, month,
+  cast(units_reporting as bigint) as units_reporting,
+  cast(unit_days as bigint) as unit_days,
+  cast(greatest(days_expected - unit_days, 0) as bigint) as unit_days_missing,
+  cast(regenerations as bigint) as regenerations,
+  water_treated_gal,
+  measured_lb + inferred_lb as salt_used_lb,
+  case when measured_lb + inferred_lb > 0 then measured_lb / (measured_lb + inferred_lb) end as salt_measured_share,
+  case when measured_lb + inferred_lb > 0 then inferred_lb / (measured_lb + inferred_lb) end as salt_inferred_share,
+  regeneration_water_gal,
+  grains_removed,
+  case when measured_lb + inferred_lb > 0 then grains_removed / (measured_lb + inferred_lb) end as grains_per_lb,
+  case when measured_lb + inferred_lb > 0 then ${CHLORIDE_SHARE} * (measured_lb + inferred_lb)
+    else 0e0 end as chloride_lb
+from (
+  select company, region, month,
+    sum(case when days_counted > 0 then 1 else 0 end) as units_reporting,
+    sum(days_counted) as unit_days,
+    sum(days_expected) as days_expected,
+    sum(regenerations) as regenerations,
+    sum(water_treated_gal) as water_treated_gal,
+    sum(salt_measured_lb) as measured_lb,
+    sum(salt_inferred_lb) as inferred_lb,
+    sum(regeneration_water_gal) as regeneration_water_gal,
+    sum(grains_removed) as grains_removed
+  from ${unitMonths.name}
+  group by company, region, month
+) sums`,
+};
+
+/** The views, each after those that it is made of. */
+export const VIEWS: readonly SqlView[] = [
+  facts,
+  flowDays,
+  ofKind('regenerations', 'regeneration', 'regenerations, from their start'),
+  ofKind('settings', 'settings', 'what was programmed on controls, each time that it was told'),
+  ofKind('salt_levels', 'salt-level', 'readings of the salt in tanks'),
+  ofKind('visits', 'service-visit', 'visits of technicians'),
+  unitMonths,
+  regionMonths,
+];
+
+function ofKind(name: string, kind: keyof typeof KIND_COLUMNS, about: string): SqlView {
+  const columns = [...OF_ONE_KIND, ...KIND_COLUMNS[kind]];
+  return {
+    name,
+    about,
+    columns,
+    sql: `select ${namesOf(columns)}\nfrom ${facts.name}\nwhere kind = '${kind}'`,
+  };
+}
+
+/** Of the rows that a window puts together, the first. */
+function first(columns: readonly NamedColumn[], from: string, window: string): string {
+  return `select ${namesOf(columns)}
+from (
+  select ${namesOf(columns)}, row_number() over (${window}) as place
+  from ${from}
+) placed
+where place = 1`;
+}
+
+function namesOf(columns: readonly NamedColumn[]): string {
+  return columns.map(({ name }) => name).join(', ');
+}
