@@ -25,7 +25,9 @@ export type QueueName = keyof typeof QUEUES;
 export type Source =
   | { readonly queue: QueueName }
   | { readonly everyMinutes: number }
-  | { readonly http: true };
+  | { readonly http: true }
+  /** A step of a workflow, see {@link TRIAL_WORKFLOW}. */
+  | { readonly workflow: 'trial' };
 
 /** What a function may do beside the table, the archive and the queues. */
 export type Right =
@@ -38,7 +40,9 @@ export type Right =
   /** Know the key by which households' answers are signed. */
   | 'answer-key'
   /** Know the hash of the operator's key. */
-  | 'operator-key';
+  | 'operator-key'
+  /** Start trials of rules, and ask whether they go on. */
+  | 'start-trials';
 
 export interface FunctionSpec {
   readonly source: Source;
@@ -96,10 +100,48 @@ export const FUNCTIONS = {
     source: { http: true },
     timeoutSeconds: 10,
     table: 'readWrite',
-    files: 'none',
+    files: 'read',
     sendsTo: ['ingest', 'assess', 'notify'],
-    may: ['dead-letters', 'answer-key', 'operator-key'],
+    may: ['dead-letters', 'answer-key', 'operator-key', 'start-trials'],
+  },
+  trialPlan: {
+    source: { workflow: 'trial' },
+    timeoutSeconds: 300,
+    table: 'read',
+    files: 'readWrite',
+    sendsTo: [],
+    may: [],
+  },
+  trialRun: {
+    source: { workflow: 'trial' },
+    timeoutSeconds: 900,
+    table: 'none',
+    files: 'readWrite',
+    sendsTo: [],
+    may: [],
+  },
+  trialSum: {
+    source: { workflow: 'trial' },
+    timeoutSeconds: 900,
+    table: 'none',
+    files: 'readWrite',
+    sendsTo: [],
+    may: [],
   },
 } as const satisfies Record<string, FunctionSpec>;
 
 export type FunctionName = keyof typeof FUNCTIONS;
+
+/**
+ * The workflow of a trial of rules: `plan` once, `each` for every item of the JSON array at the path that the plan
+ * answers with as `items`, `sum` once. A range of units that fails is tried again, and then left out: the sum names it.
+ */
+export const TRIAL_WORKFLOW = {
+  plan: 'trialPlan',
+  each: 'trialRun',
+  sum: 'trialSum',
+  /** Ranges of units at a time. */
+  concurrency: 100,
+  attempts: 3,
+  toleratedFailurePercentage: 100,
+} as const satisfies Record<string, FunctionName | number>;
