@@ -23,9 +23,9 @@ function differencesOf({ moves, raisedDays }: TrialRow, before: TrialSide, after
   return moves.map((move) => words[move]());
 }
 
-/** Whole days where there are, hours where it is less than one. */
+/** How much sooner or later, in days to a tenth. */
 export function inDays(days: number): string {
-  const much = Math.abs(days);
+  const much = Math.round(Math.abs(days) * 10) / 10;
   if (much < 0.1) return 'within hours of it';
   return `${much} day${much === 1 ? '' : 's'} ${days < 0 ? 'earlier' : 'later'}`;
 }

@@ -55,8 +55,7 @@ function barOf(side: TrialSide, row: TrialRow, lane: 'before' | 'after', time: T
 
 function axisOf(time: Timeline): string {
   const labels = time.ticks.map(
-    ({ percent: x, label }) =>
-      `<text class="label" x="${percent(x)}" y="12" text-anchor="${x > 88 ? 'end' : 'start'}">${label}</text>`,
+    ({ percent: x, label }) => `<text class="label" x="${percent(x)}" y="12">${label}</text>`,
   );
   return `<svg width="100%" height="15" aria-hidden="true">${labels.join('')}</svg>`;
 }

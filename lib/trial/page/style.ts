@@ -17,7 +17,7 @@ rect { stroke-width: 0 } .strips rect, .key rect { stroke-width: 2; stroke-linej
 .scroll { overflow-x: auto } table { border-collapse: collapse; font-size: .88rem; font-variant-numeric: tabular-nums; width: 100% }
 th, td { padding: .25rem .5rem; text-align: right; font-weight: normal; white-space: nowrap; border-bottom: 1px solid var(--rule) } thead th { color: var(--quiet); vertical-align: bottom }
 th:first-child, td:first-child { text-align: left; padding-left: 0 } tr.all th, tr.all td { font-weight: 600 } .rules td { white-space: normal; overflow-wrap: anywhere } .rules td:last-child { font-weight: 600 }
-.zero { color: var(--quiet) }
+.few { max-width: 24rem } .zero { color: var(--quiet) }
 .strips { display: grid; grid-template-columns: 10.5rem 1fr; align-items: center; row-gap: .1rem } .kind { font-size: .82rem; color: var(--quiet) }
 .key { display: flex; flex-wrap: wrap; gap: .2rem 1.2rem; list-style: none; padding: 0; margin: .4rem 0; font-size: .88rem; color: var(--quiet) } .key li { display: flex; align-items: center; gap: .4rem }
 details { font-size: .88rem } summary { cursor: pointer; color: var(--quiet) } details ul { margin: .3rem 0; padding-left: 1.2rem }

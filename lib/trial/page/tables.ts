@@ -38,7 +38,7 @@ export function severitiesTable({ bySeverity }: Pick<TrialSummary, 'bySeverity'>
     (severity) =>
       `<tr><th scope="row">${severity}</th>${cell(bySeverity[severity].before)}${cell(bySeverity[severity].after)}</tr>`,
   );
-  return `<table><thead><tr><td></td><th scope="col">before</th><th scope="col">after</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<table class="few"><thead><tr><td></td><th scope="col">before</th><th scope="col">after</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
 function rowOf(name: string, of: TrialSummary['alerts'], className?: string): string {

@@ -2,7 +2,9 @@ import { formatLocalDate, type LocalDate, parseLocalDate } from '../../../shared
 
 const DAY_MS = 86_400_000;
 /** More labels than this run into each other on a telephone. */
-const MOST_TICKS = 5;
+const MOST_TICKS = 4;
+/** Further to the right a label has no room, percent. */
+const LAST_TICK = 86;
 
 /** A stretch of time drawn from 0 to 100 %, so that a drawing is as wide as its page and its text keeps its size. */
 export interface Timeline {
@@ -20,7 +22,8 @@ export function timelineOf(from: number, to: number): Timeline {
   const every = Math.ceil(months.length / MOST_TICKS);
   const ticks = months
     .filter((_, index) => index % every === 0)
-    .map((date) => ({ percent: at(date * DAY_MS), label: formatLocalDate(date).slice(0, 7) }));
+    .map((date) => ({ percent: at(date * DAY_MS), label: formatLocalDate(date).slice(0, 7) }))
+    .filter(({ percent: place }) => place <= LAST_TICK);
   return { at, ticks };
 }
 

@@ -48,6 +48,6 @@ export function weeksChart({ weeks }: Pick<TrialSummary, 'weeks'>): string {
 <desc id="weeks-desc">${total('before')} before and ${total('after')} after, in bars of ${each === 1 ? 'a week' : `${each} weeks`}; at most ${most} in one.</desc>
 ${bars.map(({ from, before, after }) => `${bar(from, before, 'before')}${bar(from, after, 'after')}`).join('\n')}
 ${grid.join('\n')}
-${time.ticks.map(({ percent: x, label }) => `<text class="label" x="${percent(x)}" y="${HEIGHT - 6}" text-anchor="${x > 90 ? 'end' : 'start'}">${label}</text>`).join('\n')}
+${time.ticks.map(({ percent: x, label }) => `<text class="label" x="${percent(x)}" y="${HEIGHT - 6}">${label}</text>`).join('\n')}
 </svg>`;
 }
