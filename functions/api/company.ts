@@ -7,18 +7,20 @@ import { changed } from '../send.ts';
 import { type Api, json, jsonBody } from './api.ts';
 import { companyUnknown, companyView, givenChannel, maskedCompany, withSecrets } from './companyView.ts';
 
+/** What a company may override of the rules. */
+export const givenRules = z
+  .record(z.string(), z.unknown())
+  .superRefine((rules, context) => {
+    for (const { path, message } of rulesSchema.safeParse(rules).error?.issues ?? []) {
+      context.addIssue({ code: 'custom', path, message });
+    }
+  })
+  .describe('What it overrides of the rules, see docs/schema/rules.json');
+
 const givenCompany = z.strictObject({
   name: z.string().min(1).max(128),
   channels: z.array(givenChannel).max(10).default([]),
-  rules: z
-    .record(z.string(), z.unknown())
-    .default({})
-    .superRefine((rules, context) => {
-      for (const { path, message } of rulesSchema.safeParse(rules).error?.issues ?? []) {
-        context.addIssue({ code: 'custom', path, message });
-      }
-    })
-    .describe('What it overrides of the rules, see docs/schema/rules.json'),
+  rules: givenRules.default({}),
 });
 
 /** What a company says of itself. */

@@ -20,13 +20,16 @@ const DAYS_A_WEEK = 7;
 
 const count = z.int().min(0);
 
-const kindSchema = kindTallySchema.omit({ raisedDays: true }).extend({
-  earlier: count.describe('Of those moved, raised sooner'),
-  later: count,
-  medianRaisedDays: z.number().nullable().describe('Of those raised at another time; negative if earlier'),
-  beforePerUnitYear: z.number().nullable(),
-  afterPerUnitYear: z.number().nullable(),
-});
+const kindSchema = kindTallySchema
+  .omit({ raisedDays: true })
+  .extend({
+    earlier: count.describe('Of those moved, raised sooner'),
+    later: count,
+    medianRaisedDays: z.number().nullable().describe('Of those raised at another time; negative if earlier'),
+    beforePerUnitYear: z.number().nullable(),
+    afterPerUnitYear: z.number().nullable(),
+  })
+  .meta({ id: 'TrialCounts' });
 
 /** Neighbouring units of which a trial says nothing. */
 const notTriedSchema = z.object({
@@ -46,7 +49,8 @@ export const trialSummarySchema = z.object({
   unitsReporting: count,
   unitsTouched: count.describe('Those with an alert that is gone, new or moved'),
   unitYears: z.number(),
-  alerts: kindSchema.describe('Of all kinds together'),
+  /** Of all kinds together. */
+  alerts: kindSchema,
   byKind: z.object(
     Object.fromEntries(ALERT_KINDS.map((kind) => [kind, kindSchema])) as Record<
       (typeof ALERT_KINDS)[number],

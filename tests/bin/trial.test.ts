@@ -20,7 +20,7 @@ const fleet = simulated();
 
 function simulated() {
   const out = folder.folder();
-  const simulate = ['simulate', '--out', out, '--units', '24', '--days', '150', '--seed', '8'];
+  const simulate = ['simulate', '--out', out, '--units', '18', '--days', '130', '--seed', '8'];
   if (brinebell(simulate).status !== 0) throw new Error('no fleet to try rules on');
   return { events: join(out, 'events.ndjson'), units: join(out, 'units.json') };
 }

@@ -23,6 +23,7 @@ const app = apiApp(
     answerSecret: '',
     identity: { signIn: { issuer: '', clientId: '', scope: '' }, mailOf: unused },
     deadLetters: { list: unused, sendAgain: unused },
+    trials: { start: unused, look: unused, page: unused },
     health: unused,
   },
 );
