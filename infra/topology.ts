@@ -36,7 +36,9 @@ export type Source =
   /** Somebody has signed in, and tokens are about to be made out. */
   | { readonly signIn: true }
   /** A meter that asks for a certificate, before it gets one. */
-  | { readonly provisioning: true };
+  | { readonly provisioning: true }
+  /** A step of a workflow, see {@link TRIAL_WORKFLOW}. */
+  | { readonly workflow: 'trial' };
 
 /** What a function may do beside the table, the archive and the queues. */
 export type Right =
@@ -53,7 +55,9 @@ export type Right =
   /** Revoke the certificates of meters, and learn where their broker is. */
   | 'meter-credentials'
   /** Tell the catalogue of SQL of new partitions of the archive. */
-  | 'register-partitions';
+  | 'register-partitions'
+  /** Start trials of rules, and ask whether they go on. */
+  | 'start-trials';
 
 export interface FunctionSpec {
   readonly source: Source;
@@ -127,9 +131,9 @@ export const FUNCTIONS = {
     source: { http: true },
     timeoutSeconds: 10,
     table: 'readWrite',
-    files: 'none',
+    files: 'read',
     sendsTo: ['ingest', 'assess', 'notify'],
-    may: ['dead-letters', 'answer-key', 'operator-key', 'meter-credentials'],
+    may: ['dead-letters', 'answer-key', 'operator-key', 'meter-credentials', 'start-trials'],
   },
   admit: {
     source: { provisioning: true },
@@ -149,6 +153,44 @@ export const FUNCTIONS = {
     sendsTo: [],
     may: [],
   },
+  trialPlan: {
+    source: { workflow: 'trial' },
+    timeoutSeconds: 300,
+    table: 'read',
+    files: 'readWrite',
+    sendsTo: [],
+    may: [],
+  },
+  trialRun: {
+    source: { workflow: 'trial' },
+    timeoutSeconds: 900,
+    table: 'none',
+    files: 'readWrite',
+    sendsTo: [],
+    may: [],
+  },
+  trialSum: {
+    source: { workflow: 'trial' },
+    timeoutSeconds: 900,
+    table: 'none',
+    files: 'readWrite',
+    sendsTo: [],
+    may: [],
+  },
 } as const satisfies Record<string, FunctionSpec>;
 
 export type FunctionName = keyof typeof FUNCTIONS;
+
+/**
+ * The workflow of a trial of rules: `plan` once, `each` for every item of the JSON array at the path that the plan
+ * answers with as `items`, `sum` once. A range of units that fails is tried again, and then left out: the sum names it.
+ */
+export const TRIAL_WORKFLOW = {
+  plan: 'trialPlan',
+  each: 'trialRun',
+  sum: 'trialSum',
+  /** Ranges of units at a time. */
+  concurrency: 100,
+  attempts: 3,
+  toleratedFailurePercentage: 100,
+} as const satisfies Record<string, FunctionName | number>;

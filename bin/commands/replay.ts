@@ -1,17 +1,13 @@
 import { availableParallelism } from 'node:os';
-import { Command, InvalidArgumentError } from 'commander';
-import { type Rules, rulesSchema } from '../../lib/watch/rules.ts';
-import { type Instant, parseInstant } from '../../shared/time/instant.ts';
-import { firstIssue } from '../../shared/zodIssue.ts';
-import { CommandError, oneLine } from '../errors.ts';
-import { type Replayed, replay } from '../replay/replay.ts';
+import { Command } from 'commander';
+import type { Instant } from '../../shared/time/instant.ts';
+import { replay } from '../replay/replay.ts';
 import { reportOf } from '../replay/report.ts';
 import { HELD_CHARACTERS } from '../replay/shuffle.ts';
-import { readText } from '../replay/source.ts';
+import { toInstant, toMegabytes, toThreads } from './options.ts';
+import { rulesIn } from './rulesIn.ts';
+import { tellProblems } from './tellProblems.ts';
 
-/** Problems of a registry that are shown one by one. */
-const PROBLEMS_SHOWN = 20;
-const DAY_MS = 86_400_000;
 const MEGABYTE = 1 << 20;
 
 const HELP = `
@@ -67,81 +63,9 @@ export function replayCommand(): Command {
         heldCharacters: options.memory * MEGABYTE,
       });
       console.log(`${reportOf(replayed)}\n\nAll of it is in ${options.out}.`);
-      tellProblems(replayed, options);
+      const { registry, summary, until, broken } = replayed;
+      const { read, accepted } = summary;
+      const reading = { problems: registry.problems, read, accepted, until, broken };
+      tellProblems(reading, options.units, 'rejected.ndjson');
     });
-}
-
-async function rulesIn(path: string | undefined): Promise<Rules> {
-  const advice = 'brinebell schema writes what rules may be; rules that are left out keep their defaults.';
-  if (path === undefined) return rulesSchema.parse({});
-  const text = await readText(path);
-  let json: unknown;
-  try {
-    json = JSON.parse(text.replace(/^\uFEFF/, ''));
-  } catch (error) {
-    throw new CommandError(
-      'rules-invalid',
-      `${path} is not JSON: ${error instanceof Error ? error.message : ''}`,
-      advice,
-    );
-  }
-  const parsed = rulesSchema.safeParse(json);
-  if (!parsed.success)
-    throw new CommandError('rules-invalid', `${path}: ${firstIssue(parsed.error)}`, advice);
-  return parsed.data;
-}
-
-/** Says on standard error what was not right with the inputs, and throws if one was not read whole. */
-function tellProblems(
-  { registry: { problems }, summary, until, broken }: Replayed,
-  { units }: Options,
-): void {
-  for (const { record, unitId, message } of problems.slice(0, PROBLEMS_SHOWN)) {
-    const whose = unitId === undefined ? '' : ` (${unitId})`;
-    console.error(oneLine(`${units}, record ${record}${whose}: ${message}`));
-  }
-  const hidden = problems.length - PROBLEMS_SHOWN;
-  if (hidden > 0) console.error(`${units}: and ${hidden} more`);
-  if (summary.read === 0) console.error('warning: there were no events to read');
-  else if (summary.accepted === 0) {
-    console.error(
-      'warning: not one event was accepted; see rejected.ndjson. Is it the right file, and registry?',
-    );
-  }
-  if (until !== undefined && until > Date.now() + DAY_MS) {
-    console.error(`warning: the replay ends in the future, at ${summary.until}; --until sets another end`);
-  }
-  if (broken) throw broken;
-  if (problems.length > 0) {
-    throw new CommandError(
-      'registry-unreadable',
-      `${problems.length} of the records of ${units} were set aside`,
-      'The others were replayed. Mend the records that are named above and replay again.',
-    );
-  }
-}
-
-function toInstant(text: string): Instant {
-  const instant = parseInstant(text);
-  if (instant === undefined) {
-    throw new InvalidArgumentError(
-      'It is no RFC 3339 time with an offset, such as 2025-06-30T23:59:59-05:00.',
-    );
-  }
-  return instant;
-}
-
-function toThreads(text: string): number {
-  const threads = Number(text);
-  if (!/^\d+$/.test(text) || threads < 1 || threads > 256) {
-    throw new InvalidArgumentError('It is no whole number from 1 to 256.');
-  }
-  return threads;
-}
-
-function toMegabytes(text: string): number {
-  const megabytes = Number(text);
-  if (text.trim() === '' || !(megabytes >= 0))
-    throw new InvalidArgumentError('It is no number of megabytes.');
-  return megabytes;
 }

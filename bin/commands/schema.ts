@@ -2,6 +2,8 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Command } from 'commander';
 import * as z from 'zod';
+import { trialRowSchema } from '../../lib/trial/row.ts';
+import { trialSummarySchema } from '../../lib/trial/summary.ts';
 import { rulesSchema } from '../../lib/watch/rules.ts';
 import { alertSchema } from '../../shared/alerts.ts';
 import { eventSchema } from '../../shared/events.ts';
@@ -19,6 +21,8 @@ const PUBLISHED = {
   alert: { title: 'Alert: one line of alerts.ndjson', schema: alertSchema },
   forecast: { title: 'Forecast: one line of forecasts.ndjson', schema: forecastSchema },
   rejection: { title: 'Rejection: one line of rejected.ndjson', schema: rejectionSchema },
+  'trial-row': { title: 'Trial row: one line of trial.ndjson', schema: trialRowSchema },
+  'trial-summary': { title: 'Trial summary: summary.json of a trial', schema: trialSummarySchema },
   summary: { title: 'Summary: summary.json', schema: summarySchema },
 };
 

@@ -1,10 +1,12 @@
 import { fileURLToPath } from 'node:url';
+import type { TrialOptions } from '../../lib/trial/tryRules.ts';
 import { admitBlock } from './admitBlock.ts';
 import { BLOCK_BYTES, type Block } from './blocks.ts';
 import type { Fleet } from './fleet.ts';
 import { type Folded, type FoldOptions, foldUnits } from './foldUnits.ts';
 import type { RejectionLog } from './rejections.ts';
 import { receivedIn, type Shuffle, type UnitRange } from './shuffle.ts';
+import { type Tried, tryUnits } from './tryUnits.ts';
 import type { AdmittedBlock, WorkerSetup } from './worker.ts';
 
 /** Where the work of a replay is done: here, or in threads. Either way the results are absorbed in order. */
@@ -16,6 +18,8 @@ export interface Engine {
   /** Judges a block; what it returns takes the results in and tells how many lines were read. */
   admit(block: Block): Promise<() => Promise<number>>;
   fold(range: UnitRange, options: FoldOptions): Promise<Folded>;
+  /** As `fold`, by two sets of rules. */
+  tryRules(range: UnitRange, options: TrialOptions): Promise<Tried>;
   close(): Promise<void>;
 }
 
@@ -31,6 +35,8 @@ export function here(fleet: Fleet, shuffle: Shuffle, rejections: RejectionLog): 
       }),
     fold: async (range, options) =>
       foldUnits(fleet.units.slice(range.first, range.end), receivedIn(range, fleet.units), options),
+    tryRules: async (range, options) =>
+      tryUnits(fleet.units.slice(range.first, range.end), receivedIn(range, fleet.units), options),
     close: async () => {},
   };
 }
@@ -62,6 +68,7 @@ export async function inThreads(
       };
     },
     fold: (range, options) => pool.run({ range, options }),
+    tryRules: (range, trial) => pool.run({ range, trial }),
     close: () => pool.destroy(),
   };
 }

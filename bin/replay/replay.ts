@@ -2,35 +2,21 @@ import type { RegionMonth } from '../../lib/salt/regionAccounts.ts';
 import { saltCsv } from '../../lib/salt/saltCsv.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import type { Alert } from '../../shared/alerts.ts';
-import { type Registry, RegistryError, readRegistry } from '../../shared/registry.ts';
+import type { Registry } from '../../shared/registry.ts';
 import type { Summary } from '../../shared/summary.ts';
 import type { Instant } from '../../shared/time/instant.ts';
-import { CommandError } from '../errors.ts';
-import { type Engine, here, inThreads } from './engine.ts';
-import { type Fleet, fleetOf } from './fleet.ts';
+import type { CommandError } from '../errors.ts';
+import type { Fleet } from './fleet.ts';
 import { type FoldedFleet, foldFleet } from './foldFleet.ts';
-import { OutputFolder } from './outputFolder.ts';
-import { Progress } from './progress.ts';
-import { LateRejections, RejectionLog } from './rejections.ts';
-import { Shuffle } from './shuffle.ts';
-import { openSource, readText } from './source.ts';
+import { LateRejections } from './rejections.ts';
 import { summaryOf } from './summary.ts';
-import { takeIn } from './takeIn.ts';
+import { type FleetInputs, withReceived } from './withReceived.ts';
 
 /** What is to be replayed, and how. */
-export interface ReplayRequest {
-  /** Path of the events, or `-`. */
-  events: string;
-  /** Path of the registry. */
-  units: string;
-  /** Folder of the outputs. */
-  out: string;
+export interface ReplayRequest extends FleetInputs {
   rules: Rules;
   /** The end; by default the last instant at which an accepted event became known. */
   until: Instant | undefined;
-  threads: number;
-  /** Characters of text that are held in memory before they go into files. */
-  heldCharacters: number;
 }
 
 /** What a replay found, beside the files that it wrote. */
@@ -53,31 +39,9 @@ export interface Replayed {
  */
 export async function replay(request: ReplayRequest): Promise<Replayed> {
   const began = performance.now();
-  const registryText = await readText(request.units);
-  const registry = registryOf(request.units, registryText);
-  const fleet = fleetOf(registry);
-  const source = await openSource(request.events);
-  const folder = new OutputFolder(request.out);
-  let engine: Engine | undefined;
-  try {
-    const shuffle = new Shuffle(fleet.units, folder.passing('chunk'), request.heldCharacters);
-    const rejections = new RejectionLog(folder.passing('rejections-by-line'));
+  return withReceived(request, 'Nothing was replayed.', async (given) => {
+    const { fleet, registry, folder, shuffle, engine, progress, rejections, read, broken } = given;
     const late = new LateRejections(folder.passing('rejections-by-unit'));
-    const progress = new Progress();
-    engine =
-      request.threads > 1
-        ? await inThreads(
-            request.threads,
-            { registry: registryText, folder: folder.path },
-            shuffle,
-            rejections,
-          )
-        : here(fleet, shuffle, rejections);
-
-    const { read, broken } = await takeIn(source, engine, progress);
-    rejections.close();
-    shuffle.seal();
-
     const alertLines = folder.output('alerts.ndjson');
     const forecasts = folder.output('forecasts.ndjson');
     const salt = folder.output('salt.csv');
@@ -106,17 +70,5 @@ export async function replay(request: ReplayRequest): Promise<Replayed> {
     summaryFile.add(`${JSON.stringify(summary, null, 2)}\n`);
     folder.publish();
     return { fleet, registry, summary, until, alerts: folded.alerts, salt: folded.salt, broken };
-  } finally {
-    await engine?.close();
-    folder.discard();
-  }
-}
-
-function registryOf(path: string, text: string): Registry {
-  try {
-    return readRegistry(text);
-  } catch (error) {
-    if (!(error instanceof RegistryError)) throw error;
-    throw new CommandError('registry-unreadable', `${path}: ${error.message}`, 'Nothing was replayed.');
-  }
+  });
 }

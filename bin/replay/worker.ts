@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { workerData } from 'node:worker_threads';
+import type { TrialOptions } from '../../lib/trial/tryRules.ts';
 import { readRegistry } from '../../shared/registry.ts';
 import { admitBlock } from './admitBlock.ts';
 import type { Chunk } from './chunk.ts';
@@ -7,6 +8,7 @@ import { fleetOf } from './fleet.ts';
 import { type Folded, type FoldOptions, foldUnits } from './foldUnits.ts';
 import { RejectionLog, type RejectionPart } from './rejections.ts';
 import { receivedIn, Shuffle, type UnitRange } from './shuffle.ts';
+import { type Tried, tryUnits } from './tryUnits.ts';
 
 /** What each worker is given once. */
 export interface WorkerSetup {
@@ -18,7 +20,8 @@ export interface WorkerSetup {
 
 export type Task =
   | { bytes: Uint8Array<ArrayBuffer>; firstLine: number }
-  | { range: UnitRange; options: FoldOptions };
+  | { range: UnitRange; options: FoldOptions }
+  | { range: UnitRange; trial: TrialOptions };
 
 /** What became of a block. */
 export interface AdmittedBlock {
@@ -33,10 +36,11 @@ const setup: WorkerSetup = workerData;
 const fleet = fleetOf(readRegistry(setup.registry));
 
 /** Does one task in a thread of its own, by the same functions as it is done without threads. */
-export default function work(task: Task): AdmittedBlock | Folded {
+export default function work(task: Task): AdmittedBlock | Folded | Tried {
   if ('range' in task) {
-    const { range, options } = task;
-    return foldUnits(fleet.units.slice(range.first, range.end), receivedIn(range, fleet.units), options);
+    const units = fleet.units.slice(task.range.first, task.range.end);
+    const received = receivedIn(task.range, fleet.units);
+    return 'trial' in task ? tryUnits(units, received, task.trial) : foldUnits(units, received, task.options);
   }
   return admitted(Buffer.from(task.bytes.buffer, task.bytes.byteOffset, task.bytes.length), task.firstLine);
 }

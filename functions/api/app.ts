@@ -2,6 +2,7 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { methodNotAllowed } from 'hono/method-not-allowed';
 import type { Credentials } from '../credentials.ts';
 import type { Ports } from '../ports.ts';
+import type { Trials } from '../trials.ts';
 import { accessOf } from './access.ts';
 import { alarmHealthRoutes } from './alarmHealth.ts';
 import { alertActRoutes } from './alertActs.ts';
@@ -30,6 +31,7 @@ import { answer, Problem } from './problems.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { regionRoutes } from './regions.ts';
 import { registryRoutes } from './registry.ts';
+import { ruleTrialRoutes } from './ruleTrials.ts';
 import { saltRoutes } from './salt.ts';
 import { settingsRoutes } from './settings.ts';
 import { signInRoutes } from './signIn.ts';
@@ -50,6 +52,8 @@ export interface ApiOptions {
   health(): Promise<Health>;
   metrics?: (() => Promise<Metrics>) | undefined;
   readonly deadLetters?: DeadLetters | undefined;
+  /** Without them rules cannot be tried here. */
+  readonly trials?: Trials | undefined;
 }
 
 /** The HTTP API: what is asked for goes through its ports, and nothing is kept between requests. */
@@ -103,6 +107,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   backupRoutes(api);
   backupRestRoutes(api);
   companyRoutes(api);
+  if (options.trials) ruleTrialRoutes(api, options.trials);
   peopleRoutes(api);
   auditRoutes(api);
   if (ports.changes) changesRoutes(api, ports.changes);

@@ -26,19 +26,21 @@ export interface UnitReplay {
 
 /**
  * Replays one unit: its events in any order, with copies and corrections, in the order in which the service knew of
- * them. Events known after `until` are not counted; a forecast goes out when a local day is first counted.
+ * them. Events known after `until` are not counted; a forecast goes out when a local day is first counted, if anybody
+ * is to have it.
  */
 export function replayUnit(
   unit: Unit,
   received: readonly Received[],
-  options: { rules: Rules; until: Instant; onForecast: (forecast: Forecast) => void },
+  options: { rules: Rules; until: Instant; onForecast?: ((forecast: Forecast) => void) | undefined },
 ): UnitReplay {
   const { standing, duplicates, conflicts } = settle(received);
   const facts = standing.map(({ fact }) => fact).filter(({ known }) => known <= options.until);
+  const { onForecast } = options;
   const { head, ended, months } = follow(unit, newHead(unit, options.rules.fold), facts.sort(byKnown), {
     rules: options.rules,
     until: options.until,
-    onDay: (state, date) => options.onForecast(outlook(unit, state, date)),
+    ...(onForecast && { onDay: (state, date) => onForecast(outlook(unit, state, date)) }),
   });
   return {
     accepted: standing.length,

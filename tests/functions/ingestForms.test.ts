@@ -111,6 +111,7 @@ async function ingested(bodies: readonly string[]) {
     queues: {
       ingest: nowhere,
       notify: nowhere,
+      archive: nowhere,
       assess: { send: async (messages) => void touched.push(...messages.map(({ group = '' }) => group)) },
     },
   });

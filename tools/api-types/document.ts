@@ -24,6 +24,7 @@ const app = apiApp(
     identity: { signIn: { issuer: '', clientId: '', scope: '' }, mailOf: unused },
     deadLetters: { list: unused, sendAgain: unused },
     credentials: { has: unused, issue: unused, revoke: unused },
+    trials: { start: unused, look: unused, page: unused },
     health: unused,
   },
 );

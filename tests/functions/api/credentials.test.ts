@@ -34,7 +34,7 @@ it('a credential is made where there is none, if that is asked for, and else in 
 it('ids that the broker cannot name a meter by are told of as such', async () => {
   const { ports, headers } = await fleet();
   const app = apiApp(ports, {
-    answerSecret: 'answers',
+    answerSecret: async () => 'answers',
     health: async () => ({ ok: true, queues: 'empty' }),
     credentials: {
       has: async () => false,

@@ -168,7 +168,11 @@ describe('what goes into the log', () => {
     const log = { ...made.ports.log, error: (...what: unknown[]) => void told.push(what) };
     const app = apiApp(
       { ...made.ports, log },
-      { answerSecret: 'answers', health: async () => ({ ok: true }) },
+      {
+        answerSecret: async () => 'answers',
+        credentials: passwordCredentials(made.store),
+        health: async () => ({ ok: true }),
+      },
     );
     const days = { since: 20_500, until: 20_600 };
     const token = answerToken({ companyId: COMPANY, unitId: 'u-17', ...days }, 'answers');
