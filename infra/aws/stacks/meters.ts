@@ -27,7 +27,7 @@ export interface MetersProps extends StackProps {
 export class MetersStack extends Stack {
   /** What could not be handed to the ingest queue, as the error action leaves it. Whatever is in it calls for somebody. */
   readonly undelivered: Queue;
-  readonly policy: CfnPolicy;
+  readonly rule: CfnTopicRule;
 
   constructor(scope: Construct, id: string, { ingestQueue, claims, ...props }: MetersProps) {
     super(scope, id, props);
@@ -37,7 +37,7 @@ export class MetersStack extends Stack {
         searchableAttributes: ['companyId', 'unitId'],
       },
     });
-    this.policy = new CfnPolicy(this, 'MeterPolicy', { policyDocument: meterPolicy(this.#arnOf) });
+    const policy = new CfnPolicy(this, 'MeterPolicy', { policyDocument: meterPolicy(this.#arnOf) });
     this.undelivered = new Queue(this, 'Undelivered', {
       encryption: QueueEncryption.SQS_MANAGED,
       enforceSSL: true,
@@ -47,7 +47,7 @@ export class MetersStack extends Stack {
       id: 'AwsSolutions-SQS3',
       reason: 'It is itself where what failed ends; an alarm stands on it.',
     });
-    new CfnTopicRule(this, 'Events', {
+    this.rule = new CfnTopicRule(this, 'Events', {
       topicRulePayload: {
         ...METER_RULE,
         description: 'Events of meters, with who sent them, to the ingest queue',
@@ -55,7 +55,7 @@ export class MetersStack extends Stack {
         errorAction: this.#sendTo(this.undelivered, 'UndeliveredRole'),
       },
     });
-    if (claims) this.#letClaim(claims, { thingType: thingType.ref, policy: this.policy.ref });
+    if (claims) this.#letClaim(claims, { thingType: thingType.ref, policy: policy.ref });
   }
 
   /** An action that sends to one queue, with a role that may do nothing else. */
