@@ -1,4 +1,4 @@
-import { Duration, Stack, type StackProps, Token, Validations } from 'aws-cdk-lib';
+import { CfnOutput, Duration, Stack, type StackProps, Token, Validations } from 'aws-cdk-lib';
 import { Effect, PolicyStatement, Role, ServicePrincipal } from 'aws-cdk-lib/aws-iam';
 import { CfnPolicy, CfnProvisioningTemplate, CfnThingType, CfnTopicRule } from 'aws-cdk-lib/aws-iot';
 import type { IFunction } from 'aws-cdk-lib/aws-lambda';
@@ -73,7 +73,13 @@ export class MetersStack extends Stack {
     { admitFunction, template }: NonNullable<MetersProps['claims']>,
     made: { thingType: string; policy: string },
   ) {
-    new CfnPolicy(this, 'ClaimPolicy', { policyDocument: claimPolicy(this.#arnOf, template) });
+    const claiming = new CfnPolicy(this, 'ClaimPolicy', {
+      policyDocument: claimPolicy(this.#arnOf, template),
+    });
+    new CfnOutput(this, 'ClaimPolicyName', {
+      value: claiming.ref,
+      description: 'The policy to attach to claim certificates (docs/onboarding.md)',
+    });
     const role = this.#provisioningRole(made);
     admitFunction.addPermission('AskedByIot', {
       scope: this,
