@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import manifest from '../package.json' with { type: 'json' };
 import { adviseCommand } from './commands/advise.ts';
 import { backtestCommand } from './commands/backtest.ts';
+import { enrollCommand } from './commands/enroll.ts';
 import { replayCommand } from './commands/replay.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { scoreCommand } from './commands/score.ts';
@@ -18,6 +19,7 @@ Examples:
   brinebell advise unit-0001 fleet/events.ndjson --units fleet/units.json
   brinebell backtest fleet/events.ndjson --units fleet/units.json --out backtest
   brinebell trial fleet/events.ndjson --units fleet/units.json --rules proposed.json --out trial
+  brinebell enroll units.json --service URL --key-file key --out credentials.csv
   brinebell schema --out schema                JSON Schema of every file that is read or written
 
 Exit status: 0 all done; 1 it failed although its input was right; 2 bad usage, or an input that cannot be
@@ -37,6 +39,7 @@ for (const command of [
   adviseCommand(),
   backtestCommand(),
   trialCommand(),
+  enrollCommand(),
   schemaCommand(),
 ]) {
   program.addCommand(command.copyInheritedSettings(program));

@@ -31,7 +31,10 @@ export async function runningService(companyId: string) {
   const { key } = JSON.parse(await call(service.operatorKey, 'POST', '/v1/companies', company));
   const empty = { messages: 0, dead: 0 };
   return {
+    url: service.url,
     mqttUrl: service.mqttUrl,
+    /** The company's key. */
+    key: key as string,
     store: service.ports.store,
     /** Asks with the company's key. */
     ask: (method: string, path: string, body?: string, type?: string) => call(key, method, path, body, type),

@@ -44,7 +44,7 @@ export function meterPolicy(arnOf: ArnOf): PolicyDocument {
 }
 
 /** What the client ids of meters that claim begin with. No thing is called so: whoever has only a claim cannot end the connection of a meter. */
-export const CLAIMING = '_claim-';
+const CLAIMING = '_claim-';
 
 /**
  * What a meter may do with the claim certificate that all of a batch share: ask for a certificate for a key of its own, and

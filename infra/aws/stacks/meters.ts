@@ -1,4 +1,4 @@
-import { Duration, Stack, type StackProps, Token, Validations } from 'aws-cdk-lib';
+import { CfnOutput, Duration, Stack, type StackProps, Token, Validations } from 'aws-cdk-lib';
 import { Effect, PolicyStatement, Role, ServicePrincipal } from 'aws-cdk-lib/aws-iam';
 import { CfnPolicy, CfnProvisioningTemplate, CfnThingType, CfnTopicRule } from 'aws-cdk-lib/aws-iot';
 import type { IFunction } from 'aws-cdk-lib/aws-lambda';
@@ -27,7 +27,7 @@ export interface MetersProps extends StackProps {
 export class MetersStack extends Stack {
   /** What could not be handed to the ingest queue, as the error action leaves it. Whatever is in it calls for somebody. */
   readonly undelivered: Queue;
-  readonly policy: CfnPolicy;
+  readonly rule: CfnTopicRule;
 
   constructor(scope: Construct, id: string, { ingestQueue, claims, ...props }: MetersProps) {
     super(scope, id, props);
@@ -37,7 +37,7 @@ export class MetersStack extends Stack {
         searchableAttributes: ['companyId', 'unitId'],
       },
     });
-    this.policy = new CfnPolicy(this, 'MeterPolicy', { policyDocument: meterPolicy(this.#arnOf) });
+    const policy = new CfnPolicy(this, 'MeterPolicy', { policyDocument: meterPolicy(this.#arnOf) });
     this.undelivered = new Queue(this, 'Undelivered', {
       encryption: QueueEncryption.SQS_MANAGED,
       enforceSSL: true,
@@ -47,7 +47,7 @@ export class MetersStack extends Stack {
       id: 'AwsSolutions-SQS3',
       reason: 'It is itself where what failed ends; an alarm stands on it.',
     });
-    new CfnTopicRule(this, 'Events', {
+    this.rule = new CfnTopicRule(this, 'Events', {
       topicRulePayload: {
         ...METER_RULE,
         description: 'Events of meters, with who sent them, to the ingest queue',
@@ -55,7 +55,7 @@ export class MetersStack extends Stack {
         errorAction: this.#sendTo(this.undelivered, 'UndeliveredRole'),
       },
     });
-    if (claims) this.#letClaim(claims, { thingType: thingType.ref, policy: this.policy.ref });
+    if (claims) this.#letClaim(claims, { thingType: thingType.ref, policy: policy.ref });
   }
 
   /** An action that sends to one queue, with a role that may do nothing else. */
@@ -73,7 +73,13 @@ export class MetersStack extends Stack {
     { admitFunction, template }: NonNullable<MetersProps['claims']>,
     made: { thingType: string; policy: string },
   ) {
-    new CfnPolicy(this, 'ClaimPolicy', { policyDocument: claimPolicy(this.#arnOf, template) });
+    const claiming = new CfnPolicy(this, 'ClaimPolicy', {
+      policyDocument: claimPolicy(this.#arnOf, template),
+    });
+    new CfnOutput(this, 'ClaimPolicyName', {
+      value: claiming.ref,
+      description: 'The policy to attach to claim certificates (docs/onboarding.md)',
+    });
     const role = this.#provisioningRole(made);
     admitFunction.addPermission('AskedByIot', {
       scope: this,

@@ -217,6 +217,7 @@ test('without the function nobody can claim', () => {
   template.resourceCountIs('AWS::IoT::ProvisioningTemplate', 0);
   template.resourceCountIs('AWS::IoT::Policy', 1);
   template.resourceCountIs('AWS::Lambda::Permission', 0);
+  expect(Object.keys(templateOf().findOutputs('*'))).toContain('ClaimPolicyName');
 });
 
 test.each([
