@@ -56,7 +56,10 @@ export function localTrials(ports: LocalTrialsPorts): LocalTrials {
       running.set(name, done);
       return true;
     },
-    isRunning: async (trial) => running.has(nameOf(trial)),
+    async stateOf(trial) {
+      const name = nameOf(trial);
+      return running.has(name) ? 'running' : begun.has(name) ? 'ended' : 'unknown';
+    },
     async stop() {
       isStopping = true;
       await Promise.all(running.values());
