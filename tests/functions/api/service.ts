@@ -69,7 +69,7 @@ export function service(
     meter: { count: () => {} },
     log: new Logger({ logLevel: 'SILENT' }),
   };
-  const files = memoryFiles();
+  const { files } = memoryFiles();
   const run = trialRun(files, readFacts, ports);
   const trials = trialsOf(files, localTrials({ ...ports, files, run }));
   const app = apiApp(ports, {

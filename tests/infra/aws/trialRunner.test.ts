@@ -39,7 +39,7 @@ function stepFunctions() {
 
 it('does one trial of a company at a time, and companies beside each other', async () => {
   const { runner, executions } = stepFunctions();
-  const files = memoryFiles();
+  const { files } = memoryFiles();
   const trials = trialsOf(files, runner);
   expect(await trials.start('fenwick.water', { overrun: { raise: 0.9 } })).toBe('1');
   expect(await trials.start('fenwick.water', { overrun: { raise: 0.8 } })).toBeUndefined();
