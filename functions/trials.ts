@@ -1,6 +1,6 @@
 import * as z from 'zod';
 import type { ArchiveFiles } from '../lib/archive/files.ts';
-import { TrialError } from '../lib/trial/errors.ts';
+import { TrialError, wordsOf } from '../lib/trial/errors.ts';
 import { partPaths, trialFolder, trialPaths, trialsFolder } from '../lib/trial/paths.ts';
 import { type TrialOrder, type TrialPlan, trialIdSchema, trialPlanSchema } from '../lib/trial/plan.ts';
 import { type TrialSummary, trialSummarySchema } from '../lib/trial/summary.ts';
@@ -33,7 +33,8 @@ export interface Trials {
 export interface TrialRunner {
   /** Begins a trial and does not wait for it; false if one of that number has been begun before. */
   begin(order: TrialOrder): Promise<boolean>;
-  isRunning(trial: Pick<TrialOrder, 'companyId' | 'trialId'>): Promise<boolean>;
+  /** `unknown` where it has begun none of that number, or has forgotten it. */
+  stateOf(trial: Pick<TrialOrder, 'companyId' | 'trialId'>): Promise<'running' | 'ended' | 'unknown'>;
 }
 
 /** Numbers that are tried for a new trial, where files of old ones have been taken away and their numbers are used up. */
@@ -46,6 +47,8 @@ const failureSchema = z.object({ detail: z.string() });
  * already has lost to another who started at the same moment.
  */
 export function trialsOf(files: ArchiveFiles, runner: TrialRunner): Trials {
+  const isRunning = async (trial: Pick<TrialOrder, 'companyId' | 'trialId'>) =>
+    (await runner.stateOf(trial)) === 'running';
   const isOver = (trial: Pick<TrialOrder, 'companyId' | 'trialId'>, paths: readonly string[]) =>
     paths.includes(trialPaths.summary(trial)) || paths.includes(trialPaths.failure(trial));
 
@@ -54,11 +57,11 @@ export function trialsOf(files: ArchiveFiles, runner: TrialRunner): Trials {
       const paths = await files.list(trialsFolder(companyId));
       const newest = Math.max(0, ...paths.map((path) => numberOf(companyId, path)));
       const last = { companyId, trialId: String(newest) };
-      if (newest > 0 && !isOver(last, paths) && (await runner.isRunning(last))) return undefined;
+      if (newest > 0 && !isOver(last, paths) && (await isRunning(last))) return undefined;
       for (let number = newest + 1; number <= newest + MOST_NUMBERS; number += 1) {
         const trial = { companyId, trialId: String(number) };
         if (await runner.begin({ ...trial, rules })) return trial.trialId;
-        if (await runner.isRunning(trial)) return undefined;
+        if (await isRunning(trial)) return undefined;
       }
       throw new TrialError('fault', `no number after ${newest} is free`);
     },
@@ -66,25 +69,28 @@ export function trialsOf(files: ArchiveFiles, runner: TrialRunner): Trials {
     async look(companyId, trialId) {
       if (!trialIdSchema.safeParse(trialId).success) return undefined;
       const trial = { companyId, trialId };
+      // Before the files are looked at: what ends in between has left its summary then.
+      const state = await runner.stateOf(trial);
       const paths = new Set(await files.list(trialFolder(trial)));
       const read = async <Schema extends z.ZodType>(path: string, schema: Schema) =>
         paths.has(path) ? jsonAt(files, path, schema) : null;
       const plan = await read(trialPaths.plan(trial), trialPlanSchema);
       const summary = await read(trialPaths.summary(trial), trialSummarySchema);
       const failed = summary ? null : await read(trialPaths.failure(trial), failureSchema);
-      const isRunning = !summary && !failed && (await runner.isRunning(trial));
-      if (!plan && !failed && !isRunning) return undefined;
-      const stopped = summary || failed || isRunning ? null : new TrialError('stopped').message;
+      if (!plan && !failed && state === 'unknown') return undefined;
+      const isOpen = !summary && !failed;
+      const unsaid =
+        isOpen && state !== 'running' ? wordsOf(state === 'ended' ? 'no-result' : 'stopped') : null;
       const parts = Array.from({ length: plan?.parts ?? 0 }, (_, part) => ({ ...trial, part }));
       const partsDone = parts.filter((part) => paths.has(partPaths.tally(part))).length;
       return {
         ...{ trialId, plan, summary },
-        state: summary ? 'done' : isRunning ? 'running' : 'failed',
+        state: summary ? 'done' : isOpen && unsaid === null ? 'running' : 'failed',
         // When it is done their files are gone.
         partsDone: summary ? parts.length - summary.notTried.length : partsDone,
         partsFailed:
           summary?.notTried.length ?? parts.filter((part) => paths.has(partPaths.failure(part))).length,
-        failure: failed?.detail ?? stopped,
+        failure: failed?.detail ?? unsaid,
       };
     },
 

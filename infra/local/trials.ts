@@ -19,7 +19,7 @@ export interface LocalTrialsPorts extends Pick<Ports, 'store' | 'now' | 'log'> {
 }
 
 export interface LocalTrials extends TrialRunner {
-  /** Begins no other range, and ends when what is under way has. */
+  /** Begins no other range, and ends when what is under way has, or is made to. */
   stop(): Promise<void>;
 }
 
@@ -30,12 +30,24 @@ export function localTrials(ports: LocalTrialsPorts): LocalTrials {
   const running = new Map<string, Promise<void>>();
   let isStopping = false;
 
+  /** Tries as often as the workflow does. What fails then has left its note, and holds up nothing. */
+  const attempt = async (item: TrialItem) => {
+    for (let attempts = 0; attempts < TRIAL_WORKFLOW.attempts; attempts += 1) {
+      if (isStopping) throw new TrialError('stopped');
+      try {
+        await ports.run(item);
+        return;
+      } catch {
+        // It has been logged where it arose.
+      }
+    }
+  };
+
   const work = async (order: TrialOrder) => {
     const planned = await trialPlan(ports, files, ports)(order);
     const items = z.array(trialItemSchema).parse(JSON.parse(await textAt(files, planned.items)));
     for (const item of items) {
-      if (isStopping) throw new TrialError('stopped');
-      await attempt(() => ports.run(item));
+      await attempt(item);
     }
     await trialSum(files, ports)(planned);
   };
@@ -56,24 +68,15 @@ export function localTrials(ports: LocalTrialsPorts): LocalTrials {
       running.set(name, done);
       return true;
     },
-    isRunning: async (trial) => running.has(nameOf(trial)),
+    async stateOf(trial) {
+      const name = nameOf(trial);
+      return running.has(name) ? 'running' : begun.has(name) ? 'ended' : 'unknown';
+    },
     async stop() {
       isStopping = true;
       await Promise.all(running.values());
     },
   };
-}
-
-/** Tries as often as the workflow does. What fails then has left its note, and holds up nothing. */
-async function attempt(run: () => Promise<void>): Promise<void> {
-  for (let attempts = 0; attempts < TRIAL_WORKFLOW.attempts; attempts += 1) {
-    try {
-      await run();
-      return;
-    } catch {
-      // It has been logged where it arose.
-    }
-  }
 }
 
 function nameOf({ companyId, trialId }: Pick<TrialOrder, 'companyId' | 'trialId'>): string {

@@ -7,6 +7,7 @@ import { type ReadFacts, trialRun } from '../../functions/trialRun.ts';
 import { trialSum } from '../../functions/trialSum.ts';
 import { type TrialLook, trialsOf } from '../../functions/trials.ts';
 import { localTrials } from '../../infra/local/trials.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import { partPaths } from '../../lib/trial/paths.ts';
 import { type TrialItem, trialItemSchema } from '../../lib/trial/plan.ts';
 import { trialSummarySchema } from '../../lib/trial/summary.ts';
@@ -67,27 +68,32 @@ async function companyAt(facts: ReadFacts = readFacts) {
   await store.putCompany({ companyId, name: 'Acme Soft Water', channels: [], rules: PRESENT });
   const records = [...readRecords(registryText).records.values()];
   await store.putRecords(companyId, records);
-  const { files, puts } = memoryFiles();
+  const { files: kept, text } = memoryFiles();
+  const puts = new Map<string, number>();
+  const files: ArchiveFiles = {
+    ...kept,
+    put(path, content) {
+      puts.set(path, (puts.get(path) ?? 0) + 1);
+      return kept.put(path, content);
+    },
+  };
   const ports = { store, now: () => Date.parse(UNTIL), log: silent, files };
   const plan = trialPlan(ports, files, { unitsAPart: 5 });
   const run = trialRun(files, facts, ports);
   const sum = trialSum(files, ports);
-  const textOf = async (path: string) => new TextDecoder().decode(await (await files.open(path)).slice(0));
-  const itemsAt = async (path: string) => z.array(trialItemSchema).parse(JSON.parse(await textOf(path)));
-  const results = async (trialId: string) => {
-    const texts = RESULTS.map(async (name) => [name, await textOf(`trials/${companyId}/${trialId}/${name}`)]);
-    return Object.fromEntries(await Promise.all(texts));
-  };
-  return { store, files, puts, ports, plan, run, sum, itemsAt, results, textOf };
+  const itemsAt = (path: string) => z.array(trialItemSchema).parse(JSON.parse(text(path)));
+  const results = (trialId: string): Record<string, string> =>
+    Object.fromEntries(RESULTS.map((name) => [name, text(`trials/${companyId}/${trialId}/${name}`)]));
+  return { store, files, ports, plan, run, sum, itemsAt, results, puts };
 }
 
 const order = () => ({ companyId, trialId: '1', rules: PROPOSED });
 
 describe('plan, run and sum', () => {
   it('find what the command finds, whatever the order, the batches and the repeats', async () => {
-    const { files, puts, plan, run, sum, itemsAt, results } = await companyAt();
+    const { files, plan, run, sum, itemsAt, results, puts } = await companyAt();
     const planned = await plan(order());
-    const items = await itemsAt(planned.items);
+    const items = itemsAt(planned.items);
     expect(items.map(({ units }) => units)).toEqual([5, 5, 5, 2]);
     const [first, second, third, last] = items;
     await run(last);
@@ -97,7 +103,7 @@ describe('plan, run and sum', () => {
     await run(first);
     await run(second);
     await sum(planned);
-    expect(await results('1')).toEqual(expected);
+    expect(results('1')).toEqual(expected);
     for (const item of items) expect(puts.get(partPaths.tally(item))).toBe(1);
     expect(await sum({ companyId, trialId: '1' })).toEqual(await sum(planned));
     expect(puts.get(`trials/${companyId}/1/summary.json`)).toBe(1);
@@ -113,7 +119,7 @@ describe('plan, run and sum', () => {
       yield* readFacts(...asked);
     });
     const planned = await plan(order());
-    const items = await itemsAt(planned.items);
+    const items = itemsAt(planned.items);
     const failing = items[1]?.from;
     for (const [index, item] of items.entries()) {
       if (index === 1) await expect(run(item)).rejects.toMatchObject({ code: 'archive-unreadable' });
@@ -121,8 +127,8 @@ describe('plan, run and sum', () => {
       else if (index !== 2) await run(item);
     }
     await sum(planned);
-    const found = await results('1');
-    const summary = trialSummarySchema.parse(JSON.parse(found['summary.json']));
+    const found = results('1');
+    const summary = trialSummarySchema.parse(JSON.parse(found['summary.json'] ?? ''));
     expect(summary).toMatchObject({ units: 7, complete: false });
     expect(summary.notTried).toEqual([
       {
@@ -146,7 +152,7 @@ describe('plan, run and sum', () => {
     const [first, , , last] = items;
     if (!first || !last) throw new Error('four ranges were planned');
     const those = linesOf(expected['trial.ndjson'] ?? '');
-    expect(linesOf(found['trial.ndjson'])).toEqual([
+    expect(linesOf(found['trial.ndjson'] ?? '')).toEqual([
       ...those.filter(tried(first)),
       ...those.filter(tried(last)),
     ]);
@@ -161,12 +167,12 @@ describe('plan, run and sum', () => {
       yield* readFacts(...asked);
     });
     const planned = await plan(order());
-    const items = await itemsAt(planned.items);
+    const items = itemsAt(planned.items);
     await expect(run({ Items: items })).rejects.toMatchObject({ code: 'archive-unreadable' });
     isBroken = false;
     await run({ Items: items });
     await sum(planned);
-    expect(await results('1')).toEqual(expected);
+    expect(results('1')).toEqual(expected);
   });
 
   it('refuse what is none of theirs', async () => {
@@ -213,7 +219,7 @@ describe('the workflow in one process', () => {
       plan: { parts: 4, units: 17, proposed: PROPOSED, present: PRESENT },
       summary: { complete: true },
     });
-    expect(await results('1')).toEqual(expected);
+    expect(results('1')).toEqual(expected);
     expect(await trials.page(companyId, '1')).toBe(expected['trial.html']);
     expect(await trials.start(companyId, {})).toBe('2');
     expect(await over('2')).toMatchObject({ state: 'done', plan: { proposed: {} } });

@@ -1,14 +1,12 @@
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 
-/** Files that are gone afterwards. What is asked of them is counted, and how often each was put. */
+/** Files that are gone afterwards. What is asked of them is counted. */
 export function memoryFiles() {
   const kept = new Map<string, Uint8Array>();
-  const puts = new Map<string, number>();
   const asked = { put: 0, opened: 0, bytesRead: 0 };
   const files: ArchiveFiles = {
     async put(path, content) {
       asked.put += 1;
-      puts.set(path, (puts.get(path) ?? 0) + 1);
       kept.set(path, typeof content === 'string' ? new TextEncoder().encode(content) : content.slice());
     },
     async list(prefix) {
@@ -30,5 +28,5 @@ export function memoryFiles() {
       for (const path of paths) kept.delete(path);
     },
   };
-  return { files, kept, asked, puts, text: (path: string) => new TextDecoder().decode(kept.get(path)) };
+  return { files, kept, asked, text: (path: string) => new TextDecoder().decode(kept.get(path)) };
 }

@@ -6,6 +6,9 @@ import { oidcIdentity } from '../../../functions/api/identity.ts';
 import { passwordCredentials } from '../../../functions/credentials.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';
 import { hashOf } from '../../../functions/secrets.ts';
+import { type ReadFacts, trialRun } from '../../../functions/trialRun.ts';
+import { trialsOf } from '../../../functions/trials.ts';
+import { localTrials } from '../../../infra/local/trials.ts';
 import { follow } from '../../../lib/live/follow.ts';
 import { newHead } from '../../../lib/live/head.ts';
 import { alertIdOf } from '../../../lib/live/transitions.ts';
@@ -16,6 +19,7 @@ import { admit } from '../../../shared/admission.ts';
 import type { Fact } from '../../../shared/facts.ts';
 import { type Registry, readRecords } from '../../../shared/registry.ts';
 import { registryOf } from '../../support/fleet.ts';
+import { memoryFiles } from '../../support/memoryFiles.ts';
 import { memoryStore } from '../../support/memoryStore.ts';
 
 /** What the service's clock shows: a while after the stories that the tests tell. */
@@ -50,7 +54,11 @@ export async function tokenOf(
 type Sent = Record<keyof Ports['queues'], Outgoing[]>;
 
 /** The API over a store that forgets, and what it has sent. */
-export function service(store: Store = memoryStore(), now: () => number = () => NOW) {
+export function service(
+  store: Store = memoryStore(),
+  now: () => number = () => NOW,
+  readFacts: ReadFacts = nothingArchived,
+) {
   const sent: Sent = { ingest: [], assess: [], notify: [], archive: [] };
   const outlet = (queue: keyof Sent) => ({
     send: async (messages: readonly Outgoing[]) => void sent[queue].push(...messages),
@@ -67,7 +75,11 @@ export function service(store: Store = memoryStore(), now: () => number = () => 
     meter: { count: () => {} },
     log: new Logger({ logLevel: 'SILENT' }),
   };
+  const { files } = memoryFiles();
+  const run = trialRun(files, readFacts, ports);
+  const trials = trialsOf(files, localTrials({ ...ports, files, run }));
   const app = apiApp(ports, {
+    trials,
     operatorKeyHash: async () => hashOf(OPERATOR_SECRET),
     answerSecret: async () => 'answers',
     credentials: passwordCredentials(store),
@@ -93,8 +105,11 @@ export function service(store: Store = memoryStore(), now: () => number = () => 
     const text = typeof body === 'string' ? body : JSON.stringify(body);
     return app.request(path, { method, headers, ...(text !== undefined && { body: text }) });
   };
-  return { app, ports, store, sent, ask };
+  return { app, ports, store, sent, ask, trials };
 }
+
+/** Of units of which nothing is archived trials tell by their names alone. */
+async function* nothingArchived(): ReturnType<ReadFacts> {}
 
 /** A key of a company, by the way that leads to one. */
 export async function keyOf({ store, ask }: ReturnType<typeof service>, companyId: string): Promise<string> {

@@ -89,11 +89,24 @@ async function twoCompanies() {
   await store.putPrincipal({ name: `${A}/${UNIT}`, ...ref, secretHash: hashOf('meter-secret') });
   const [alert] = await store.alertsOf(ref);
   if (!alert) throw new Error('the stalled meter of the small fleet raises no alert');
+  // The second: the other company may have a first one of its own.
+  await trialOf(made);
+  const trialId = await trialOf(made);
   const samples: Record<string, string> = {
+    trialId,
     ...{ unitId: UNIT, alertId: alert.alertId, visitId: 'nf-visit', personId: 'pat-analyst' },
     ...{ companyId: A, keyName: keys.a.slice(0, keys.a.lastIndexOf('.')) },
   };
   return { ...made, keys, samples };
+}
+
+/** A trial of company A that is done. */
+async function trialOf({ trials }: ReturnType<typeof service>): Promise<string> {
+  const trialId = await trials.start(A, { overrun: { raise: 0.97 } });
+  if (trialId === undefined) throw new Error('another trial is under way');
+  while ((await trials.look(A, trialId))?.state === 'running')
+    await new Promise((resolve) => setTimeout(resolve, 1));
+  return trialId;
 }
 
 type Companies = Awaited<ReturnType<typeof twoCompanies>>;
