@@ -42,6 +42,11 @@ describe('a token', () => {
     const right = new SignJWT(claims).setProtectedHeader({ alg: 'RS256', kid: 'k' });
     expect(await identity.mailOf(await right.sign(pair.privateKey))).toBe(claims.email);
 
+    const use = (token_use: string) =>
+      new SignJWT({ ...claims, token_use }).setProtectedHeader({ alg: 'RS256' }).sign(pair.privateKey);
+    expect(await identity.mailOf(await use('access'))).toBe(claims.email);
+    expect(await identity.mailOf(await use('id'))).toBeUndefined();
+
     const body = encoded(claims);
     // The public key as the secret of a symmetric signature: whoever verifies by the header's word would believe it.
     const spki = await exportSPKI(pair.publicKey);
@@ -114,6 +119,16 @@ describe('a request', () => {
     expect(
       (await app.request('/v1/units', { headers: { cookie: `key=${key}; authorization=${key}` } })).status,
     ).toBe(401);
+  });
+
+  it('is answered with what no browser keeps, and none takes for something else', async () => {
+    const { app, key } = await fleet();
+    const paths = ['units', 'units/u-17', 'units/u-17/brief', 'units/u-17/brief.pdf', 'people', 'salt.csv'];
+    for (const path of [...paths, 'backup/events.ndjson', 'units/nobodys', 'nowhere']) {
+      const { headers } = await app.request(`/v1/${path}`, { headers: { authorization: `Bearer ${key}` } });
+      expect([path, headers.get('cache-control')]).toEqual([path, 'no-store']);
+      expect([path, headers.get('x-content-type-options')]).toEqual([path, 'nosniff']);
+    }
   });
 
   it('whose body is packed is not unpacked: a small one cannot become a large one', async () => {
