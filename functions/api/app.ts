@@ -67,6 +67,9 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   app.use(async (c, next) => {
     await next();
     if (c.req.method === 'HEAD') await c.res.body?.cancel();
+    // Homes and their people stand in it: nobody else is to find it on a device, and it is what it says it is.
+    if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');
+    c.header('x-content-type-options', 'nosniff');
   });
   app.use(
     methodNotAllowed({

@@ -52,12 +52,14 @@ export function oidcIdentity({ jwksUri, keys, issuer, clientId, scope }: OidcOpt
           requiredClaims: ['exp', 'email'],
           clockTolerance: CLOCK_TOLERANCE_S,
         });
-        const { aud, client_id: client, email, email_verified: verified } = payload;
+        const { aud, client_id: client, email, email_verified: verified, token_use: use } = payload;
         const isOurs = [aud ?? [], client].flat().includes(clientId);
         const isVerified = verified === undefined || verified === true || verified === 'true';
         // Other letters may look like these, or become them when made small.
         const isPlain = typeof email === 'string' && /^[\x21-\x7e]+$/.test(email);
-        return isOurs && isVerified && isPlain ? email.toLowerCase() : undefined;
+        // Amazon Cognito says what each token is for: Developer Guide, "Verifying JSON web tokens".
+        const isAccess = use === undefined || use === 'access';
+        return isOurs && isAccess && isVerified && isPlain ? email.toLowerCase() : undefined;
       } catch (error) {
         if (!(error instanceof errors.JOSEError) || NOT_HAD.has(error.code)) throw error;
         return undefined;
