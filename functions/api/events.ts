@@ -20,7 +20,7 @@ const TYPES = Object.keys(CONTENT) as EventsType[];
 
 export function eventRoutes({ app, ports, access }: Api): void {
   // Not judged by its schema here: what does not fit is quarantined, counted and listed, and stops no neighbour.
-  publish(app, 'Event', eventSchema);
+  publish(app, 'Event', eventSchema());
 
   const post = createRoute({
     method: 'post',
