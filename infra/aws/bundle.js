@@ -57,9 +57,7 @@ export async function bundle(entries, { out = OUT, maps = MAPS } = {}) {
 /** The functions of the cloud by their sources. */
 export function handlers() {
   const names = readdirSync(join(ROOT, 'infra/aws/handlers')).sort();
-  return Object.fromEntries(
-    names.map((name) => [basename(name, '.ts'), `infra/aws/handlers/${name}`]),
-  );
+  return Object.fromEntries(names.map((name) => [basename(name, '.ts'), `infra/aws/handlers/${name}`]));
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) await bundle(handlers());
