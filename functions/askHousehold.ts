@@ -9,7 +9,7 @@ import type { UnitRecord } from '../shared/registry.ts';
 import { formatInstant } from '../shared/time/instant.ts';
 import { parseLocalDate } from '../shared/time/localDate.ts';
 import { answerToken } from './answerToken.ts';
-import type { NoticeMessage } from './messages.ts';
+import type { NoticeMessage } from './noticeMessages.ts';
 import type { Ports } from './ports.ts';
 import { received } from './send.ts';
 

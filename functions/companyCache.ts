@@ -3,6 +3,7 @@ import type { Store } from '../lib/store/store.ts';
 import type { Rules } from '../lib/watch/rules.ts';
 import { toUnit, type Unit, type UnitRecord } from '../shared/registry.ts';
 import type { Instant } from '../shared/time/instant.ts';
+import { rulesOf } from './rulesOf.ts';
 
 /** How long a company's registry and rules are taken for unchanged before the table is asked, unless one is told. */
 const FRESH_MS = 600_000;
@@ -63,12 +64,8 @@ export class CompanyCache {
   }
 
   async #readRules(companyId: string): Promise<CompanyRules> {
-    // Only now: who asks for units alone does without them, and they are many.
-    const [company, { rulesSchema }] = await Promise.all([
-      this.#store.company(companyId),
-      import('../lib/watch/rules.ts'),
-    ]);
-    const rules = rulesSchema.parse(company?.rules ?? {});
+    const company = await this.#store.company(companyId);
+    const rules = await rulesOf(company);
     return { rules, fingerprint: fingerprintOf(JSON.stringify(rules)) };
   }
 

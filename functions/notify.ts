@@ -12,7 +12,7 @@ import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { UnitRecord } from '../shared/registry.ts';
 import { askHousehold, asksHousehold } from './askHousehold.ts';
-import { type NoticeMessage, notifySchema } from './messages.ts';
+import { type NoticeMessage, notifySchema } from './noticeMessages.ts';
 import type { Ports } from './ports.ts';
 import { onceFor } from './sentNotices.ts';
 import { HeldError, Silence } from './silence.ts';

@@ -1,7 +1,8 @@
 import type { Transition } from '../lib/live/transitions.ts';
 import type { StoredFact, UnitRef, Visit } from '../lib/store/store.ts';
 import type { Instant } from '../shared/time/instant.ts';
-import type { NoticeMessage, ReceivedMessage, TouchedMessage, VisitNoticeMessage } from './messages.ts';
+import type { ReceivedMessage, TouchedMessage } from './messages.ts';
+import type { NoticeMessage, VisitNoticeMessage } from './noticeMessages.ts';
 import type { Outgoing } from './ports.ts';
 
 /** A line for the queue `ingest`. */

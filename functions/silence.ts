@@ -3,7 +3,7 @@ import type { Store } from '../lib/store/store.ts';
 import { type Instant, parseInstant } from '../shared/time/instant.ts';
 import { alertsSince } from './companyAlarms.ts';
 import { recordPages } from './everything.ts';
-import type { NoticeMessage } from './messages.ts';
+import type { NoticeMessage } from './noticeMessages.ts';
 
 /** How long a notice of a silent unit waits, so that the others of its region have been looked at by then. */
 const HOLD_MS = 30_000;

@@ -10,7 +10,7 @@ import type { Person } from '../lib/store/person.ts';
 import type { Visit } from '../lib/store/store.ts';
 import { toUnit, type UnitRecord } from '../shared/registry.ts';
 import { formatLocalDate } from '../shared/time/localDate.ts';
-import type { VisitNoticeMessage } from './messages.ts';
+import type { VisitNoticeMessage } from './noticeMessages.ts';
 import type { Ports } from './ports.ts';
 import { visitBrief } from './visitBrief.ts';
 

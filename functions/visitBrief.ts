@@ -3,9 +3,9 @@ import type { Brief } from '../lib/brief/briefSchema.ts';
 import { newHead } from '../lib/live/head.ts';
 import type { Person } from '../lib/store/person.ts';
 import type { UnitRef, Visit } from '../lib/store/store.ts';
-import { rulesSchema } from '../lib/watch/rules.ts';
 import { toUnit, type UnitRecord } from '../shared/registry.ts';
 import type { Ports } from './ports.ts';
+import { rulesOf } from './rulesOf.ts';
 import { standingFacts } from './unitFacts.ts';
 
 /** A unit of a company with what is asked about it. */
@@ -27,7 +27,7 @@ export async function visitBrief(
     standingFacts(store, ref, unit),
     visit ? store.people(ref.companyId) : [],
   ]);
-  const rules = rulesSchema.parse(company?.rules ?? {});
+  const rules = await rulesOf(company);
   return briefOf({
     record,
     companyName: company?.name ?? ref.companyId,

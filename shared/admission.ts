@@ -56,7 +56,7 @@ function admitParsed(parsed: unknown, units: ReadonlyMap<string, Unit>, received
 
 /** The first reason against what is no event of a known unit, in the order of QUARANTINE_REASONS. */
 function whyRefused(parsed: unknown, units: ReadonlyMap<string, Unit>): Admission {
-  const envelope = envelopeSchema.safeParse(parsed);
+  const envelope = envelopeSchema().safeParse(parsed);
   if (!envelope.success) return refuse('not-an-event', firstIssue(envelope.error));
   const { source, type } = envelope.data;
   if (!isEventType(type)) return refuse('unknown-type', `${shorten(type)} is not a type of this contract`);

@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { idSchema, sourceSchema } from './ids.ts';
+import { once } from './once.ts';
 import {
   capacitySchema,
   flowSchema,
@@ -12,74 +13,88 @@ import { textSchema } from './text.ts';
 import { instantSchema } from './time/instantSchema.ts';
 
 /** The CloudEvents 1.0 envelope, before its data is judged. Members that it does not name are let through. */
-export const envelopeSchema = z.object({
-  specversion: z.literal('1.0'),
-  id: textSchema(1, 64),
-  source: sourceSchema,
-  type: z.string().refine((type) => type !== '', 'is empty'),
-  time: instantSchema,
-  // CloudEvents has null mean the same as an attribute that is left out.
-  recordedtime: instantSchema.nullish(),
-  data: z.record(z.string(), z.unknown()),
-});
+export const envelopeSchema = once(() =>
+  z.object({
+    specversion: z.literal('1.0'),
+    id: textSchema(1, 64),
+    source: sourceSchema,
+    type: z.string().refine((type) => type !== '', 'is empty'),
+    time: instantSchema,
+    // CloudEvents has null mean the same as an attribute that is left out.
+    recordedtime: instantSchema.nullish(),
+    data: z.record(z.string(), z.unknown()),
+  }),
+);
 
-export type Envelope = z.infer<typeof envelopeSchema>;
+export type Envelope = z.infer<ReturnType<typeof envelopeSchema>>;
 
-const dateSchema = z.iso.date('is not a date that exists (YYYY-MM-DD)');
-const periodSchema = z
-  .object({ from: dateSchema, to: dateSchema })
-  .refine(({ from, to }) => from <= to, { message: 'ends before it begins', path: ['to'] });
+const dateSchema = once(() => z.iso.date('is not a date that exists (YYYY-MM-DD)'));
+const periodSchema = once(() =>
+  z
+    .object({ from: dateSchema(), to: dateSchema() })
+    .refine(({ from, to }) => from <= to, { message: 'ends before it begins', path: ['to'] }),
+);
 
-const flowDaySchema = z.object({
-  date: dateSchema,
-  volume: volumeSchema,
-  peakFlow: flowSchema.optional(),
-  flowHours: z.int().min(0).max(25).optional(),
-  longestFlowMinutes: z.number().min(0).max(1500).optional(),
-  register: volumeSchema.optional(),
-});
+const flowDaySchema = once(() =>
+  z.object({
+    date: dateSchema(),
+    volume: volumeSchema,
+    peakFlow: flowSchema.optional(),
+    flowHours: z.int().min(0).max(25).optional(),
+    longestFlowMinutes: z.number().min(0).max(1500).optional(),
+    register: volumeSchema.optional(),
+  }),
+);
 
-const regenerationSchema = z.object({
-  trigger: z.enum(['metered', 'manual', 'override', 'unknown']),
-  durationMinutes: z.number().min(0).optional(),
-  saltBefore: massReadingSchema.optional(),
-  saltAfter: massReadingSchema.optional(),
-  brineDrawn: volumeSchema.optional(),
-  water: volumeSchema.optional(),
-  volumeSince: volumeSchema.optional(),
-});
+const regenerationSchema = once(() =>
+  z.object({
+    trigger: z.enum(['metered', 'manual', 'override', 'unknown']),
+    durationMinutes: z.number().min(0).optional(),
+    saltBefore: massReadingSchema.optional(),
+    saltAfter: massReadingSchema.optional(),
+    brineDrawn: volumeSchema.optional(),
+    water: volumeSchema.optional(),
+    volumeSince: volumeSchema.optional(),
+  }),
+);
 
-const settingsSchema = z.object({
-  hardness: hardnessSchema,
-  capacity: capacitySchema,
-  regenerationHour: z.int().min(0).max(23),
-  clock: z
-    .string()
-    .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'is not HH:MM')
-    .optional(),
-  saltDose: massSchema.optional(),
-  mode: z.enum(['service', 'setup']).optional(),
-});
+const settingsSchema = once(() =>
+  z.object({
+    hardness: hardnessSchema,
+    capacity: capacitySchema,
+    regenerationHour: z.int().min(0).max(23),
+    clock: z
+      .string()
+      .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'is not HH:MM')
+      .optional(),
+    saltDose: massSchema.optional(),
+    mode: z.enum(['service', 'setup']).optional(),
+  }),
+);
 
-const saltLevelSchema = z.object({ mass: massReadingSchema });
+const saltLevelSchema = once(() => z.object({ mass: massReadingSchema }));
 
-const powerSchema = z.object({
-  lostAt: instantSchema,
-  restoredAt: instantSchema,
-  settingsKept: z.boolean(),
-});
+const powerSchema = once(() =>
+  z.object({
+    lostAt: instantSchema,
+    restoredAt: instantSchema,
+    settingsKept: z.boolean(),
+  }),
+);
 
-const serviceVisitSchema = z.object({
-  technician: idSchema,
-  findings: z.array(z.string()),
-  work: z.array(z.string()),
-  parts: z.array(textSchema(1, 120)).max(50).optional(),
-  saltAdded: massSchema.optional(),
-  rawHardness: hardnessSchema.optional(),
-  coldHardness: hardnessSchema.optional(),
-  hotHardness: hardnessSchema.optional(),
-  notes: textSchema(0, 2000).optional(),
-});
+const serviceVisitSchema = once(() =>
+  z.object({
+    technician: idSchema,
+    findings: z.array(z.string()),
+    work: z.array(z.string()),
+    parts: z.array(textSchema(1, 120)).max(50).optional(),
+    saltAdded: massSchema.optional(),
+    rawHardness: hardnessSchema.optional(),
+    coldHardness: hardnessSchema.optional(),
+    hotHardness: hardnessSchema.optional(),
+    notes: textSchema(0, 2000).optional(),
+  }),
+);
 
 /** What people do about alerts, in the sense of ISA-18.2, and about a unit as a whole. Every second one undoes the one before it. */
 const ALERT_ACTS = [
@@ -93,28 +108,50 @@ const ALERT_ACTS = [
 
 export type AlertActName = (typeof ALERT_ACTS)[number];
 
-const alertActSchema = z.object({
-  act: z.enum(ALERT_ACTS),
-  by: textSchema(1, 300),
-  alertId: idSchema.optional(),
-  until: instantSchema.optional(),
-});
+const alertActSchema = once(() =>
+  z.object({
+    act: z.enum(ALERT_ACTS),
+    by: textSchema(1, 300),
+    alertId: idSchema.optional(),
+    until: instantSchema.optional(),
+  }),
+);
 
-const questionSchema = z.object({ step: z.enum(['asked', 'not-sure']) });
+const questionSchema = once(() => z.object({ step: z.enum(['asked', 'not-sure']) }));
 
 /** What `data` must be, by event type. The service itself writes the last two; of others it takes them only from a company, which may bring a backup back. */
 export const dataSchemas = {
-  'brinebell.flow-day.v1': flowDaySchema,
-  'brinebell.regeneration.v1': regenerationSchema,
-  'brinebell.settings.v1': settingsSchema,
-  'brinebell.salt-level.v1': saltLevelSchema,
-  'brinebell.power.v1': powerSchema,
-  'brinebell.service-visit.v1': serviceVisitSchema,
-  'brinebell.away.v1': periodSchema,
-  'brinebell.at-home.v1': periodSchema,
-  'brinebell.alert-act.v1': alertActSchema,
-  'brinebell.question.v1': questionSchema,
-} as const;
+  get 'brinebell.flow-day.v1'() {
+    return flowDaySchema();
+  },
+  get 'brinebell.regeneration.v1'() {
+    return regenerationSchema();
+  },
+  get 'brinebell.settings.v1'() {
+    return settingsSchema();
+  },
+  get 'brinebell.salt-level.v1'() {
+    return saltLevelSchema();
+  },
+  get 'brinebell.power.v1'() {
+    return powerSchema();
+  },
+  get 'brinebell.service-visit.v1'() {
+    return serviceVisitSchema();
+  },
+  get 'brinebell.away.v1'() {
+    return periodSchema();
+  },
+  get 'brinebell.at-home.v1'() {
+    return periodSchema();
+  },
+  get 'brinebell.alert-act.v1'() {
+    return alertActSchema();
+  },
+  get 'brinebell.question.v1'() {
+    return questionSchema();
+  },
+};
 
 export type EventType = keyof typeof dataSchemas;
 
@@ -131,17 +168,21 @@ export function isEventType(type: string): type is EventType {
   return Object.hasOwn(dataSchemas, type);
 }
 
+const wholeEvent = (type: EventType) =>
+  envelopeSchema().extend({ type: z.literal(type), data: dataSchemas[type] });
+
 /** A whole event of each type. */
-const eventSchemas = Object.entries(dataSchemas).map(([type, data]) =>
-  envelopeSchema.extend({ type: z.literal(type), data }),
+const wholeSchemas = new Map<string, () => ReturnType<typeof wholeEvent>>(
+  Object.keys(dataSchemas)
+    .filter(isEventType)
+    .map((type) => [type, once(() => wholeEvent(type))]),
 );
-const schemaOf = new Map(eventSchemas.map((schema) => [schema.shape.type.value, schema]));
 
 /** A whole event of any type, for the published JSON Schema. */
-export const eventSchema = z.union(eventSchemas);
+export const eventSchema = once(() => z.union([...wholeSchemas.values()].map((schema) => schema())));
 
 /** Whether a value is an event that fits its type's schema: quicker than judging envelope and data apart. */
 export function isWireEvent(value: unknown): value is WireEvent {
   if (typeof value !== 'object' || value === null || !('type' in value)) return false;
-  return typeof value.type === 'string' && schemaOf.get(value.type)?.safeParse(value).success === true;
+  return typeof value.type === 'string' && wholeSchemas.get(value.type)?.().safeParse(value).success === true;
 }

@@ -15,7 +15,7 @@ import { CommandError, reasonOf } from '../errors.ts';
 
 /** Each published schema, and the title it carries. */
 const PUBLISHED = {
-  event: { title: 'Event: one line of what a meter sends', schema: eventSchema },
+  event: { title: 'Event: one line of what a meter sends', schema: eventSchema() },
   unit: { title: 'Unit: one record of the registry', schema: unitRecordSchema },
   rules: { title: 'Rules: what replay --rules reads', schema: rulesSchema },
   alert: { title: 'Alert: one line of alerts.ndjson', schema: alertSchema },

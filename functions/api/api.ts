@@ -12,17 +12,16 @@ export interface Api {
   readonly app: OpenAPIHono;
   readonly ports: Ports;
   readonly access: Access;
+  /**
+   * Schemas that the OpenAPI document has by name, for routes that refer to them without being judged by them. They are
+   * made when the document is.
+   */
+  readonly published: Map<string, () => z.ZodType>;
 }
 
 /** An answer in some other media type, which nothing but its reader takes apart. */
 export function text(mediaType: string, description: string) {
   return { description, content: { [mediaType]: { schema: { type: 'string' as const } } } };
-}
-
-/** Puts a schema into the OpenAPI document by name, for routes that refer to it without being judged by it. */
-export function publish(app: OpenAPIHono, name: string, schema: z.ZodType): void {
-  const { $schema: _, ...component } = z.toJSONSchema(schema, { io: 'input' });
-  app.openAPIRegistry.registerComponent('schemas', name, component as object);
 }
 
 /** The unit in an address. */

@@ -1,33 +1,26 @@
-import { OpenAPIHono } from '@hono/zod-openapi';
-import { methodNotAllowed } from 'hono/method-not-allowed';
-import type { Credentials } from '../credentials.ts';
+import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Ports } from '../ports.ts';
-import type { Trials } from '../trials.ts';
-import { accessOf } from './access.ts';
 import { alarmHealthRoutes } from './alarmHealth.ts';
 import { alertActRoutes } from './alertActs.ts';
 import { alertRoutes } from './alerts.ts';
 import { answerRoutes } from './answer.ts';
-import type { Api } from './api.ts';
 import { attentionRoutes } from './attention.ts';
 import { auditRoutes } from './audit.ts';
 import { backupRoutes } from './backup.ts';
 import { backupRestRoutes } from './backupRest.ts';
+import { type ApiOptions, bareApp } from './bareApp.ts';
 import { briefRoutes } from './brief.ts';
 import { changesRoutes } from './changes.ts';
 import { companiesRoutes } from './companies.ts';
 import { companyRoutes } from './company.ts';
 import { credentialRoutes } from './credentials.ts';
-import { type DeadLetters, deadLetterRoutes } from './deadLetters.ts';
+import { deadLetterRoutes } from './deadLetters.ts';
 import { eventRoutes } from './events.ts';
-import { invalid, onFailure } from './failures.ts';
-import { type Health, healthRoutes, type Metrics } from './health.ts';
+import { healthRoutes } from './health.ts';
 import { householdRoutes } from './household.ts';
-import type { Identity } from './identity.ts';
 import { openApiRoutes } from './openApi.ts';
 import { outOfServiceRoutes } from './outOfService.ts';
 import { peopleRoutes } from './people.ts';
-import { answer, Problem } from './problems.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { regionRoutes } from './regions.ts';
 import { registryRoutes } from './registry.ts';
@@ -40,53 +33,9 @@ import { unitRoutes } from './units.ts';
 import { visitRoutes } from './visits.ts';
 import { whatIfRoutes } from './whatIf.ts';
 
-export interface ApiOptions {
-  /** What `hashOf` of the operator's secret gives, when it is asked for; without it nobody is the operator. */
-  readonly operatorKeyHash?: (() => Promise<string>) | undefined;
-  /** Vouches for people who sign in; without one there are only keys. */
-  readonly identity?: Identity | undefined;
-  /** Signs the links by which households answer; asked for whenever it is needed. */
-  readonly answerSecret: () => Promise<string>;
-  /** How meters come to sign in. */
-  readonly credentials: Credentials;
-  health(): Promise<Health>;
-  metrics?: (() => Promise<Metrics>) | undefined;
-  readonly deadLetters?: DeadLetters | undefined;
-  /** Without them rules cannot be tried here. */
-  readonly trials?: Trials | undefined;
-}
-
 /** The HTTP API: what is asked for goes through its ports, and nothing is kept between requests. */
 export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
-  const app = new OpenAPIHono({
-    defaultHook: (result) => {
-      if (!result.success) throw invalid(result.target, result.error);
-    },
-  });
-  // A HEAD is answered as the GET would be, without its body; a stream must then not go on for nobody.
-  app.use(async (c, next) => {
-    await next();
-    if (c.req.method === 'HEAD') await c.res.body?.cancel();
-    // Homes and their people stand in it: nobody else is to find it on a device, and it is what it says it is.
-    if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');
-    c.header('x-content-type-options', 'nosniff');
-  });
-  app.use(
-    methodNotAllowed({
-      app,
-      onMethodNotAllowed: (c, methods) =>
-        answer(
-          c,
-          new Problem('method-not-allowed', `Use ${methods.join(' or ')}.`, {
-            headers: { allow: methods.join(', ') },
-          }),
-        ),
-    }),
-  );
-  app.notFound((c) => answer(c, new Problem('route-unknown', 'See /openapi.json for what there is.')));
-  app.onError((error, c) => onFailure(error, c, ports.log));
-
-  const api: Api = { app, ports, access: accessOf(ports, options) };
+  const api = bareApp(ports, options);
   eventRoutes(api);
   registryRoutes(api);
   attentionRoutes(api);
@@ -118,5 +67,5 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   companiesRoutes(api);
   healthRoutes(api, options);
   openApiRoutes(api);
-  return app;
+  return api.app;
 }

@@ -2,7 +2,7 @@ import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { eventSchema } from '../../shared/events.ts';
 import { received } from '../send.ts';
-import { type Api, json, publish } from './api.ts';
+import { type Api, json } from './api.ts';
 import { mediaTypeOf, textOf } from './body.ts';
 import { type EventsType, eventLines, MAX_EVENTS } from './eventLines.ts';
 import { eventExample } from './examples.ts';
@@ -18,9 +18,9 @@ const CONTENT = {
 } as const satisfies Record<EventsType, object>;
 const TYPES = Object.keys(CONTENT) as EventsType[];
 
-export function eventRoutes({ app, ports, access }: Api): void {
+export function eventRoutes({ app, ports, access, published }: Api): void {
   // Not judged by its schema here: what does not fit is quarantined, counted and listed, and stops no neighbour.
-  publish(app, 'Event', eventSchema);
+  published.set('Event', eventSchema);
 
   const post = createRoute({
     method: 'post',

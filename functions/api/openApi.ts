@@ -1,6 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
+import * as z from 'zod';
 import { SECURITY_SCHEMES } from './access.ts';
-import { type Api, publish } from './api.ts';
+import type { Api } from './api.ts';
 import { PROBLEMS, type ProblemCode, problemSchema } from './problems.ts';
 
 /** Not as a literal: the document has no schema of its own to be held against. */
@@ -16,7 +17,7 @@ type Document = ReturnType<Api['app']['getOpenAPI31Document']>;
 type Operation = NonNullable<NonNullable<Document['paths']>[string]['get']>;
 
 /** The OpenAPI document, made from the routes and the schemas by which they judge. */
-export function openApiRoutes({ app }: Api): void {
+export function openApiRoutes({ app, published }: Api): void {
   const get = createRoute({
     method: 'get',
     path: '/openapi.json',
@@ -30,12 +31,20 @@ export function openApiRoutes({ app }: Api): void {
       description,
     });
   }
-  publish(app, 'Problem', problemSchema);
+  published.set('Problem', () => problemSchema);
   let document: Document | undefined;
   app.openapi(get, (c) => {
-    document ??= withProblems(app.getOpenAPI31Document({ openapi: '3.1.0', info: INFO }));
+    document ??= documentOf(app, published);
     return c.json(document, 200);
   });
+}
+
+function documentOf(app: Api['app'], published: Api['published']): Document {
+  for (const [name, schema] of published) {
+    const { $schema: _, ...component } = z.toJSONSchema(schema(), { io: 'input' });
+    app.openAPIRegistry.registerComponent('schemas', name, component as object);
+  }
+  return withProblems(app.getOpenAPI31Document({ openapi: '3.1.0', info: INFO }));
 }
 
 /** Tells of each operation the problems that its kind may answer with, so that no route has to. */

@@ -10,7 +10,7 @@ import { CompanyCache } from '../companyCache.ts';
 import { recordPages } from '../everything.ts';
 import type { Ports } from '../ports.ts';
 import { standingFacts } from '../unitFacts.ts';
-import { type Api, publish, text } from './api.ts';
+import { type Api, text } from './api.ts';
 import { Problem } from './problems.ts';
 
 const year = z.object({
@@ -28,8 +28,8 @@ const resultSchema = z.object({
 });
 
 /** What a region's year would have been under other settings, by each unit's own past. */
-export function whatIfRoutes({ app, ports, access }: Api): void {
-  publish(app, 'WhatIf', resultSchema);
+export function whatIfRoutes({ app, ports, access, published }: Api): void {
+  published.set('WhatIf', () => resultSchema);
   const cache = new CompanyCache(ports);
   /** Companies whose question is being worked on in this process: it takes a whole fleet's past. */
   const atWork = new Set<string>();

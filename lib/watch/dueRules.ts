@@ -1,9 +1,9 @@
 import * as z from 'zod';
 
-const share = z.number().min(0).max(1);
+const share = () => z.number().min(0).max(1);
 
 /** The numbers by which a control is judged that was due by its count and is not known to have regenerated. */
-export const dueRules = {
+export const dueRules = () => ({
   failuresPerUnitYear: z
     .number()
     .positive()
@@ -14,7 +14,7 @@ export const dueRules = {
     .min(0)
     .default(0.1)
     .describe('How often a control is set to another capacity and nobody says so. A guess, no source'),
-  setAfterLoss: share
+  setAfterLoss: share()
     .default(0.8)
     .describe('Probability of that once it has lost its settings in a power failure. A guess, no source'),
   setSpread: z
@@ -24,7 +24,7 @@ export const dueRules = {
     .describe(
       'Standard deviation of the logarithm of such a capacity over the known one. A guess, no source',
     ),
-  reportedChange: share
+  reportedChange: share()
     .default(0.05)
     .describe(
       'Share of changes that a control which reports its settings keeps to itself. A guess, no source',
@@ -41,19 +41,19 @@ export const dueRules = {
     .positive()
     .default(0.5)
     .describe('The same of use put in the place of missing days: that of a household day'),
-  reportedLate: share
+  reportedLate: share()
     .default(0.004)
     .describe('Share of regenerations that are reported more than a day late. A guess, no source'),
-  lateGoesOn: share
+  lateGoesOn: share()
     .default(0.6)
     .describe('Share of those that stay unreported for each day more. A guess, no source'),
-  neverReported: share
+  neverReported: share()
     .default(0.0001)
     .describe('Share of regenerations of which nothing is ever heard. A guess, no source'),
-  comesBack: share
+  comesBack: share()
     .default(0.1)
     .describe('Share of such failures that go away by themselves. A guess, no source'),
-  firstCycleInGap: share
+  firstCycleInGap: share()
     .default(0.15)
     .describe(
       'Probability that a day without a report was that of a regeneration, in a cycle of unknown begin',
@@ -63,8 +63,8 @@ export const dueRules = {
     .positive()
     .default(0.2)
     .describe('Relative standard deviation of the salt of one regeneration about the usual'),
-} as const;
+});
 
-const dueRulesSchema = z.strictObject(dueRules);
+const dueRulesSchema = () => z.strictObject(dueRules());
 
-export type DueRules = z.infer<typeof dueRulesSchema>;
+export type DueRules = z.infer<ReturnType<typeof dueRulesSchema>>;

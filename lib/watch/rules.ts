@@ -19,20 +19,20 @@ import { silentUnitRulesSchema } from './silentUnit.ts';
  * is. Unknown names are refused, so that a misspelt one does not pass for an override.
  */
 export const rulesSchema = z.strictObject({
-  fold: foldRulesSchema.prefault({}),
-  lifecycle: lifecycleRulesSchema.prefault({}),
-  'silent-unit': silentUnitRulesSchema.prefault({}),
-  'no-flow': noFlowRulesSchema.prefault({}),
-  'low-registration': lowRegistrationRulesSchema.prefault({}),
-  'continuous-flow': continuousFlowRulesSchema.prefault({}),
-  'no-salt-draw': noSaltDrawRulesSchema.prefault({}),
-  'salt-low': saltLowRulesSchema.prefault({}),
-  'setting-mismatch': settingMismatchRulesSchema.prefault({}),
-  'clock-off': clockOffRulesSchema.prefault({}),
-  'long-regeneration': longRegenerationRulesSchema.prefault({}),
-  'missed-regeneration': missedRegenerationRulesSchema.prefault({}),
-  'early-regeneration': earlyRegenerationRulesSchema.prefault({}),
-  overrun: overrunRulesSchema.prefault({}),
+  fold: foldRulesSchema().prefault({}),
+  lifecycle: lifecycleRulesSchema().prefault({}),
+  'silent-unit': silentUnitRulesSchema().prefault({}),
+  'no-flow': noFlowRulesSchema().prefault({}),
+  'low-registration': lowRegistrationRulesSchema().prefault({}),
+  'continuous-flow': continuousFlowRulesSchema().prefault({}),
+  'no-salt-draw': noSaltDrawRulesSchema().prefault({}),
+  'salt-low': saltLowRulesSchema().prefault({}),
+  'setting-mismatch': settingMismatchRulesSchema().prefault({}),
+  'clock-off': clockOffRulesSchema().prefault({}),
+  'long-regeneration': longRegenerationRulesSchema().prefault({}),
+  'missed-regeneration': missedRegenerationRulesSchema().prefault({}),
+  'early-regeneration': earlyRegenerationRulesSchema().prefault({}),
+  overrun: overrunRulesSchema().prefault({}),
 });
 
 export type Rules = z.infer<typeof rulesSchema>;

@@ -1,6 +1,6 @@
 import type { SQSEvent } from 'aws-lambda';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
-import type { NoticeMessage } from '../../functions/messages.ts';
+import type { NoticeMessage } from '../../functions/noticeMessages.ts';
 import { notify } from '../../functions/notify.ts';
 import type { Ports } from '../../functions/ports.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
-import type { NoticeMessage } from '../../functions/messages.ts';
+import type { NoticeMessage } from '../../functions/noticeMessages.ts';
 import { notify } from '../../functions/notify.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';

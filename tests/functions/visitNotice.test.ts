@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest';
-import { notifySchema, type VisitNoticeMessage } from '../../functions/messages.ts';
+import { notifySchema, type VisitNoticeMessage } from '../../functions/noticeMessages.ts';
 import { notify } from '../../functions/notify.ts';
 import type { Outgoing, Ports } from '../../functions/ports.ts';
 import { visitNotice } from '../../functions/send.ts';

@@ -2,13 +2,8 @@ import { randomUUID } from 'node:crypto';
 import type { SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
 import { assess } from '../../functions/assess.ts';
 import { ingest } from '../../functions/ingest.ts';
-import {
-  type NoticeMessage,
-  noticeSchema,
-  type ReceivedMessage,
-  type StoredMessage,
-  storedSchema,
-} from '../../functions/messages.ts';
+import { type ReceivedMessage, type StoredMessage, storedSchema } from '../../functions/messages.ts';
+import { type NoticeMessage, noticeSchema } from '../../functions/noticeMessages.ts';
 import type { Outgoing, Ports } from '../../functions/ports.ts';
 import type { Store } from '../../lib/store/store.ts';
 

@@ -1,6 +1,6 @@
 import { handle } from 'hono/aws-lambda';
-import { apiApp } from '../../../functions/api/app.ts';
 import { oidcIdentity } from '../../../functions/api/identity.ts';
+import { apiOnDemand } from '../../../functions/api/onDemand.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { ENVIRONMENT } from '../environment.ts';
 import { deadLettersOf } from '../parts/deadLetters.ts';
@@ -16,7 +16,7 @@ const ports = portsOf('api', outletsOf('api'));
 const operatorSecret = secret(setting(ENVIRONMENT.operatorKey));
 const issuer = setting(ENVIRONMENT.issuer);
 
-const app = apiApp(ports, {
+const app = apiOnDemand(ports, {
   operatorKeyHash: async () => hashOf(await operatorSecret()),
   answerSecret: secret(setting(ENVIRONMENT.answerKey)),
   identity: oidcIdentity({

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { notifySchema, receivedSchema } from '../../../functions/messages.ts';
+import { receivedSchema } from '../../../functions/messages.ts';
+import { notifySchema } from '../../../functions/noticeMessages.ts';
 import { briefSchema } from '../../../lib/brief/briefSchema.ts';
 import { lines, records } from '../../support/smallFleet.ts';
 import { bodies, keyOf, live, service } from './service.ts';

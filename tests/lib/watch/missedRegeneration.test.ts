@@ -162,7 +162,7 @@ describe('missed-regeneration', () => {
   });
 
   it('weighs everything that may be behind it, to a sum of 1', () => {
-    const rules = missedRegenerationRulesSchema.parse({});
+    const rules = missedRegenerationRulesSchema().parse({});
     const [unit] = registryOf(unitRecord()).units.values();
     if (!unit) throw new Error('no unit');
     const fold = rulesSchema.parse({}).fold;

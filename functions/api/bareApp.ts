@@ -1,0 +1,61 @@
+import { OpenAPIHono } from '@hono/zod-openapi';
+import { methodNotAllowed } from 'hono/method-not-allowed';
+import type { Credentials } from '../credentials.ts';
+import type { Ports } from '../ports.ts';
+import type { Trials } from '../trials.ts';
+import { accessOf } from './access.ts';
+import type { Api } from './api.ts';
+import type { DeadLetters } from './deadLetters.ts';
+import { invalid, onFailure } from './failures.ts';
+import type { Health, Metrics } from './health.ts';
+import type { Identity } from './identity.ts';
+import { answer, Problem } from './problems.ts';
+
+export interface ApiOptions {
+  /** What `hashOf` of the operator's secret gives, when it is asked for; without it nobody is the operator. */
+  readonly operatorKeyHash?: (() => Promise<string>) | undefined;
+  /** Vouches for people who sign in; without one there are only keys. */
+  readonly identity?: Identity | undefined;
+  /** Signs the links by which households answer; asked for whenever it is needed. */
+  readonly answerSecret: () => Promise<string>;
+  /** How meters come to sign in. */
+  readonly credentials: Credentials;
+  health(): Promise<Health>;
+  metrics?: (() => Promise<Metrics>) | undefined;
+  readonly deadLetters?: DeadLetters | undefined;
+  /** Without them rules cannot be tried here. */
+  readonly trials?: Trials | undefined;
+}
+
+/** What all routes stand on: how they fail, and who may call them. */
+export function bareApp(ports: Ports, options: ApiOptions): Api {
+  const app = new OpenAPIHono({
+    defaultHook: (result) => {
+      if (!result.success) throw invalid(result.target, result.error);
+    },
+  });
+  // A HEAD is answered as the GET would be, without its body; a stream must then not go on for nobody.
+  app.use(async (c, next) => {
+    await next();
+    if (c.req.method === 'HEAD') await c.res.body?.cancel();
+    // Homes and their people stand in it: nobody else is to find it on a device, and it is what it says it is.
+    if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');
+    c.header('x-content-type-options', 'nosniff');
+  });
+  app.use(
+    methodNotAllowed({
+      app,
+      onMethodNotAllowed: (c, methods) =>
+        answer(
+          c,
+          new Problem('method-not-allowed', `Use ${methods.join(' or ')}.`, {
+            headers: { allow: methods.join(', ') },
+          }),
+        ),
+    }),
+  );
+  app.notFound((c) => answer(c, new Problem('route-unknown', 'See /openapi.json for what there is.')));
+  app.onError((error, c) => onFailure(error, c, ports.log));
+
+  return { app, ports, access: accessOf(ports, options), published: new Map() };
+}
