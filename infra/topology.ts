@@ -3,6 +3,11 @@ export interface QueueSpec {
   /** Whether messages of one group keep their order, one batch of a group at a time. */
   readonly fifo: boolean;
   readonly batchSize: number;
+  /**
+   * How long messages are gathered before a batch that is not full is handed out, seconds, at most 300; at once where it
+   * is left out. Not for a queue that keeps order.
+   */
+  readonly windowSeconds?: number;
   /** How long a batch may take before its messages are handed out again, seconds. */
   readonly visibilitySeconds: number;
   /** How often a message is handed out before it is parked among the dead letters. */
@@ -12,7 +17,7 @@ export interface QueueSpec {
 /** The queues between the functions. */
 export const QUEUES = {
   /** Lines as they were received. */
-  ingest: { fifo: false, batchSize: 100, visibilitySeconds: 60, maxReceives: 8 },
+  ingest: { fifo: false, batchSize: 100, windowSeconds: 1, visibilitySeconds: 61, maxReceives: 8 },
   /** Units of which facts were stored; a group is a unit, so that no unit waits for another. */
   assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
   /** Changes of alerts, and visits, that somebody is to be told of; some wait a while, which counts as being handed out. */
@@ -40,12 +45,17 @@ export type Right =
   /** Know the hash of the operator's key. */
   | 'operator-key';
 
+/** The folders at the top of object storage. */
+export type Folder = 'facts' | 'accounts' | 'reports' | 'trials';
+
 export interface FunctionSpec {
   readonly source: Source;
   readonly timeoutSeconds: number;
   readonly table: 'none' | 'read' | 'readWrite';
   /** Files in object storage: the archive and reports. */
   readonly files: 'none' | 'read' | 'write' | 'readWrite';
+  /** Where it reads and writes them; without it, wherever `files` lets it. */
+  readonly folders?: { readonly reads?: readonly Folder[]; readonly writes?: readonly Folder[] };
   readonly sendsTo: readonly QueueName[];
   readonly may: readonly Right[];
 }
@@ -89,6 +99,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 300,
     table: 'read',
     files: 'write',
+    folders: { writes: ['accounts', 'reports'] },
     sendsTo: [],
     may: [],
   },
