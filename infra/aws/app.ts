@@ -2,8 +2,7 @@ import { type App, Tags } from 'aws-cdk-lib';
 import { FUNCTIONS, QUEUES } from '../topology.ts';
 import { alarmsOf, BUDGET } from './alarms.ts';
 import type { CloudTopology } from './cloudTopology.ts';
-import type { Catalogue } from './stacks/catalogue.ts';
-import { CatalogueStack } from './stacks/catalogue.ts';
+import { type Catalogue, CatalogueStack } from './stacks/catalogue.ts';
 import { catalogueName } from './stacks/catalogueName.ts';
 import { DataStack } from './stacks/data.ts';
 import { FilesStack } from './stacks/files.ts';
@@ -15,17 +14,16 @@ import { QueuesStack } from './stacks/queues.ts';
 import { RoutesStack } from './stacks/routes.ts';
 import { WatchStack } from './stacks/watch.ts';
 import { trialArns, WorkflowStack } from './stacks/workflow.ts';
+import { acceptWildcards } from './wildcards.ts';
 import { type Wishes, wishesOf } from './wishes.ts';
 
 const TOPOLOGY: CloudTopology = { queues: QUEUES, functions: FUNCTIONS };
-
-/** No file is in the archive yet that SQL could ask. */
-const CATALOGUE: Catalogue = { tables: [], views: [] };
 
 interface BuildOptions {
   /** The folder with a folder of bundled code for each function. */
   readonly bundles: string;
   readonly topology?: CloudTopology;
+  /** What SQL can ask of the archive. */
   readonly catalogue?: Catalogue;
 }
 
@@ -35,7 +33,7 @@ interface BuildOptions {
  *
  * @throws ContextError if what is asked for cannot be
  */
-export function build(app: App, { bundles, topology = TOPOLOGY, catalogue = CATALOGUE }: BuildOptions): void {
+export function build(app: App, { bundles, topology = TOPOLOGY, catalogue }: BuildOptions): void {
   const wishes = wishesOf(app.node.getAllContext() ?? {});
   const { stage } = wishes;
   const named = (name: string) => [app, `Brinebell-${stage.name}-${name}`] as const;
@@ -49,7 +47,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY, catalogue = CATA
   const { pairs: queues, failedRuns } = new QueuesStack(...named('Queues'), { topology });
   const identity = new IdentityStack(...named('Identity'), { stage, topology, bundles });
   const front = new FrontStack(...named('Front'), { ...wishes, identity, accessLogs, bundles });
-  new CatalogueStack(...named('Catalogue'), { stage, catalogue, bucket, accessLogs, key });
+  if (catalogue) new CatalogueStack(...named('Catalogue'), { stage, catalogue, bucket, accessLogs, key });
   const issuer = identity.pool.userPoolProviderUrl;
   const holdings = {
     table: { name: data.table.ref, arn: data.table.attrArn, indexArn: data.tableIndexArn },
@@ -61,7 +59,8 @@ export function build(app: App, { bundles, topology = TOPOLOGY, catalogue = CATA
     mail: mailOf(named('Mail'), wishes),
     publicUrl: front.publicUrl,
     signIn: { issuer, clientId: front.client.userPoolClientId },
-    catalogue: { name: catalogueName(stage), tables: catalogue.tables.map(({ name }) => name) },
+    catalogue: { name: catalogueName(stage), tables: catalogue?.tables.map(({ name }) => name) ?? [] },
+    claimTemplate: `brinebell-${stage.name}-meters`,
     trials: trialArns(data, stage),
   };
   const { functions } = new FunctionsStack(...named('Functions'), {
@@ -78,6 +77,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY, catalogue = CATA
       apis: { people: front.people.api.ref, machines: front.machines.api.ref },
     },
   });
+  acceptWildcards(app);
 }
 
 function mailOf([app, id]: readonly [App, string], { mailFrom: from }: Wishes) {

@@ -12,6 +12,8 @@ export const ENVIRONMENT = {
   /** The OpenID provider, and our client there. */
   issuer: 'BRINEBELL_OIDC_ISSUER',
   client: 'BRINEBELL_OIDC_CLIENT',
+  /** The template by which meters claim their certificates. */
+  claimTemplate: 'BRINEBELL_CLAIM_TEMPLATE',
   /** The archive's catalogue, a database of AWS Glue. */
   catalogue: 'BRINEBELL_CATALOGUE',
   /** The workflow of rule trials. */

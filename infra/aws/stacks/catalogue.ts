@@ -4,36 +4,48 @@ import { CfnDatabase, CfnTable } from 'aws-cdk-lib/aws-glue';
 import type { Key } from 'aws-cdk-lib/aws-kms';
 import { BucketEncryption, type IBucket } from 'aws-cdk-lib/aws-s3';
 import type { Construct } from 'constructs';
-import type { Folder } from '../../topology.ts';
 import type { Stage } from '../stages.ts';
 import { catalogueName } from './catalogueName.ts';
 import { newBucket } from './newBucket.ts';
-import { prestoView } from './prestoView.ts';
 
-export interface CatalogueColumn {
+interface CatalogueColumn {
   readonly name: string;
-  /** As Athena has it, such as `double` or `timestamp`. */
+  /** Hive's name of the type. */
   readonly type: string;
+  readonly comment: string;
 }
 
-/** Parquet files of a folder, in subfolders `name=value` for each column that they are partitioned by. */
-export interface CatalogueTable {
+/** Parquet files under a prefix of the bucket, in folders `name=value` for each column that they are parted by. */
+interface CatalogueTable {
   readonly name: string;
-  readonly folder: Folder;
+  readonly description: string;
+  readonly prefix: string;
   readonly columns: readonly CatalogueColumn[];
-  readonly partitions: readonly CatalogueColumn[];
+  readonly partitionKeys: readonly CatalogueColumn[];
+  readonly parameters: Readonly<Record<string, string>>;
 }
 
-export interface CatalogueView {
+/** A view, all but its text, which names the database. */
+interface CatalogueView {
   readonly name: string;
-  readonly sql: string;
-  /** What its query gives, in order. */
+  readonly description: string;
+  readonly tableType: 'VIRTUAL_VIEW';
   readonly columns: readonly CatalogueColumn[];
+  readonly parameters: Readonly<Record<string, string>>;
+  readonly viewExpandedText: string;
 }
 
+/** The archive as SQL sees it: what lib/archive says of it. */
 export interface Catalogue {
   readonly tables: readonly CatalogueTable[];
   readonly views: readonly CatalogueView[];
+  /** How its files are read and written, in the words of Hive. */
+  readonly storage: {
+    readonly inputFormat: string;
+    readonly outputFormat: string;
+    readonly serializationLibrary: string;
+  };
+  viewText(name: string, database: string): string;
 }
 
 interface CatalogueProps extends StackProps {
@@ -57,16 +69,33 @@ export class CatalogueStack extends Stack {
       catalogId: this.account,
       databaseInput: { name: databaseName, description: 'Brinebell: facts and month accounts' },
     });
-    const add = (name: string, tableInput: Omit<CfnTable.TableInputProperty, 'name'>) => {
-      const table = new CfnTable(this, `Table-${name}`, {
+    const add = (tableInput: CfnTable.TableInputProperty & { name: string }) => {
+      const table = new CfnTable(this, `Table-${tableInput.name}`, {
         catalogId: this.account,
         databaseName,
-        tableInput: { name, ...tableInput },
+        tableInput,
       });
-      table.addDependency(database);
+      table.addResourceDependency(database);
     };
-    for (const { name, ...table } of catalogue.tables) add(name, parquetTable(table, bucket));
-    for (const { name, ...view } of catalogue.views) add(name, prestoView(view, databaseName));
+    const { inputFormat, outputFormat, serializationLibrary } = catalogue.storage;
+    for (const { prefix, columns, partitionKeys, ...table } of catalogue.tables) {
+      add({
+        ...table,
+        tableType: 'EXTERNAL_TABLE',
+        partitionKeys: [...partitionKeys],
+        storageDescriptor: {
+          columns: [...columns],
+          location: `s3://${bucket.bucketName}/${prefix}`,
+          inputFormat,
+          outputFormat,
+          serdeInfo: { serializationLibrary },
+        },
+      });
+    }
+    for (const { columns, ...view } of catalogue.views) {
+      const viewOriginalText = catalogue.viewText(view.name, databaseName);
+      add({ ...view, partitionKeys: [], storageDescriptor: { columns: [...columns] }, viewOriginalText });
+    }
     const results = newBucket(this, 'Results', {
       encryption: BucketEncryption.KMS,
       encryptionKey: key,
@@ -96,23 +125,4 @@ export class CatalogueStack extends Stack {
       },
     });
   }
-}
-
-/** Apache Hive's names for Parquet; AWS Glue knows no shorter way to say it. */
-function parquetTable(
-  { folder, columns, partitions }: Omit<CatalogueTable, 'name'>,
-  bucket: IBucket,
-): Omit<CfnTable.TableInputProperty, 'name'> {
-  return {
-    tableType: 'EXTERNAL_TABLE',
-    parameters: { classification: 'parquet', EXTERNAL: 'TRUE' },
-    partitionKeys: [...partitions],
-    storageDescriptor: {
-      columns: [...columns],
-      location: `s3://${bucket.bucketName}/${folder}/`,
-      inputFormat: 'org.apache.hadoop.hive.ql.io.parquet.MapredParquetInputFormat',
-      outputFormat: 'org.apache.hadoop.hive.ql.io.parquet.MapredParquetOutputFormat',
-      serdeInfo: { serializationLibrary: 'org.apache.hadoop.hive.ql.io.parquet.serde.ParquetHiveSerDe' },
-    },
-  };
 }

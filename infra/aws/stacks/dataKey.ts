@@ -3,7 +3,7 @@ import { AccountRootPrincipal, PolicyDocument, PolicyStatement, ServicePrincipal
 import { Key } from 'aws-cdk-lib/aws-kms';
 
 /** What the account's own administrators may do with it, and may let roles do: all that AWS KMS knows for such a key. */
-const ACCOUNT = [
+export const ACCOUNT_ACTS = [
   ...['DescribeKey', 'GetKeyPolicy', 'PutKeyPolicy', 'ListKeyPolicies', 'UpdateKeyDescription'],
   ...['EnableKey', 'DisableKey', 'ScheduleKeyDeletion', 'CancelKeyDeletion'],
   ...[
@@ -38,7 +38,7 @@ export function dataKey(stack: Stack): Key {
         new PolicyStatement({
           sid: 'Account',
           principals: [new AccountRootPrincipal()],
-          actions: ACCOUNT,
+          actions: ACCOUNT_ACTS,
           resources: ['*'],
         }),
         new PolicyStatement({

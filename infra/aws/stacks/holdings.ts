@@ -12,6 +12,8 @@ export interface Holdings {
   readonly mail: { readonly from: string; readonly identityArn: string } | undefined;
   readonly publicUrl: string;
   readonly signIn: { readonly issuer: string; readonly clientId: string };
+  /** The template by which meters claim their certificates. */
+  readonly claimTemplate: string;
   /** The archive's catalogue, and its tables that files are added to. */
   readonly catalogue: { readonly name: string; readonly tables: readonly string[] };
   /** The workflow of rule trials, and its runs. */

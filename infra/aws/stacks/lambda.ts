@@ -5,7 +5,6 @@ import { type PolicyStatement, Role, ServicePrincipal } from 'aws-cdk-lib/aws-ia
 import { Architecture, Code, Function as LambdaFunction, Runtime, Tracing } from 'aws-cdk-lib/aws-lambda';
 import { LogGroup } from 'aws-cdk-lib/aws-logs';
 import { Construct } from 'constructs';
-import { accept } from '../accept.ts';
 import type { Stage } from '../stages.ts';
 import { allow } from './statements.ts';
 
@@ -61,10 +60,5 @@ export class Lambda extends Construct {
       logGroup,
       ...(reserved !== undefined && { reservedConcurrentExecutions: reserved }),
     });
-    accept(
-      role,
-      'IAM5[Resource::*]',
-      'X-Ray takes traces for no resource in particular: its two acts know no other.',
-    );
   }
 }

@@ -31,6 +31,7 @@ export function variablesOf(
     }),
     ...(may.includes('send-mail') && { [ENVIRONMENT.mailFrom]: mail?.from ?? NO_MAIL }),
     ...(isHttp && { [ENVIRONMENT.issuer]: signIn.issuer, [ENVIRONMENT.client]: signIn.clientId }),
+    ...(may.includes('meter-credentials') && { [ENVIRONMENT.claimTemplate]: holdings.claimTemplate }),
     ...(may.includes('register-partitions') && { [ENVIRONMENT.catalogue]: holdings.catalogue.name }),
     ...(may.includes('start-trials') && { [ENVIRONMENT.trials]: trials.machineArn }),
   };
