@@ -48,7 +48,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY, catalogue }: Bui
   const identity = new IdentityStack(...named('Identity'), { stage, topology, bundles });
   const front = new FrontStack(...named('Front'), { ...wishes, identity, accessLogs, bundles });
   if (catalogue) new CatalogueStack(...named('Catalogue'), { stage, catalogue, bucket, accessLogs, key });
-  const issuer = identity.pool.userPoolProviderUrl;
+  const { issuer } = identity;
   const holdings = {
     table: { name: data.table.ref, arn: data.table.attrArn, indexArn: data.tableIndexArn },
     bucket: { name: bucket.bucketName, arn: bucket.bucketArn },

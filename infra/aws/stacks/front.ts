@@ -77,7 +77,6 @@ export class FrontStack extends Stack {
     bucket: IBucket,
     { identity, accessLogs, domain, certificateArn }: FrontProps,
   ): Distribution {
-    const issuer = `https://cognito-idp.${this.region}.amazonaws.com`;
     const api: BehaviorOptions = {
       origin: new HttpOrigin(this.people.hostname),
       viewerProtocolPolicy: ViewerProtocolPolicy.HTTPS_ONLY,
@@ -93,7 +92,7 @@ export class FrontStack extends Stack {
       defaultBehavior: {
         origin: S3BucketOrigin.withOriginAccessControl(bucket),
         viewerProtocolPolicy: ViewerProtocolPolicy.REDIRECT_TO_HTTPS,
-        responseHeadersPolicy: pageHeaders(this, 'Headers', [issuer, identity.domain.baseUrl()]),
+        responseHeadersPolicy: pageHeaders(this, 'Headers', [identity.provider, identity.domain.baseUrl()]),
         functionAssociations: [{ eventType: FunctionEventType.VIEWER_REQUEST, function: pages }],
       },
       additionalBehaviors: Object.fromEntries(

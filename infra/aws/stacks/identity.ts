@@ -65,6 +65,16 @@ export class IdentityStack extends Stack {
     for (const [name, spec] of functionsOf(props.topology, 'signIn')) this.addTrigger(name, spec, props);
   }
 
+  /** What tokens call their issuer: Amazon Cognito Developer Guide, "Verifying JSON web tokens". */
+  get issuer(): string {
+    return `${this.provider}/${this.pool.userPoolId}`;
+  }
+
+  /** Where browsers ask what the provider is. */
+  get provider(): string {
+    return `https://cognito-idp.${this.region}.amazonaws.com`;
+  }
+
   private addTrigger(name: string, spec: CloudFunctionSpec, { stage, bundles }: IdentityProps): void {
     if (spec.table !== 'none' || spec.files !== 'none' || spec.sendsTo.length > 0 || spec.may.length > 0)
       throw new TriggerError(
