@@ -9,7 +9,7 @@ import type { Construct } from 'constructs';
 import { consoleHeaders } from '../../../console/csp.ts';
 
 /** The console sends a header that Amazon CloudFront has a place of its own for, and we do not know it. */
-export class HeaderError extends Error {
+class HeaderError extends Error {
   override readonly name = 'HeaderError';
 }
 

@@ -45,7 +45,6 @@ export class HttpApi extends Construct {
       defaultRouteSettings: {
         throttlingRateLimit: throttle.rate,
         throttlingBurstLimit: throttle.burst,
-        detailedMetricsEnabled: true,
       },
     });
   }

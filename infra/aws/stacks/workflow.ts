@@ -18,7 +18,7 @@ interface WorkflowProps extends StackProps {
 }
 
 /** What it is called: functions that start it come before it, and their rights and it must name the same. */
-export function trialMachineName({ name }: Stage): string {
+function trialMachineName({ name }: Stage): string {
   return `brinebell-${name}-trials`;
 }
 

@@ -85,6 +85,11 @@ export class Templates {
       const [by, parts] = z.tuple([z.string(), z.array(z.unknown())]).parse(argument);
       return parts.map((part) => this.told(stack, part)).join(by);
     }
+    if (kind === 'Fn::Sub')
+      return z
+        .string()
+        .parse(argument)
+        .replace(/\$\{([^}]+)\}/g, '<$1>');
     if (kind === 'Fn::ImportValue') {
       const found = this.#exports.get(z.string().parse(argument));
       if (found) return this.told(found.stack, found.value);
