@@ -3,6 +3,7 @@ import { DynamoDBPersistenceLayer } from '@aws-lambda-powertools/idempotency/dyn
 import type { BasePersistenceLayer } from '@aws-lambda-powertools/idempotency/persistence';
 import type { DynamoDBClient } from '@aws-sdk/client-dynamodb';
 import type { Context } from 'aws-lambda';
+import { EXPIRY } from '../lib/store/table.ts';
 
 /** The partition of what has been sent; ids of units and companies stand in the keys of others only after a `#`. */
 const PARTITION = 'notices';
@@ -10,13 +11,14 @@ const PARTITION = 'notices';
 /** Longer than a queue keeps a message, dead letters included: 14 days at most with Amazon SQS. */
 const KEPT_SECONDS = 30 * 86_400;
 
-/** What has been sent, kept in the table beside everything else; `expiration` says when an item may go. */
+/** What has been sent, kept in the table beside everything else, each until it may go. */
 export function sentNotices(client: DynamoDBClient, tableName: string): BasePersistenceLayer {
   return new DynamoDBPersistenceLayer({
     tableName,
     keyAttr: 'pk',
     sortKeyAttr: 'sk',
     staticPkValue: PARTITION,
+    expiryAttr: EXPIRY,
     awsSdkV3Client: client,
   });
 }

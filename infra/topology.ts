@@ -17,7 +17,7 @@ export interface QueueSpec {
 /** The queues between the functions. */
 export const QUEUES = {
   /** Lines as they were received. */
-  ingest: { fifo: false, batchSize: 100, visibilitySeconds: 60, maxReceives: 8 },
+  ingest: { fifo: false, batchSize: 100, windowSeconds: 1, visibilitySeconds: 61, maxReceives: 8 },
   /** Units of which facts were stored; a group is a unit, so that no unit waits for another. */
   assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
   /** Changes of alerts, and visits, that somebody is to be told of; some wait a while, which counts as being handed out. */
@@ -59,12 +59,17 @@ export type Right =
   /** Start trials of rules, and ask whether they go on. */
   | 'start-trials';
 
+/** The folders at the top of object storage. */
+export type Folder = 'facts' | 'accounts' | 'reports' | 'trials';
+
 export interface FunctionSpec {
   readonly source: Source;
   readonly timeoutSeconds: number;
   readonly table: 'none' | 'read' | 'readWrite';
   /** Files in object storage: the archive and reports. */
   readonly files: 'none' | 'read' | 'write' | 'readWrite';
+  /** Where it reads and writes them; without it, wherever `files` lets it. */
+  readonly folders?: { readonly reads?: readonly Folder[]; readonly writes?: readonly Folder[] };
   readonly sendsTo: readonly QueueName[];
   readonly may: readonly Right[];
 }
@@ -116,6 +121,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 60,
     table: 'none',
     files: 'write',
+    folders: { writes: ['accounts', 'reports'] },
     sendsTo: [],
     may: ['register-partitions'],
   },

@@ -1,5 +1,3 @@
-import type { QueueName } from '../topology.ts';
-
 /** The variables by which functions are told where things are: the stacks set them and the handlers read them. */
 export const ENVIRONMENT = {
   table: 'BRINEBELL_TABLE',
@@ -16,9 +14,13 @@ export const ENVIRONMENT = {
   client: 'BRINEBELL_OIDC_CLIENT',
   /** The template by which meters claim their certificates. */
   claimTemplate: 'BRINEBELL_CLAIM_TEMPLATE',
+  /** The archive's catalogue, a database of AWS Glue. */
+  catalogue: 'BRINEBELL_CATALOGUE',
+  /** The workflow of rule trials. */
+  trials: 'BRINEBELL_TRIALS',
   /** The URLs of a queue and of its dead letters. */
-  queue: (name: QueueName) => `BRINEBELL_QUEUE_${name.toUpperCase()}`,
-  deadLetters: (name: QueueName) => `BRINEBELL_DEAD_${name.toUpperCase()}`,
+  queue: (name: string) => `BRINEBELL_QUEUE_${name.toUpperCase()}`,
+  deadLetters: (name: string) => `BRINEBELL_DEAD_${name.toUpperCase()}`,
 } as const;
 
 /** Where our own counts are kept; each function counts under its name in the topology, as `service`. */

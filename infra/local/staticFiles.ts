@@ -1,22 +1,12 @@
 import { readFile, stat } from 'node:fs/promises';
-import { extname, join, normalize, sep } from 'node:path';
+import { join, normalize, sep } from 'node:path';
+import { fileHeaders, isHashed } from '../consoleFile.ts';
 
 /** What is served of a folder: an answer, or undefined where nothing is asked of it. */
 export type StaticFiles = (request: Request) => Promise<Response | undefined>;
 
-const TYPES: Readonly<Record<string, string>> = {
-  '.html': 'text/html; charset=utf-8',
-  '.js': 'text/javascript; charset=utf-8',
-  '.css': 'text/css; charset=utf-8',
-  '.svg': 'image/svg+xml',
-  '.png': 'image/png',
-  '.woff2': 'font/woff2',
-  '.webmanifest': 'application/manifest+json',
-  '.json': 'application/json',
-  '.map': 'application/json',
-};
-/** Files named by a hash of their content never change. */
-const HASHED = /^\/assets\//;
+/** The one page that there is. */
+const PAGE = '/index.html';
 
 /**
  * Serves the console's files. A page that is asked for by an address of its own (`/units/u-17`) is the one page that
@@ -29,10 +19,10 @@ export function staticFiles(folder: string, headers: Readonly<Record<string, str
     if (request.method !== 'GET' && request.method !== 'HEAD') return undefined;
     const { pathname } = new URL(request.url);
     const found = await fileOf(folder, pathname);
-    if (found) return answer(found, extname(pathname), HASHED.test(pathname), headers);
+    if (found) return answer(found, pathname, headers);
     const asksForPage = request.headers.get('accept')?.includes('text/html') === true;
-    const index = asksForPage && !HASHED.test(pathname) ? await fileOf(folder, '/index.html') : undefined;
-    return index && answer(index, '.html', false, headers);
+    const index = asksForPage && !isHashed(pathname) ? await fileOf(folder, PAGE) : undefined;
+    return index && answer(index, PAGE, headers);
   };
 }
 
@@ -56,15 +46,8 @@ function decoded(pathname: string): string {
 
 function answer(
   body: Uint8Array<ArrayBuffer>,
-  extension: string,
-  isHashed: boolean,
+  pathname: string,
   headers: Readonly<Record<string, string>>,
 ): Response {
-  return new Response(body, {
-    headers: {
-      ...headers,
-      'content-type': TYPES[extension] ?? 'application/octet-stream',
-      'cache-control': isHashed ? 'public, max-age=31536000, immutable' : 'no-cache',
-    },
-  });
+  return new Response(body, { headers: { ...headers, ...fileHeaders(pathname) } });
 }

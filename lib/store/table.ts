@@ -13,8 +13,11 @@ import type { Sender } from './sender.ts';
 /** The one index: what is listed across the units of a company. Items without its key are not in it. */
 export const INDEX = 'list';
 
+/** The attribute of items that may go at some time: seconds since 1970. Most have none. */
+export const EXPIRY = 'expiration';
+
 /** How the table is made, wherever it stands. */
-const TABLE = {
+export const TABLE = {
   BillingMode: 'PAY_PER_REQUEST',
   AttributeDefinitions: ['pk', 'sk', 'lpk', 'lsk'].map((AttributeName) => ({
     AttributeName,

@@ -1,0 +1,128 @@
+import { Duration, RemovalPolicy, Stack, type StackProps } from 'aws-cdk-lib';
+import { CfnWorkGroup } from 'aws-cdk-lib/aws-athena';
+import { CfnDatabase, CfnTable } from 'aws-cdk-lib/aws-glue';
+import type { Key } from 'aws-cdk-lib/aws-kms';
+import { BucketEncryption, type IBucket } from 'aws-cdk-lib/aws-s3';
+import type { Construct } from 'constructs';
+import type { Stage } from '../stages.ts';
+import { catalogueName } from './catalogueName.ts';
+import { newBucket } from './newBucket.ts';
+
+interface CatalogueColumn {
+  readonly name: string;
+  /** Hive's name of the type. */
+  readonly type: string;
+  readonly comment: string;
+}
+
+/** Parquet files under a prefix of the bucket, in folders `name=value` for each column that they are parted by. */
+interface CatalogueTable {
+  readonly name: string;
+  readonly description: string;
+  readonly prefix: string;
+  readonly columns: readonly CatalogueColumn[];
+  readonly partitionKeys: readonly CatalogueColumn[];
+  readonly parameters: Readonly<Record<string, string>>;
+}
+
+/** A view, all but its text, which names the database. */
+interface CatalogueView {
+  readonly name: string;
+  readonly description: string;
+  readonly tableType: 'VIRTUAL_VIEW';
+  readonly columns: readonly CatalogueColumn[];
+  readonly parameters: Readonly<Record<string, string>>;
+  readonly viewExpandedText: string;
+}
+
+/** The archive as SQL sees it: what lib/archive says of it. */
+export interface Catalogue {
+  readonly tables: readonly CatalogueTable[];
+  readonly views: readonly CatalogueView[];
+  /** How its files are read and written, in the words of Hive. */
+  readonly storage: {
+    readonly inputFormat: string;
+    readonly outputFormat: string;
+    readonly serializationLibrary: string;
+  };
+  viewText(name: string, database: string): string;
+}
+
+interface CatalogueProps extends StackProps {
+  readonly stage: Stage;
+  readonly catalogue: Catalogue;
+  readonly bucket: IBucket;
+  readonly accessLogs: IBucket;
+  readonly key: Key;
+}
+
+/** An answer is fetched when it is asked for. */
+const RESULT_DAYS = 7;
+
+/** The archive as tables for SQL, and the workgroup that asks them. */
+export class CatalogueStack extends Stack {
+  constructor(scope: Construct, id: string, props: CatalogueProps) {
+    super(scope, id, props);
+    const { stage, catalogue, bucket, accessLogs, key } = props;
+    const databaseName = catalogueName(stage);
+    const database = new CfnDatabase(this, 'Database', {
+      catalogId: this.account,
+      databaseInput: { name: databaseName, description: 'Brinebell: facts and month accounts' },
+    });
+    const add = (tableInput: CfnTable.TableInputProperty & { name: string }) => {
+      const table = new CfnTable(this, `Table-${tableInput.name}`, {
+        catalogId: this.account,
+        databaseName,
+        tableInput,
+      });
+      table.addResourceDependency(database);
+    };
+    const { inputFormat, outputFormat, serializationLibrary } = catalogue.storage;
+    for (const { prefix, columns, partitionKeys, ...table } of catalogue.tables) {
+      add({
+        ...table,
+        tableType: 'EXTERNAL_TABLE',
+        partitionKeys: [...partitionKeys],
+        storageDescriptor: {
+          columns: [...columns],
+          location: `s3://${bucket.bucketName}/${prefix}`,
+          inputFormat,
+          outputFormat,
+          serdeInfo: { serializationLibrary },
+        },
+      });
+    }
+    for (const { columns, ...view } of catalogue.views) {
+      const viewOriginalText = catalogue.viewText(view.name, databaseName);
+      add({ ...view, partitionKeys: [], storageDescriptor: { columns: [...columns] }, viewOriginalText });
+    }
+    const results = newBucket(this, 'Results', {
+      encryption: BucketEncryption.KMS,
+      encryptionKey: key,
+      bucketKeyEnabled: true,
+      serverAccessLogsBucket: accessLogs,
+      serverAccessLogsPrefix: 'results/',
+      lifecycleRules: [
+        {
+          expiration: Duration.days(RESULT_DAYS),
+          abortIncompleteMultipartUploadAfter: Duration.days(1),
+        },
+      ],
+      removalPolicy: RemovalPolicy.RETAIN,
+    });
+    new CfnWorkGroup(this, 'Workgroup', {
+      name: `brinebell-${stage.name}`,
+      // What was asked, and by whom, goes with the stack.
+      recursiveDeleteOption: true,
+      workGroupConfiguration: {
+        enforceWorkGroupConfiguration: true,
+        publishCloudWatchMetricsEnabled: true,
+        bytesScannedCutoffPerQuery: stage.queryBytes,
+        resultConfiguration: {
+          outputLocation: `s3://${results.bucketName}/`,
+          encryptionConfiguration: { encryptionOption: 'SSE_KMS', kmsKey: key.keyArn },
+        },
+      },
+    });
+  }
+}

@@ -1,0 +1,73 @@
+import { Stack, type StackProps } from 'aws-cdk-lib';
+import { CfnEventSourceMapping, type IFunction } from 'aws-cdk-lib/aws-lambda';
+import type { Queue } from 'aws-cdk-lib/aws-sqs';
+import type { Construct } from 'constructs';
+import type { CloudFunctionSpec, CloudTopology } from '../cloudTopology.ts';
+import type { Stage } from '../stages.ts';
+import type { Holdings } from './holdings.ts';
+import { Lambda } from './lambda.ts';
+import { Schedule } from './schedule.ts';
+import { allow, queueOf, statementsOf } from './statements.ts';
+import { variablesOf } from './variables.ts';
+
+interface FunctionsProps extends StackProps {
+  readonly stage: Stage;
+  readonly topology: CloudTopology;
+  readonly holdings: Holdings;
+  readonly failedRuns: Queue;
+  readonly bundles: string;
+}
+
+/** The functions of the topology, but for those of signing in, each with what sets it off. */
+export class FunctionsStack extends Stack {
+  /** By their names in the topology. */
+  readonly functions: Readonly<Record<string, IFunction>>;
+
+  constructor(scope: Construct, id: string, props: FunctionsProps) {
+    super(scope, id, props);
+    this.functions = Object.fromEntries(
+      Object.entries(props.topology.functions)
+        .filter(([, { source }]) => !('signIn' in source))
+        .map(([name, spec]) => [name, this.makeFunction(name, spec, props)]),
+    );
+  }
+
+  private makeFunction(name: string, spec: CloudFunctionSpec, props: FunctionsProps): IFunction {
+    const { stage, holdings, failedRuns, bundles } = props;
+    const isScheduled = 'everyMinutes' in spec.source;
+    const lambda = new Lambda(this, idOf(name), {
+      ...{ stage, bundles, bundle: name, timeoutSeconds: spec.timeoutSeconds },
+      environment: variablesOf(spec, holdings),
+      statements: [
+        ...statementsOf(this, spec, holdings),
+        // A run that failed whenever it was tried is noted by the function's own role.
+        ...(isScheduled ? [allow(['sqs:SendMessage'], [failedRuns.queueArn])] : []),
+      ],
+    });
+    if ('queue' in spec.source) this.feed(lambda, spec.source.queue, props);
+    if ('everyMinutes' in spec.source) {
+      const { everyMinutes } = spec.source;
+      new Schedule(lambda, 'Schedule', { target: lambda.function, everyMinutes, failedRuns });
+    }
+    return lambda.function;
+  }
+
+  /** AWS Lambda Developer Guide, "Creating and configuring an Amazon SQS event source mapping". */
+  private feed(lambda: Lambda, name: string, { stage, topology, holdings }: FunctionsProps): void {
+    const spec = topology.queues[name];
+    if (!spec) throw new Error(`The topology has no queue ${name}: add it to QUEUES`);
+    new CfnEventSourceMapping(lambda, 'Source', {
+      functionName: lambda.function.functionName,
+      eventSourceArn: queueOf(holdings, name).queue.queueArn,
+      batchSize: spec.batchSize,
+      ...(spec.windowSeconds !== undefined && { maximumBatchingWindowInSeconds: spec.windowSeconds }),
+      functionResponseTypes: ['ReportBatchItemFailures'],
+      scalingConfig: { maximumConcurrency: stage.batchesAtOnce },
+    });
+  }
+}
+
+/** `Ingest` of `ingest`. */
+function idOf(name: string): string {
+  return `${name.charAt(0).toUpperCase()}${name.slice(1)}`;
+}

@@ -1,0 +1,90 @@
+import type { Stack } from 'aws-cdk-lib';
+import { PolicyStatement } from 'aws-cdk-lib/aws-iam';
+import type { Folder } from '../../topology.ts';
+import type { CloudFunctionSpec } from '../cloudTopology.ts';
+import type { Holdings } from './holdings.ts';
+import { rightStatements } from './rights.ts';
+
+/** What lib/store and functions/sentNotices.ts send to the table; a test reads their sources for it. */
+const TABLE_READS = ['GetItem', 'Query'];
+const TABLE_WRITES = ['PutItem', 'UpdateItem', 'DeleteItem', 'BatchWriteItem'];
+
+/** All there are, for functions that do not say. */
+const FOLDERS: readonly Folder[] = ['facts', 'accounts', 'reports', 'trials'];
+
+/**
+ * What a function's role may do: what the topology says of it, and no more.
+ *
+ * @param stack where the role is, for the names of region and account
+ */
+export function statementsOf(stack: Stack, spec: CloudFunctionSpec, holdings: Holdings): PolicyStatement[] {
+  return [
+    ...sourceStatements(spec, holdings),
+    ...tableStatements(stack, spec, holdings),
+    ...fileStatements(stack, spec, holdings),
+    ...spec.sendsTo.map((name) => allow(['sqs:SendMessage'], [queueOf(holdings, name).queue.queueArn])),
+    ...spec.may.flatMap((right) => rightStatements(right, stack, holdings)),
+  ];
+}
+
+/** AWS Lambda Developer Guide, "Using Lambda with Amazon SQS", execution role permissions. */
+function sourceStatements({ source }: CloudFunctionSpec, holdings: Holdings): PolicyStatement[] {
+  if (!('queue' in source)) return [];
+  const actions = ['sqs:ReceiveMessage', 'sqs:DeleteMessage', 'sqs:GetQueueAttributes'];
+  return [allow(actions, [queueOf(holdings, source.queue).queue.queueArn])];
+}
+
+function tableStatements(
+  stack: Stack,
+  { table: level }: CloudFunctionSpec,
+  { table, keyArn }: Holdings,
+): PolicyStatement[] {
+  if (level === 'none') return [];
+  const isWriting = level === 'readWrite';
+  const actions = [...TABLE_READS, ...(isWriting ? TABLE_WRITES : [])].map((name) => `dynamodb:${name}`);
+  return [
+    allow(actions, [table.arn]),
+    allow(['dynamodb:Query'], [table.indexArn]),
+    useOfKey(stack, keyArn, 'dynamodb', isWriting),
+  ];
+}
+
+function fileStatements(
+  stack: Stack,
+  { files, folders }: CloudFunctionSpec,
+  { bucket, keyArn }: Holdings,
+): PolicyStatement[] {
+  if (files === 'none') return [];
+  const reads = files === 'write' ? [] : (folders?.reads ?? FOLDERS);
+  const writes = files === 'read' ? [] : (folders?.writes ?? FOLDERS);
+  const within = (names: readonly Folder[]) => names.map((name) => `${bucket.arn}/${name}/*`);
+  const listing = allow(['s3:ListBucket'], [bucket.arn]);
+  listing.addCondition('StringLike', { 's3:prefix': reads.map((name) => `${name}/*`) });
+  return [
+    ...(reads.length > 0 ? [allow(['s3:GetObject'], within(reads)), listing] : []),
+    ...(writes.length > 0 ? [allow(['s3:PutObject'], within(writes))] : []),
+    // What can be listed can be tidied away.
+    ...(files === 'readWrite' && writes.length > 0 ? [allow(['s3:DeleteObject'], within(writes))] : []),
+    useOfKey(stack, keyArn, 's3', writes.length > 0),
+  ];
+}
+
+/** Use of the key through one service only: what a role cannot read there it cannot decrypt either. */
+export function useOfKey(stack: Stack, keyArn: string, service: string, isWriting: boolean): PolicyStatement {
+  const actions = ['kms:Decrypt', ...(isWriting ? ['kms:Encrypt', 'kms:GenerateDataKey'] : [])];
+  const statement = allow(actions, [keyArn]);
+  statement.addCondition('StringEquals', { 'kms:ViaService': `${service}.${stack.region}.amazonaws.com` });
+  return statement;
+}
+
+export function allow(actions: readonly string[], resources: readonly string[]): PolicyStatement {
+  return new PolicyStatement({ actions: [...actions], resources: [...resources] });
+}
+
+/** @throws if the topology names a queue that it does not have */
+export function queueOf({ queues }: Holdings, name: string) {
+  const pair = queues[name];
+  if (!pair)
+    throw new Error(`The topology has no queue ${name}: name one of ${Object.keys(queues).join(', ')}`);
+  return pair;
+}

@@ -1,0 +1,58 @@
+import type { WorkflowSpec } from '../cloudTopology.ts';
+
+interface TrialDefinition extends WorkflowSpec {
+  /** The bucket of the list of items. */
+  readonly bucket: string;
+  readonly partition: string;
+}
+
+/** Where a service refused, or a function was not up to it: worth another try. */
+const RETRY_SECONDS = 5;
+
+/**
+ * The workflow in the Amazon States Language. `plan`, `each` and `sum` are ARNs. `plan` answers with the path of a list as
+ * `items`; what it answers is what `sum` is given. What `each` answers is not kept: it leaves files.
+ */
+export function trialDefinition({ plan, each, sum, bucket, partition, ...spec }: TrialDefinition): object {
+  const retry = [
+    {
+      ErrorEquals: ['States.ALL'],
+      IntervalSeconds: RETRY_SECONDS,
+      BackoffRate: 2,
+      JitterStrategy: 'FULL',
+      MaxAttempts: spec.attempts - 1,
+    },
+  ];
+  const call = (arn: string) => ({
+    Type: 'Task',
+    Resource: `arn:${partition}:states:::lambda:invoke`,
+    Parameters: { FunctionName: arn, 'Payload.$': '$' },
+    Retry: retry,
+  });
+  return {
+    Comment: 'A trial of rules over the archive',
+    StartAt: 'Plan',
+    States: {
+      Plan: { ...call(plan), OutputPath: '$.Payload', Next: 'Each' },
+      Each: {
+        Type: 'Map',
+        ItemReader: {
+          Resource: `arn:${partition}:states:::s3:getObject`,
+          ReaderConfig: { InputType: 'JSON' },
+          Parameters: { Bucket: bucket, 'Key.$': '$.items' },
+        },
+        MaxConcurrency: spec.concurrency,
+        ToleratedFailurePercentage: spec.toleratedFailurePercentage,
+        ItemProcessor: {
+          ProcessorConfig: { Mode: 'DISTRIBUTED', ExecutionType: 'STANDARD' },
+          StartAt: 'Run',
+          // An output of nothing: a workflow may hand on no more than 256 KiB of all of them together.
+          States: { Run: { ...call(each), ResultPath: null, OutputPath: null, End: true } },
+        },
+        ResultPath: null,
+        Next: 'Sum',
+      },
+      Sum: { ...call(sum), OutputPath: '$.Payload', End: true },
+    },
+  };
+}

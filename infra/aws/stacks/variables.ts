@@ -1,0 +1,41 @@
+import type { CloudFunctionSpec } from '../cloudTopology.ts';
+import { ENVIRONMENT } from '../environment.ts';
+import type { Holdings } from './holdings.ts';
+import { queueOf } from './statements.ts';
+
+/** How a function is told where the things are that the topology lets it use, and of no others. */
+export function variablesOf(
+  { source, table, files, sendsTo, may }: CloudFunctionSpec,
+  holdings: Holdings,
+): Record<string, string> {
+  const { answerKeyArn, operatorKeyArn, mail, publicUrl, signIn, trials } = holdings;
+  const isHttp = 'http' in source;
+  const letters = may.includes('dead-letters') ? Object.keys(holdings.queues) : [];
+  const urls = [...new Set([...sendsTo, ...letters])].map((name) => [
+    ENVIRONMENT.queue(name),
+    queueOf(holdings, name).queue.queueUrl,
+  ]);
+  const deadUrls = letters.map((name) => [
+    ENVIRONMENT.deadLetters(name),
+    queueOf(holdings, name).dead.queueUrl,
+  ]);
+  return {
+    ...(table !== 'none' && { [ENVIRONMENT.table]: holdings.table.name }),
+    ...(files !== 'none' && { [ENVIRONMENT.bucket]: holdings.bucket.name }),
+    ...Object.fromEntries([...urls, ...deadUrls]),
+    ...(may.includes('answer-key') && { [ENVIRONMENT.answerKey]: answerKeyArn }),
+    ...(may.includes('operator-key') && { [ENVIRONMENT.operatorKey]: operatorKeyArn }),
+    // Links are in what is sent to people.
+    ...((isHttp || may.includes('send-mail') || may.includes('send-sms')) && {
+      [ENVIRONMENT.publicUrl]: publicUrl,
+    }),
+    ...(may.includes('send-mail') && { [ENVIRONMENT.mailFrom]: mail?.from ?? NO_MAIL }),
+    ...(isHttp && { [ENVIRONMENT.issuer]: signIn.issuer, [ENVIRONMENT.client]: signIn.clientId }),
+    ...(may.includes('meter-credentials') && { [ENVIRONMENT.claimTemplate]: holdings.claimTemplate }),
+    ...(may.includes('register-partitions') && { [ENVIRONMENT.catalogue]: holdings.catalogue.name }),
+    ...(may.includes('start-trials') && { [ENVIRONMENT.trials]: trials.machineArn }),
+  };
+}
+
+/** An address that nothing is sent from: without `mailFrom` there is no right to send, and every mail is refused. */
+const NO_MAIL = 'nobody@invalid';

@@ -1,0 +1,66 @@
+import { App } from 'aws-cdk-lib';
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { build } from '../../../infra/aws/app.ts';
+import { TriggerError } from '../../../infra/aws/stacks/identity.ts';
+import { BundleError } from '../../../infra/aws/stacks/lambda.ts';
+import { STAGES } from '../../../infra/aws/stages.ts';
+import { ContextError, wishesOf } from '../../../infra/aws/wishes.ts';
+import { built, emptyBundles } from './synthed.ts';
+import { WHOLE } from './wholeTopology.ts';
+
+it('knows two stages, and refuses any other by naming them', () => {
+  for (const name of ['small', 'large'] as const) expect(wishesOf({ stage: name }).stage).toBe(STAGES[name]);
+  const others = fc.string().filter((name) => name !== 'small' && name !== 'large');
+  fc.assert(
+    fc.property(fc.oneof(others, fc.constant(undefined)), (stage) => {
+      expect(() => wishesOf({ stage })).toThrow(ContextError);
+    }),
+  );
+  expect(() => wishesOf({ stage: 'medium' })).toThrow(/--context stage: .*"small"\|"large"/);
+});
+
+it('refuses what it does not know, but for settings of the toolkit', () => {
+  expect(() => wishesOf({ stage: 'small', stag: 'large' })).toThrow(/stag/);
+  expect(wishesOf({ stage: 'small', '@aws-cdk/core:x': true, 'aws:cdk:y': 1, 'cdk-z': 2 }).stage.name).toBe(
+    'small',
+  );
+});
+
+it.each([
+  ['operatorMail', 'nobody'],
+  ['mailFrom', 'a b@c'],
+  ['objectLockDays', '0'],
+  ['objectLockDays', '1.5'],
+  ['budgetDollars', '-1'],
+  ['budgetDollars', 'much'],
+  ['domain', 'water.example.com'],
+  ['certificateArn', 'arn:aws:acm:us-east-1:123456789012:certificate/1'],
+])('refuses %s = %s, and says which it was', (key, value) => {
+  expect(() => wishesOf({ stage: 'small', [key]: value })).toThrow(
+    new RegExp(`--context ${key === 'certificateArn' ? 'domain' : key}: `),
+  );
+});
+
+it('wants the certificate where CloudFront does', () => {
+  const elsewhere = 'arn:aws:acm:eu-west-1:123456789012:certificate/1';
+  expect(() => wishesOf({ stage: 'small', domain: 'a.example.com', certificateArn: elsewhere })).toThrow(
+    /certificateArn/,
+  );
+});
+
+it('says what to do where a bundle is missing', () => {
+  const app = new App({ analyticsReporting: false, context: { stage: 'small' } });
+  const bundles = emptyBundles(['ingest']);
+  expect(() => build(app, { bundles })).toThrow(BundleError);
+  expect(() => build(new App({ context: { stage: 'small' } }), { bundles })).toThrow(
+    /infra\/aws\/bundle\.js/,
+  );
+});
+
+it('gives no right to what is called while people sign in', () => {
+  const { claims, ...functions } = WHOLE.functions;
+  if (!claims) throw new Error('no claims');
+  const topology = { ...WHOLE, functions: { ...functions, claims: { ...claims, table: 'read' as const } } };
+  expect(() => built({ context: { stage: 'small' }, topology })).toThrow(TriggerError);
+});
