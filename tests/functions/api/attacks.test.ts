@@ -6,6 +6,7 @@ import { createLocalJWKSet, exportJWK, exportSPKI, generateKeyPair, SignJWT } fr
 import { describe, expect, it, vi } from 'vitest';
 import { apiApp } from '../../../functions/api/app.ts';
 import { oidcIdentity } from '../../../functions/api/identity.ts';
+import { passwordCredentials } from '../../../functions/credentials.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { lines, records } from '../../support/smallFleet.ts';
 import { keyOf, live, service } from './service.ts';
@@ -220,7 +221,11 @@ describe('the log', () => {
     const log = { ...ports.log, error: (...what: unknown[]) => void told.push(what) };
     const app = apiApp(
       { ...ports, store: broken, log },
-      { answerSecret: 'x', health: async () => ({ ok: true }) },
+      {
+        answerSecret: async () => 'x',
+        credentials: passwordCredentials(store),
+        health: async () => ({ ok: true }),
+      },
     );
     const secret = 'a-secret-of-the-hook';
     const channels = [{ type: 'webhook', url: 'https://desk.example/hook', secret }];
