@@ -25,6 +25,7 @@ import type { Identity } from './identity.ts';
 import { openApiRoutes } from './openApi.ts';
 import { outOfServiceRoutes } from './outOfService.ts';
 import { peopleRoutes } from './people.ts';
+import { PRIVATE } from './private.ts';
 import { answer, Problem } from './problems.ts';
 import { quarantineRoutes } from './quarantine.ts';
 import { regionRoutes } from './regions.ts';
@@ -60,9 +61,10 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   app.use(async (c, next) => {
     await next();
     if (c.req.method === 'HEAD') await c.res.body?.cancel();
-    // Homes and their people stand in it: nobody else is to find it on a device, and it is what it says it is.
-    if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');
-    c.header('x-content-type-options', 'nosniff');
+  });
+  app.use(async (c, next) => {
+    for (const [name, value] of Object.entries(PRIVATE)) c.header(name, value);
+    await next();
   });
   app.use(
     methodNotAllowed({
