@@ -2,6 +2,7 @@ import { ServerResponse } from 'node:http';
 import type { Context } from 'hono';
 import type { Ports } from '../ports.ts';
 import { text } from './api.ts';
+import { PRIVATE } from './private.ts';
 
 /** The answer of a route that lists everything, a line each. */
 export function lines(description: string) {
@@ -27,7 +28,8 @@ export async function ndjson(
     }
   }
   const body = ReadableStream.from(all()).pipeThrough(new TextEncoderStream());
-  return new Response(body, { headers: { 'content-type': 'application/x-ndjson' } });
+  // Its headers are not touched any more: @hono/node-server would hold them back for the next pieces.
+  return new Response(body, { headers: { ...PRIVATE, 'content-type': 'application/x-ndjson' } });
 }
 
 /**

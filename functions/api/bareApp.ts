@@ -9,6 +9,7 @@ import type { DeadLetters } from './deadLetters.ts';
 import { invalid, onFailure } from './failures.ts';
 import type { Health, Metrics } from './health.ts';
 import type { Identity } from './identity.ts';
+import { PRIVATE } from './private.ts';
 import { answer, Problem } from './problems.ts';
 
 export interface ApiOptions {
@@ -38,9 +39,10 @@ export function bareApp(ports: Ports, options: ApiOptions): Api {
   app.use(async (c, next) => {
     await next();
     if (c.req.method === 'HEAD') await c.res.body?.cancel();
-    // Homes and their people stand in it: nobody else is to find it on a device, and it is what it says it is.
-    if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');
-    c.header('x-content-type-options', 'nosniff');
+  });
+  app.use(async (c, next) => {
+    for (const [name, value] of Object.entries(PRIVATE)) c.header(name, value);
+    await next();
   });
   app.use(
     methodNotAllowed({
