@@ -1,0 +1,85 @@
+import { ENVIRONMENT } from '../../../../infra/aws/environment.ts';
+import { type FunctionName, QUEUES, type QueueName } from '../../../../infra/topology.ts';
+import { localSecrets, localSes, localSns } from '../../../support/aws/others.ts';
+import { localS3 } from '../../../support/aws/s3.ts';
+import { type Kept, localSqs } from '../../../support/aws/sqs.ts';
+import { bundles } from '../../../support/lambda/bundles.ts';
+import { sqsEvent } from '../../../support/lambda/events.ts';
+import { type Lambda, startLambda } from '../../../support/lambda/lambda.ts';
+import { testTable } from '../../../support/table.ts';
+
+export const OPERATOR_SECRET = 'only-the-operator-knows';
+export const PUBLIC_URL = 'https://console.brinebell.example/';
+const BUCKET = 'archive';
+
+/**
+ * The bundled functions on what stands in for AWS on this machine: a table of an emulator, and services that speak the
+ * protocols of Amazon's as far as ours ask them.
+ */
+export async function startCloud(...names: readonly FunctionName[]) {
+  const [built, table, sqs, ses, sns, s3, secrets] = await Promise.all([
+    bundles(...names),
+    testTable(),
+    localSqs(),
+    localSes(),
+    localSns(),
+    localS3(BUCKET),
+    localSecrets({ 'the-operator-key': OPERATOR_SECRET, 'the-answer-key': 'only-we-sign-with-it\n' }),
+  ]);
+  const started: Lambda[] = [];
+  const queueNames = Object.keys(QUEUES) as QueueName[];
+  const nameOf = (queue: QueueName) => (QUEUES[queue].fifo ? `${queue}.fifo` : queue);
+  const env = {
+    DYNAMODB_ENDPOINT: table.endpoint,
+    AWS_ENDPOINT_URL_SQS: sqs.endpoint,
+    AWS_ENDPOINT_URL_SESV2: ses.endpoint,
+    AWS_ENDPOINT_URL_SNS: sns.endpoint,
+    AWS_ENDPOINT_URL_S3: s3.endpoint,
+    AWS_ENDPOINT_URL_SECRETS_MANAGER: secrets.endpoint,
+    [ENVIRONMENT.table]: table.tableName,
+    [ENVIRONMENT.bucket]: BUCKET,
+    [ENVIRONMENT.answerKey]: 'the-answer-key',
+    [ENVIRONMENT.operatorKey]: 'the-operator-key',
+    [ENVIRONMENT.publicUrl]: PUBLIC_URL,
+    [ENVIRONMENT.mailFrom]: 'Brinebell <alerts@brinebell.example>',
+    [ENVIRONMENT.issuer]: 'https://cognito-idp.us-east-2.amazonaws.com/us-east-2_ABC123',
+    [ENVIRONMENT.client]: '1example23456789',
+    ...Object.fromEntries(
+      queueNames.flatMap((queue) => [
+        [ENVIRONMENT.queue(queue), sqs.urlOf(nameOf(queue))],
+        [ENVIRONMENT.deadLetters(queue), sqs.urlOf(`dead-${nameOf(queue)}`)],
+      ]),
+    ),
+  };
+  return {
+    table,
+    store: table.store,
+    sqs,
+    ses,
+    sns,
+    s3,
+    secrets,
+    /** A function in a fresh process. */
+    async start(name: FunctionName): Promise<Lambda> {
+      const lambda = await startLambda(name, built.pathOf(name), env);
+      started.push(lambda);
+      return lambda;
+    },
+    /** Takes all messages out of a queue. */
+    take(queue: QueueName): Kept[] {
+      return sqs.queues.get(nameOf(queue))?.splice(0) ?? [];
+    },
+    async stop() {
+      await Promise.all(started.map((lambda) => lambda.stop()));
+      await Promise.all([table, sqs, ses, sns, s3, secrets].map((service) => service.close()));
+      await built.remove();
+    },
+  };
+}
+
+export type Cloud = Awaited<ReturnType<typeof startCloud>>;
+
+/** Messages as the queue would hand them to its function. */
+export function handedOut(messages: readonly Kept[]) {
+  return sqsEvent(messages.map(({ id, body, group }) => ({ id, body, group })));
+}
