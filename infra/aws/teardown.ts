@@ -32,7 +32,7 @@ export async function teardown(args: readonly string[], parts: TeardownParts): P
     return STATUS.unusable;
   }
   const { folder } = parts;
-  const status = await parts.cdk(['synth', '--all', '--quiet', '--output', folder, ...asked.contexts]);
+  const status = await parts.cdk(['synth', '--quiet', '--output', folder, ...asked.contexts]);
   if (status !== 0) return status;
   parts.say(fatesText(fatesOf(templatesIn(folder))));
   if (!asked.isSure) {

@@ -1,6 +1,6 @@
 import { CfnResource, Stack, Validations } from 'aws-cdk-lib';
 import { CfnPolicy, CfnRole } from 'aws-cdk-lib/aws-iam';
-import { flattenCfnReference } from 'cdk-nag/lib/utils/flatten-cfn-reference';
+import { flattenCfnReference } from 'cdk-nag/lib/utils/flatten-cfn-reference.js';
 import type { IConstruct } from 'constructs';
 import * as z from 'zod';
 import { ACCOUNT_ACTS } from './stacks/dataKey.ts';

@@ -100,13 +100,13 @@ export class FrontStack extends Stack {
       ),
       defaultRootObject: 'index.html',
       httpVersion: HttpVersion.HTTP2_AND_3,
-      minimumProtocolVersion: SecurityPolicyProtocol.TLS_V1_2_2021,
       enableLogging: true,
       logBucket: accessLogs,
       logFilePrefix: 'cloudfront/',
       ...(domain !== undefined &&
         certificateArn !== undefined && {
           domainNames: [domain],
+          minimumProtocolVersion: SecurityPolicyProtocol.TLS_V1_2_2021,
           certificate: Certificate.fromCertificateArn(this, 'Certificate', certificateArn),
         }),
     });

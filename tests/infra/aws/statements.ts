@@ -1,4 +1,4 @@
-import { flattenCfnReference } from 'cdk-nag/lib/utils/flatten-cfn-reference';
+import { flattenCfnReference } from 'cdk-nag/lib/utils/flatten-cfn-reference.js';
 import * as z from 'zod';
 import type { Resource, Templates } from './templates.ts';
 

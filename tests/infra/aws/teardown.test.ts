@@ -39,7 +39,7 @@ async function tried(args: readonly string[], answer?: string) {
 }
 
 const CONTEXT = ['--context', 'stage=small'];
-const SYNTH = 'synth --all --quiet --output FOLDER --context stage=small';
+const SYNTH = 'synth --quiet --output FOLDER --context stage=small';
 const DESTROY = 'destroy --all --force --app FOLDER';
 
 it('says what stays and what goes before it asks, and does what it was told by the same templates', async () => {
