@@ -6,6 +6,7 @@ import { replayCommand } from './commands/replay.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { scoreCommand } from './commands/score.ts';
 import { simulateCommand } from './commands/simulate.ts';
+import { sqlCommand } from './commands/sql.ts';
 import { CommandError, codeOf, EXIT, type ExitStatus, oneLine, reasonOf } from './errors.ts';
 
 const EXAMPLES = `
@@ -16,6 +17,7 @@ Examples:
   brinebell score fleet replayed               how well the alerts tell what was true of it
   brinebell advise unit-0001 fleet/events.ndjson --units fleet/units.json
   brinebell backtest fleet/events.ndjson --units fleet/units.json --out backtest
+  brinebell sql 'select * from region_months'  the archive of the running service, as tables
   brinebell schema --out schema                JSON Schema of every file that is read or written
 
 Exit status: 0 all done; 1 it failed although its input was right; 2 bad usage, or an input that cannot be
@@ -34,6 +36,7 @@ for (const command of [
   scoreCommand(),
   adviseCommand(),
   backtestCommand(),
+  sqlCommand(),
   schemaCommand(),
 ]) {
   program.addCommand(command.copyInheritedSettings(program));

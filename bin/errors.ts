@@ -24,6 +24,8 @@ const STATUS_OF = {
   'output-failed': EXIT.failed,
   'advice-refused': EXIT.failed,
   'history-short': EXIT.unusable,
+  'archive-missing': EXIT.unusable,
+  'sql-refused': EXIT.unusable,
 } as const satisfies Record<string, ExitStatus>;
 
 /** What a user can mend: what is wrong, in one line, and what to do about it, in another. Shown without a stack. */
