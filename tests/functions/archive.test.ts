@@ -1,13 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { compact } from '../../functions/compact.ts';
+import { ingest } from '../../functions/ingest.ts';
+import type { Outgoing } from '../../functions/ports.ts';
+import { recordOf } from '../../infra/local/lambdaShape.ts';
 import { rowsIn } from '../../lib/archive/factFile.ts';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
-import { archivedLines, archiveOnce, bodiesOf } from '../support/archiving.ts';
+import { readRecords } from '../../shared/registry.ts';
+import { archiveAll, archivedLines, archiveOnce, bodiesOf } from '../support/archiving.ts';
 import { story, type Wire, zoneOf } from '../support/events.ts';
 import { registryOf } from '../support/fleet.ts';
 import { memoryFiles } from '../support/memoryFiles.ts';
-import { noLog } from '../support/pipeline.ts';
+import { memoryStore } from '../support/memoryStore.ts';
+import { noLog, Pipeline } from '../support/pipeline.ts';
 import { replayLines } from '../support/replayLines.ts';
 import { event, lines, receivedAgain, records, events as smallEvents } from '../support/smallFleet.ts';
 
@@ -147,6 +152,63 @@ describe('the archive', () => {
     const all = await archivedLines(files, COMPANY);
     expect(Object.keys(all)).toEqual(unitIds);
     expect(some['unit-0101']).toEqual(all['unit-0101']);
+  });
+});
+
+describe('what is stored', () => {
+  it('is sent to be archived, and comes back to be stored and sent again where that fails', async () => {
+    const store = memoryStore();
+    await store.putRecords(COMPANY, [...readRecords(JSON.stringify(records)).records.values()]);
+    const pipeline = new Pipeline(
+      store,
+      () => 0.5,
+      () => Date.UTC(2026, 4, 1),
+    );
+    let failures = 0;
+    const { send } = pipeline.ports.queues.archive;
+    const archive = {
+      send: async (messages: readonly Outgoing[]) => {
+        failures += 1;
+        if (failures % 3 !== 0) throw new Error('the queue takes nothing');
+        await send(messages);
+      },
+    };
+    const handle = ingest({ ...pipeline.ports, queues: { ...pipeline.ports.queues, archive } });
+    const bad = 'no event';
+    let waiting = [bad, ...lines].map((line) => ({
+      companyId: COMPANY,
+      unitId: null,
+      receivedAt: Date.UTC(2026, 4, 1),
+      line,
+    }));
+    for (let round = 0; waiting.length > 0; round += 1) {
+      expect(round).toBeLessThan(100);
+      const batch = waiting.slice(0, 40);
+      const Records = batch.map((message, index) =>
+        recordOf('ingest', {
+          id: String(index),
+          body: JSON.stringify(message),
+          group: '',
+          sentAt: 0,
+          receives: 1,
+        }),
+      );
+      const { batchItemFailures } = await handle({ Records });
+      const failed = new Set(batchItemFailures.map(({ itemIdentifier }) => Number(itemIdentifier)));
+      if (round === 0) expect(failed.size).toBe(39);
+      waiting = [...batch.filter((_, index) => failed.has(index)), ...waiting.slice(40)];
+    }
+    const { files } = memoryFiles();
+    await archiveAll(files, pipeline.stored);
+    const archived = await archivedLines(files, COMPANY);
+    for (const { unitId } of records) {
+      const facts = await store.facts({ companyId: COMPANY, unitId }, { limit: 1000 });
+      expect(archived[unitId]).toEqual(facts.items.map(({ line }) => line).sort());
+    }
+    expect(Object.keys(archived)).toHaveLength(records.length);
+    expect(
+      pipeline.stored.flatMap(({ units }) => units.map(({ unitId, region }) => `${unitId} ${region}`)),
+    ).toEqual(expect.arrayContaining(['u-17 alder-county', 'u-18 high-basin']));
   });
 });
 

@@ -7,7 +7,7 @@ import { readFacts } from '../../lib/archive/readFacts.ts';
 import { noLog } from './pipeline.ts';
 
 /** Every id lies between these. */
-export const ALL_UNITS = { from: '', to: '~' };
+const ALL_UNITS = { from: '', to: '~' };
 
 /** Messages for the queue `archive`, of lines of units. */
 export function bodiesOf(lines: readonly StoredLines[]): string[] {
