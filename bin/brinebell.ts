@@ -7,6 +7,7 @@ import { replayCommand } from './commands/replay.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { scoreCommand } from './commands/score.ts';
 import { simulateCommand } from './commands/simulate.ts';
+import { sqlCommand } from './commands/sql.ts';
 import { trialCommand } from './commands/trial.ts';
 import { CommandError, codeOf, EXIT, type ExitStatus, oneLine, reasonOf } from './errors.ts';
 
@@ -20,6 +21,7 @@ Examples:
   brinebell backtest fleet/events.ndjson --units fleet/units.json --out backtest
   brinebell trial fleet/events.ndjson --units fleet/units.json --rules proposed.json --out trial
   brinebell enroll units.json --service URL --key-file key --out credentials.csv
+  brinebell sql 'select * from region_months'  the archive of the running service, as tables
   brinebell schema --out schema                JSON Schema of every file that is read or written
 
 Exit status: 0 all done; 1 it failed although its input was right; 2 bad usage, or an input that cannot be
@@ -40,6 +42,7 @@ for (const command of [
   backtestCommand(),
   trialCommand(),
   enrollCommand(),
+  sqlCommand(),
   schemaCommand(),
 ]) {
   program.addCommand(command.copyInheritedSettings(program));

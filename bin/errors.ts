@@ -27,6 +27,8 @@ const STATUS_OF = {
   'key-refused': EXIT.unusable,
   'service-unreachable': EXIT.failed,
   'units-failed': EXIT.failed,
+  'archive-missing': EXIT.unusable,
+  'sql-refused': EXIT.unusable,
 } as const satisfies Record<string, ExitStatus>;
 
 /** What a user can mend: what is wrong, in one line, and what to do about it, in another. Shown without a stack. */

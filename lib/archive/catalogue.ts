@@ -1,5 +1,4 @@
 import { type NamedColumn, TYPE_NAMES } from './column.ts';
-import type { ArchiveTable } from './partition.ts';
 import { PARTITION_COLUMNS, TABLES } from './tables.ts';
 import { type SqlView, VIEWS } from './views.ts';
 
@@ -61,17 +60,13 @@ export const CATALOGUE_VIEWS: readonly CatalogueView[] = VIEWS.map(({ name, abou
   viewExpandedText: '/* Presto View */',
 }));
 
-/** The name of the catalogue's table of a folder. */
-export function tableOf(folder: ArchiveTable): string {
-  return TABLES[folder].name;
-}
-
 /**
  * The text by which Athena knows a view: base64 of JSON in a comment. AWS documents it nowhere; it is what its own
  * `create view` leaves in the catalogue, and what others write (stackoverflow.com/a/56347331; Trino's
  * `ViewReaderUtil.encodeViewData`).
  *
- * @param database the catalogue's database, in which the tables are, too
+ * @param database the catalogue's database, in which the tables are, too; its very name, since no placeholder of a
+ * template outlasts base64
  * @throws RangeError if there is no such view
  */
 export function viewText(name: string, database: string): string {

@@ -26,16 +26,17 @@ interface TypeNames {
   readonly hive: string;
   /** In Athena, which is Trino. */
   readonly trino: string;
+  readonly duckdb: string;
 }
 
 /** What each type is called elsewhere. */
 export const TYPE_NAMES: Readonly<Record<ColumnType, TypeNames>> = {
-  text: { hive: 'string', trino: 'varchar' },
-  integer: { hive: 'int', trino: 'integer' },
+  text: { hive: 'string', trino: 'varchar', duckdb: 'varchar' },
+  integer: { hive: 'int', trino: 'integer', duckdb: 'integer' },
   /** A count over rows. */
-  count: { hive: 'bigint', trino: 'bigint' },
-  double: { hive: 'double', trino: 'double' },
-  boolean: { hive: 'boolean', trino: 'boolean' },
-  timestamp: { hive: 'timestamp', trino: 'timestamp(3)' },
-  date: { hive: 'date', trino: 'date' },
+  count: { hive: 'bigint', trino: 'bigint', duckdb: 'bigint' },
+  double: { hive: 'double', trino: 'double', duckdb: 'double' },
+  boolean: { hive: 'boolean', trino: 'boolean', duckdb: 'boolean' },
+  timestamp: { hive: 'timestamp', trino: 'timestamp(3)', duckdb: 'timestamp' },
+  date: { hive: 'date', trino: 'date', duckdb: 'date' },
 };

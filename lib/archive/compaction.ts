@@ -2,7 +2,7 @@ import { rowsIn } from './factFile.ts';
 import { partitionOf } from './partition.ts';
 
 /** A file of so many rows is left alone: merging them further would cost more than it saves whoever reads them. */
-export const FULL_ROWS = 50_000;
+const FULL_ROWS = 50_000;
 
 /** Files of one partition that are to become one. */
 export interface Merger {
@@ -13,7 +13,7 @@ export interface Merger {
 
 /**
  * Which files are to be merged, by their names alone: the small ones of each partition, in stretches of up to about
- * twice FULL_ROWS rows; none where a partition has but one. The partitions that are in most pieces come first, so that
+ * twice 50,000 rows; none where a partition has but one. The partitions that are in most pieces come first, so that
  * who runs out of time has done the most.
  *
  * @param paths all files of facts, in their order

@@ -4,7 +4,7 @@ import type { Column, ColumnType } from './column.ts';
 type SchemaElement = NonNullable<ParquetWriteOptions['schema']>[number];
 
 /** Rows of a row group. One is some hundred kilobytes of events: what a reader of a few units must read at least. */
-export const ROWS_A_GROUP = 5_000;
+const ROWS_A_GROUP = 5_000;
 /** The longest id, so that the least and greatest of a row group stand whole. */
 const LONGEST_ID = 64;
 

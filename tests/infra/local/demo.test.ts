@@ -3,10 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { openDemo } from '../../../infra/local/demo/demo.ts';
+import { factPages, recordPages } from '../../../functions/everything.ts';
+import { DEMO_COMPANY_ID, openDemo } from '../../../infra/local/demo/demo.ts';
 import { DemoUnit } from '../../../infra/local/demo/demoUnit.ts';
 import { startService } from '../../../infra/local/service.ts';
 import { planFleet } from '../../../lib/simulation/plan.ts';
+import { archivedLines } from '../../support/archiving.ts';
 
 const DAY = 86_400_000;
 
@@ -57,9 +59,24 @@ test('the demonstration has a history, its meters go on, and it goes on from the
     const demo = await openDemo({ dataDir, daysAMinute: 60, units: 4 });
     const listening = { host: '127.0.0.1', port: 0, mqttPort: 0 };
     const service = await startService({ dataDir, ...listening, env: {}, log, clock: demo.clock });
+    const from = demo.clock.now();
     const shares: number[] = [];
     const onProgress = (share: number) => void shares.push(share);
     const { key, stop } = await demo.begin(service, { onProgress, signal: new AbortController().signal });
+    const untold = async () => {
+      const { files, ports } = service;
+      const archived = await archivedLines(files, DEMO_COMPANY_ID);
+      const missing: string[] = [];
+      for await (const records of recordPages(ports.store, DEMO_COMPANY_ID)) {
+        for (const { unitId } of records) {
+          for await (const facts of factPages(ports.store, { companyId: DEMO_COMPANY_ID, unitId })) {
+            const old = facts.filter(({ line }) => Date.parse(JSON.parse(line).recordedtime) <= from);
+            missing.push(...old.map(({ line }) => line).filter((line) => !archived[unitId]?.includes(line)));
+          }
+        }
+      }
+      return { archived: Object.values(archived).flat().length, missing };
+    };
     const get = async (path: string) => {
       const response = await fetch(service.url + path, { headers: { authorization: `Bearer ${key}` } });
       return JSON.parse(await response.text());
@@ -69,11 +86,15 @@ test('the demonstration has a history, its meters go on, and it goes on from the
       await stop();
       await service.stop();
     };
-    return { shares, get, lastReported, end };
+    return { shares, get, lastReported, untold, files: service.files, end };
   };
 
   const first = await run();
   expect(first.shares).toEqual([0.25, 0.5, 0.75, 1]);
+  const { archived, missing } = await first.untold();
+  expect(archived).toBeGreaterThan(4 * 182);
+  expect(missing).toEqual([]);
+  expect((await first.files.list('accounts/')).length).toBeGreaterThan(5);
   expect((await first.get('/v1/units')).items).toHaveLength(4);
   const begun = await first.lastReported();
   await expect.poll(() => first.lastReported(), { timeout: 30_000 }).not.toBe(begun);

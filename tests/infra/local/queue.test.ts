@@ -71,14 +71,18 @@ class Model {
 
 const SPEC = { batchSize: 3, visibilitySeconds: 600, maxReceives: 3 };
 
-for (const fifo of [true, false]) {
-  test(`${fifo ? 'a first-in-first-out' : 'a plain'} queue hands out as its model does, killed or not`, async () => {
+for (const [kind, fifo, gathers] of [
+  ['a first-in-first-out', true, {}],
+  ['a plain', false, {}],
+  ['a gathering', false, { windowSeconds: 0.001 }],
+] as const) {
+  test(`${kind} queue hands out as its model does, killed or not`, async () => {
     let run = 0;
     await fc.assert(
       fc.asyncProperty(fc.array(happening, { maxLength: 40 }), async (happenings) => {
         run += 1;
         const path = join(folder, String(run));
-        const spec = { ...SPEC, fifo };
+        const spec = { ...SPEC, fifo, ...gathers };
         let queue = await open(path, spec);
         const model = new Model();
         let out: { batch: Batch; group: string }[] = [];
@@ -177,6 +181,43 @@ for (const fifo of [true, false]) {
     );
   });
 }
+
+test('messages are gathered until a batch is full or their time is over, and outlast a kill meanwhile', async () => {
+  const spec = { ...SPEC, fifo: false, windowSeconds: 3600 };
+  const send = (queue: LocalQueue, ...bodies: string[]) => queue.send(bodies.map((body) => ({ body })));
+  const bodiesOf = (batch: Batch | undefined) => batch?.messages.map(({ body }) => body);
+  let queue = await open(folder, spec);
+  await send(queue, 'one', 'two');
+  let early = true;
+  const full = queue.receive().then((batch) => {
+    expect(early).toBe(false);
+    return batch;
+  });
+  await new Promise((resolve) => setTimeout(resolve, 50));
+  early = false;
+  await send(queue, 'three', 'four');
+  const batch = await full;
+  expect(bodiesOf(batch)).toEqual(['one', 'two', 'three']);
+  await batch?.settle(new Map());
+  queue.close();
+  await database.close();
+
+  // An hour is over soon where the clock runs so fast.
+  queue = await open(folder, spec, { speed: 36_000 });
+  const rest = await queue.receive();
+  expect(bodiesOf(rest)).toEqual(['four']);
+  // What failed comes one by one, and not an hour apart.
+  await send(queue, 'five', 'six', 'seven');
+  const three = await queue.receive();
+  await three?.settle(new Map(three.messages.map(({ id }) => [id, 'no'])));
+  queue.close();
+  await database.close();
+  queue = await open(folder, { ...spec, windowSeconds: 1 });
+  const again = [];
+  for (let count = 0; count < 4; count += 1) again.push(...(bodiesOf(await queue.receive()) ?? []));
+  expect(again.sort()).toEqual(['five', 'four', 'seven', 'six']);
+  queue.close();
+});
 
 test('a poisoned message is parked with its reason, delays no other group, and can be sent again', async () => {
   const queue = await open(folder, { ...SPEC, fifo: true }, { backoffMs: () => 0 });
