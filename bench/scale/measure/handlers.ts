@@ -1,0 +1,261 @@
+/**
+ * Times the real handlers, a batch at a time, in a process that does nothing else: its CPU is theirs and the SDK's. The
+ * table is in another process. How many calls wait for one another is found by making every call take longer.
+ */
+import { setTimeout as pause } from 'node:timers/promises';
+import { Metrics } from '@aws-lambda-powertools/metrics';
+import { DynamoDBClient } from '@aws-sdk/client-dynamodb';
+import type { SQSEvent } from 'aws-lambda';
+import { assess } from '../../../functions/assess.ts';
+import { cloudMeter } from '../../../functions/cloudMeter.ts';
+import { ingest } from '../../../functions/ingest.ts';
+import { notify } from '../../../functions/notify.ts';
+import type { Outgoing, Ports } from '../../../functions/ports.ts';
+import { received } from '../../../functions/send.ts';
+import { sentNotices } from '../../../functions/sentNotices.ts';
+import { sweep } from '../../../functions/sweep.ts';
+import { contextOf, recordOf } from '../../../infra/local/lambdaShape.ts';
+import { clientOptions } from '../../../lib/store/client.ts';
+import { dynamoStore } from '../../../lib/store/dynamoStore.ts';
+import type { Sender } from '../../../lib/store/sender.ts';
+import type { WireEvent } from '../../../shared/events.ts';
+import type { UnitRecord } from '../../../shared/registry.ts';
+import { noLog } from '../../../tests/support/pipeline.ts';
+import type { BatchTimes } from '../measured.ts';
+import { receivedOf } from '../unitDay.ts';
+
+interface TimedUnit {
+  readonly record: UnitRecord;
+  readonly events: readonly WireEvent[];
+}
+
+/** What the measuring process is given. */
+export interface HandlersTask {
+  readonly endpoint: string;
+  readonly tableName: string;
+  /** Sound units, whose batches are timed. */
+  readonly sound: readonly TimedUnit[];
+  /** Units with faults, whose history makes the notices that are timed. */
+  readonly faulty: readonly TimedUnit[];
+  /** Events before it are history. */
+  readonly from: number;
+}
+
+export interface HandlersTimed {
+  readonly handlers: Record<'ingest' | 'assess' | 'noon' | 'notify', BatchTimes[]>;
+  readonly sweepCpuMsAUnit: number;
+  readonly rssMb: number;
+}
+
+type Handler = (event: SQSEvent) => Promise<unknown>;
+
+const COMPANY = 'larkwater';
+const DAY_MS = 86_400_000;
+/** So much longer every call takes where calls that wait for one another are counted, milliseconds. */
+const LONGER_MS = 60;
+const INGEST_SIZES = [1, 10, 100];
+const FIFO_SIZES = [1, 10];
+/** Runs of a batch, of which the middle one is taken. */
+const RUNS = 5;
+
+/** Times all handlers. */
+export async function timeHandlers({
+  endpoint,
+  tableName,
+  sound,
+  faulty,
+  from,
+}: HandlersTask): Promise<HandlersTimed> {
+  const delay = { table: 0, send: 0 };
+  const client = new DynamoDBClient(clientOptions({ DYNAMODB_ENDPOINT: endpoint }));
+  const slowed: Sender = {
+    async send(command) {
+      if (delay.table > 0) await pause(delay.table);
+      return client.send(command);
+    },
+  };
+  const sent: Record<'ingest' | 'assess' | 'notify', Outgoing[]> = { ingest: [], assess: [], notify: [] };
+  const outlet = (queue: keyof typeof sent) => ({
+    send: async (messages: readonly Outgoing[]) => {
+      if (delay.send > 0) await pause(delay.send);
+      sent[queue].push(...messages);
+    },
+  });
+  let clock = from;
+  const metrics = new Metrics({ namespace: 'brinebell', serviceName: 'brinebell' });
+  const ports: Ports = {
+    store: dynamoStore({ client: slowed, tableName }),
+    queues: { ingest: outlet('ingest'), assess: outlet('assess'), notify: outlet('notify') },
+    now: () => clock,
+    meter: cloudMeter(metrics),
+    log: noLog,
+  };
+  await ports.store.putCompany({
+    companyId: COMPANY,
+    name: COMPANY,
+    channels: [{ type: 'mail', to: ['dispatch@larkwater.example'] }],
+    rules: {},
+  });
+  await ports.store.putRecords(
+    COMPANY,
+    [...sound, ...faulty].map(({ record }) => record),
+  );
+  const handlers = { ingest: ingest(ports), assess: assess(ports) };
+  const tell = notify(ports, {
+    carriers: { mail: { send: async () => pause(delay.send) } },
+    sent: sentNotices(client, tableName),
+    baseUrl: new URL('https://water.example'),
+    answerSecret: 'a secret of the bench',
+  });
+  const tellAll: Handler = (event) => tell(event, contextOf('notify', 'bench', 900));
+
+  const quiet = silently();
+  const history = linesOf([...sound, ...faulty]).filter(({ at }) => at < from);
+  for (const batch of batches(history, 100)) {
+    await handlers.ingest(
+      eventOf(
+        'ingest',
+        batch.map(({ message }) => message),
+      ),
+    );
+  }
+  for (const batch of batches(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
+  const notices = takeAll(sent.notify).filter(({ body }) => !body.includes('"silent-unit"'));
+
+  const timed: HandlersTimed['handlers'] = { ingest: [], assess: [], noon: [], notify: [] };
+  const rest = linesOf(sound).filter(({ at }) => at >= from);
+  const nextLines = (count: number) => {
+    const some = rest.splice(0, count);
+    clock = some.at(-1)?.at ?? clock;
+    return some.map(({ message }) => message);
+  };
+  // What is compiled only once it has run often is compiled by then.
+  for (let warm = 0; warm < 5; warm += 1) await handlers.ingest(eventOf('ingest', nextLines(20)));
+  for (const batch of batches(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
+
+  for (const size of INGEST_SIZES) {
+    timed.ingest.push(await timeOne('ingest', handlers.ingest, size, () => nextLines(size)));
+  }
+  // Every unit's facts of the day in one message, as `ingest` sends them.
+  for (const size of FIFO_SIZES) {
+    timed.assess.push(await timeOne('assess', handlers.assess, size, () => sent.assess.splice(0, size)));
+  }
+  // A unit of which facts are waiting would look as if it had fallen silent.
+  for (const batch of batches(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
+  const noons = sound.map(({ record }, index) => ({
+    body: JSON.stringify({ companyId: COMPANY, unitId: record.unitId, facts: [], noon: clock + index }),
+    group: record.unitId,
+  }));
+  for (const size of FIFO_SIZES) {
+    let next = 0;
+    const some = () => {
+      next += size;
+      return noons.slice(next - size, next);
+    };
+    timed.noon.push(await timeOne('assess', handlers.assess, size, some));
+  }
+  for (const size of FIFO_SIZES) {
+    timed.notify.push(await timeOne('notify', tellAll, size, () => notices.splice(0, size)));
+  }
+  takeAll(sent.assess);
+  // By then it has been noon at every site.
+  clock += DAY_MS;
+  const before = process.cpuUsage();
+  await sweep(ports)();
+  const used = process.cpuUsage(before);
+  const sweepCpuMsAUnit = (used.user + used.system) / 1000 / Math.max(1, sent.assess.length);
+  quiet.end();
+  client.destroy();
+  return { handlers: timed, sweepCpuMsAUnit, rssMb: process.resourceUsage().maxRSS / 1024 };
+
+  /** Some runs at ordinary pace, of which the middle one is taken, and one each with slower calls. */
+  async function timeOne(
+    queue: string,
+    handler: Handler,
+    size: number,
+    some: () => Outgoing[],
+  ): Promise<BatchTimes> {
+    const runs: { cpuMs: number; wallMs: number; bytes: number }[] = [];
+    for (let run = 0; run < RUNS; run += 1) runs.push(await run1());
+    const plain = middle(runs.map(({ wallMs }) => wallMs));
+    delay.table = LONGER_MS;
+    const slowTable = await run1();
+    delay.table = 0;
+    delay.send = LONGER_MS;
+    const slowSends = await run1();
+    delay.send = 0;
+    return {
+      messages: size,
+      cpuMs: round(middle(runs.map(({ cpuMs }) => cpuMs)), 2),
+      tableRounds: round(Math.max(0, slowTable.wallMs - plain) / LONGER_MS, 1),
+      sendRounds: round(Math.max(0, slowSends.wallMs - plain) / LONGER_MS, 1),
+      logBytes: Math.round(middle(runs.map(({ bytes }) => bytes))),
+    };
+
+    async function run1() {
+      const messages = some();
+      if (messages.length < size) throw new Error(`${queue}: too few messages are left: take more units`);
+      const event = eventOf(queue, messages);
+      const written = quiet.bytes();
+      const cpu = process.cpuUsage();
+      const began = performance.now();
+      await handler(event);
+      const wallMs = performance.now() - began;
+      const { user, system } = process.cpuUsage(cpu);
+      return { cpuMs: (user + system) / 1000, wallMs, bytes: quiet.bytes() - written };
+    }
+  }
+}
+
+function eventOf(queue: string, messages: readonly Outgoing[]): SQSEvent {
+  const sentAt = Date.now();
+  return {
+    Records: messages.map(({ body, group = '' }, index) =>
+      recordOf(queue, { id: `m-${sentAt}-${index}`, body, group, sentAt, receives: 1 }),
+    ),
+  };
+}
+
+/** Keeps what is logged from the screen, and counts it. */
+function silently(): { bytes(): number; end(): void } {
+  const write = process.stdout.write;
+  let bytes = 0;
+  process.stdout.write = (chunk: string | Uint8Array) => {
+    bytes += chunk.length;
+    return true;
+  };
+  return {
+    bytes: () => bytes,
+    end: () => {
+      process.stdout.write = write;
+    },
+  };
+}
+
+function linesOf(units: readonly TimedUnit[]) {
+  return units
+    .flatMap(({ record, events }) =>
+      events.map((event) => ({ unitId: record.unitId, at: receivedOf(event), line: JSON.stringify(event) })),
+    )
+    .sort((a, b) => a.at - b.at)
+    .map(({ unitId, at, line }) => ({
+      at,
+      message: received({ companyId: COMPANY, unitId, receivedAt: at, line }),
+    }));
+}
+
+function takeAll(messages: Outgoing[]): Outgoing[] {
+  return messages.splice(0, messages.length);
+}
+
+function* batches<Item>(items: readonly Item[], size: number): Generator<Item[]> {
+  for (let from = 0; from < items.length; from += size) yield items.slice(from, from + size);
+}
+
+function middle(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
+}
+
+function round(value: number, digits: number): number {
+  return Number(value.toFixed(digits));
+}
