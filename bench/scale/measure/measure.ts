@@ -20,8 +20,8 @@ const UNITS = 6;
 const AFTER = 30;
 const WINDOW_DAYS = 10;
 /** Units whose batches are timed. */
-const SOUND_UNITS = 100;
-const FAULTY_UNITS = 100;
+const SOUND_UNITS = 120;
+const FAULTY_UNITS = 150;
 const ROLE = '--time-handlers';
 
 /** Whether this process is the one that {@link measure} starts to time the handlers in. */
