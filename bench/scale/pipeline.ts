@@ -1,5 +1,6 @@
 import { FUNCTIONS, QUEUES, type QueueName, type QueueSpec } from '../../infra/topology.ts';
 import { Chance } from '../../lib/simulation/chance.ts';
+import { silenceReads } from './bounds.ts';
 import { ASSUMED, LIMITS } from './limits.ts';
 import type { BatchTimes, Measured } from './measured.ts';
 import type { Cohort } from './simulator/backlog.ts';
@@ -62,6 +63,11 @@ export interface Fleet {
   readonly openShare: number;
   /** Changes of alerts a look at a unit. */
   readonly transitionsALook: number;
+  /**
+   * Units of each company that have fallen silent together. Then every notice is one of those, which are told of in one
+   * mail; but each reads all open alerts of its company to find that out.
+   */
+  readonly silentACompany?: number;
 }
 
 /** What goes through the functions, wired as the topology says. */
@@ -114,7 +120,7 @@ export function buildPipeline(measured: Measured, fleet: Fleet, settings: Settin
       return reads * (missed(handled) - missed(handled + messages));
     },
   });
-  const { openShare } = fleet;
+  const { openShare, silentACompany: silent = 0 } = fleet;
   const assessed = look === 'facts' ? costs.assess : costs.noon;
   const needs = {
     ingest: [
@@ -131,8 +137,8 @@ export function buildPipeline(measured: Measured, fleet: Fleet, settings: Settin
     ],
     notify: [
       each(limits.writes, costs.notify.write),
-      each(limits.reads, costs.notify.read),
-      each(limits.mails, 1),
+      each(limits.reads, costs.notify.read + (silent > 0 ? silenceReads(silent) / silent : 0)),
+      each(limits.mails, silent > 0 ? 1 / silent : 1),
     ],
   };
   const times = {

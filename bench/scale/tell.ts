@@ -20,8 +20,8 @@ export function tellOutcomes(outcomes: readonly Outcome[]): string {
   const rows = outcomes.map((outcome) => {
     const { scenario, stages, alerts, limits } = outcome;
     const all = Object.values(stages);
-    const sum = (value: (stage: (typeof all)[number]) => number) =>
-      all.reduce((total, stage) => total + value(stage), 0);
+    const cameBack = all.reduce((total, stage) => total + stage.cameBack, 0);
+    const dead = Object.entries(stages).filter(([, stage]) => stage.dead > 0);
     return [
       scenario.name,
       clock(stages.ingest.oldest),
@@ -33,8 +33,8 @@ export function tellOutcomes(outcomes: readonly Outcome[]): string {
       clock(alerts.all),
       whole(outcome.concurrency),
       throttles(limits),
-      whole(sum(({ cameBack }) => cameBack)),
-      whole(sum(({ dead }) => dead)),
+      whole(cameBack),
+      dead.map(([name, stage]) => `${name} ${whole(stage.dead)}`).join(', ') || '-',
     ];
   });
   return table(COLUMNS, rows);

@@ -17,9 +17,10 @@ const DAY_MS = 86_400_000;
 /** Histories begin on this day, so that what is counted is the same at every run. */
 const START = parseLocalDate('2026-03-02') ?? 0;
 const UNITS = 6;
-const AFTER = 30;
+const AFTER = 60;
 const WINDOW_DAYS = 10;
-/** Units whose batches are timed. */
+/** Units whose batches are timed, and after how many days of history. */
+const TIMED_AFTER = 30;
 const SOUND_UNITS = 120;
 const FAULTY_UNITS = 150;
 const ROLE = '--time-handlers';
@@ -52,7 +53,7 @@ export async function measure(): Promise<Measured> {
     const tableName = 'timed';
     await createTable(client, tableName);
     const fleetOf = (units: number, faults: number) =>
-      simulatedFleet({ units, days: AFTER + 12, start: START, faults });
+      simulatedFleet({ units, days: TIMED_AFTER + 12, start: START, faults });
     const fleet = fleetOf(SOUND_UNITS, 0);
     const timed = await inOwnProcess({
       endpoint: table.endpoint,
@@ -65,7 +66,7 @@ export async function measure(): Promise<Measured> {
           source: event.source.replace('/units/', '/units/faulty-'),
         })),
       })),
-      from: (START + AFTER) * DAY_MS,
+      from: (START + TIMED_AFTER) * DAY_MS,
     });
     return {
       date: new Date().toISOString().slice(0, 10),
