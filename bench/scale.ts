@@ -14,6 +14,7 @@ import { overTime } from './scale/charts/overTime.ts';
 import { stackedBill } from './scale/charts/stackedBill.ts';
 import { tornado } from './scale/charts/tornado.ts';
 import { batchesOf } from './scale/day.ts';
+import { driversOf } from './scale/drivers.ts';
 import { beTimer, isTimer, measure } from './scale/measure/measure.ts';
 import { readMeasured } from './scale/measured.ts';
 import { type Outcome, run, type Sample } from './scale/run.ts';
@@ -21,7 +22,7 @@ import { SCENARIOS } from './scale/scenarios.ts';
 import { sensitivity } from './scale/sensitivity.ts';
 import { tellOutcomes, tellPeaks, whole } from './scale/tell.ts';
 import { tellBills, tellBounds, tellChanges } from './scale/tellBill.ts';
-import { driversOf, usageOf } from './scale/usage.ts';
+import { usageOf } from './scale/usage.ts';
 
 const MEASURED = new URL('../../bench/scale/measured.json', import.meta.url);
 

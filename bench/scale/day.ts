@@ -1,7 +1,7 @@
+import type { Batches, Drivers } from './drivers.ts';
 import type { Measured } from './measured.ts';
 import { run, type StageOutcome } from './run.ts';
 import { billed } from './scenarios.ts';
-import type { Batches, Drivers } from './usage.ts';
 
 /** How full batches are and how long they take in a fleet of a size: from a simulated midnight and noon. */
 export function batchesOf(measured: Measured, meters: number): Drivers['batches'] {

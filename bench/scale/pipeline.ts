@@ -1,63 +1,20 @@
 import { FUNCTIONS, QUEUES, type QueueName, type QueueSpec } from '../../infra/topology.ts';
 import { Chance } from '../../lib/simulation/chance.ts';
+import { batchSeconds } from './batchSeconds.ts';
 import { silenceReads } from './bounds.ts';
 import { ASSUMED, LIMITS } from './limits.ts';
 import type { BatchTimes, Measured } from './measured.ts';
+import type { Settings } from './settings.ts';
 import type { Cohort } from './simulator/backlog.ts';
 import { Bucket } from './simulator/bucket.ts';
 import { Account } from './simulator/lambda.ts';
-import { type Need, Stage, type StageOptions } from './simulator/stage.ts';
+import { Stage } from './simulator/stage.ts';
+import type { Need, StageOptions } from './simulator/stageOptions.ts';
 import { Timeline } from './simulator/timeline.ts';
 import { costsOf } from './unitCosts.ts';
 
-/** What stands still while a scenario runs: what was asked of AWS, and how the functions are set. */
-export interface Settings {
-  readonly publishes: number;
-  /** Connects a second, where meters connect to report; infinite where they stay connected. */
-  readonly connects: number;
-  /** Concurrency of the account that functions without a reservation share. */
-  readonly concurrency: number;
-  /** Batches of one queue at a time, at most. */
-  readonly batchesMost: number;
-  readonly batchesAtFirst: number;
-  readonly batchesAMinute: number;
-  /** Batches of the queue `notify`, at most. */
-  readonly notifyBatchesMost: number;
-  readonly memoryMb: number;
-  /** Units a second that the table takes at first. */
-  readonly tableWrites: number;
-  readonly tableReads: number;
-  readonly tableQuota: number;
-  readonly fifoCalls: number;
-  readonly inFlight: number;
-  readonly mails: number;
-  /** Whether a company's lists and the companies' own items each have a partition for themselves that is no faster than one. */
-  readonly hotPartitions: boolean;
-}
-
-/** How an account stands when nobody has asked for anything, with the settings of the stage for a large fleet. */
-export const DEFAULTS: Settings = {
-  publishes: LIMITS.iot.publishes.value,
-  connects: Number.POSITIVE_INFINITY,
-  // Of a thousand, what the stage for a large fleet keeps for the API (200), the sweep (2) and the report (1).
-  concurrency: LIMITS.lambda.concurrency.value - 203,
-  batchesMost: 200,
-  batchesAtFirst: LIMITS.sqs.batchesAtFirst.value,
-  batchesAMinute: LIMITS.sqs.batchesAMinute.value,
-  notifyBatchesMost: 200,
-  memoryMb: 1024,
-  tableWrites: LIMITS.dynamodb.writes.value,
-  tableReads: LIMITS.dynamodb.reads.value,
-  tableQuota: LIMITS.dynamodb.tableWrites.value,
-  fifoCalls: LIMITS.sqs.fifoCalls.value,
-  inFlight: LIMITS.sqs.inFlight.value,
-  mails: LIMITS.ses.mails.value,
-  hotPartitions: true,
-};
-
 /** The fleet, as far as the pipeline's load depends on it. */
 export interface Fleet {
-  readonly meters: number;
   readonly companies: number;
   /** Share of the units with an open alert: their row of the company's list is written at every look. */
   readonly openShare: number;
@@ -187,35 +144,6 @@ function stageOptions(
     seconds: (messages) => batchSeconds(times, messages, { memoryMb: settings.memoryMb, sendMs: send }),
     needs,
     retrySeconds: ASSUMED.sdkRetrySeconds,
-  };
-}
-
-/** How long a batch takes in the cloud: its CPU at the share of a vCPU that the memory brings, and its calls one by one. */
-export function batchSeconds(
-  times: readonly BatchTimes[],
-  messages: number,
-  { memoryMb, sendMs }: { memoryMb: number; sendMs: number },
-): number {
-  const { cpuMs, tableRounds, sendRounds } = timesOf(times, messages);
-  const share = Math.min(1, memoryMb / LIMITS.lambda.mbAVcpu.value) * ASSUMED.vcpuSpeed;
-  return (cpuMs / share + tableRounds * ASSUMED.tableMs + sendRounds * sendMs) / 1000;
-}
-
-/** Between two sizes that were measured it is a straight line; beyond the largest it goes on as that one by message. */
-export function timesOf(times: readonly BatchTimes[], messages: number): Omit<BatchTimes, 'messages'> {
-  const above = times.find((each) => each.messages >= messages) ?? times.at(-1);
-  const below = times.findLast((each) => each.messages <= messages) ?? times[0];
-  if (!above || !below) throw new Error('nothing was measured of this function: run with --measure');
-  const part =
-    above.messages === below.messages ? 0 : (messages - below.messages) / (above.messages - below.messages);
-  const beyond = Math.max(1, messages / above.messages);
-  const at = (value: (each: BatchTimes) => number) =>
-    (value(below) + part * (value(above) - value(below))) * beyond;
-  return {
-    cpuMs: at((each) => each.cpuMs),
-    tableRounds: at((each) => each.tableRounds),
-    sendRounds: at((each) => each.sendRounds),
-    logBytes: at((each) => each.logBytes),
   };
 }
 

@@ -1,6 +1,7 @@
 import { publish, type Reporting, slotsOf } from './arrivals.ts';
 import type { Measured } from './measured.ts';
-import { buildPipeline, type Fleet, type Look, type Pipeline, type Settings } from './pipeline.ts';
+import { buildPipeline, type Fleet, type Look, type Pipeline } from './pipeline.ts';
+import type { Settings } from './settings.ts';
 import type { Stage } from './simulator/stage.ts';
 
 /** One thing to be tried. */
@@ -8,7 +9,7 @@ export interface Scenario {
   readonly name: string;
   /** What is different, in a few words. */
   readonly what: string;
-  readonly fleet: Omit<Fleet, 'meters'>;
+  readonly fleet: Fleet;
   readonly reporting: Reporting;
   readonly settings: Settings;
   /** `facts`: meters report. `noon`: the sweep has every unit looked at, with messages made at a rate a second. */
@@ -67,7 +68,7 @@ export interface Outcome {
 /** Lets a scenario happen. */
 export function run(measured: Measured, scenario: Scenario): Outcome {
   const { fleet, reporting, settings, look, sweepRate = Number.POSITIVE_INFINITY } = scenario;
-  const pipeline = buildPipeline(measured, { ...fleet, meters: reporting.meters }, settings, look);
+  const pipeline = buildPipeline(measured, fleet, settings, look);
   const { timeline, stages, account, limits } = pipeline;
   if (look === 'facts') {
     const taken = (count: number, bornAt: number) => stages.ingest.send(count, bornAt);

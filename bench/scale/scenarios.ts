@@ -1,7 +1,7 @@
 import { type Reporting, US_ZONES } from './arrivals.ts';
 import { ASSUMED, LIMITS } from './limits.ts';
-import { DEFAULTS, type Settings } from './pipeline.ts';
 import type { Scenario } from './run.ts';
+import { DEFAULTS, type Settings } from './settings.ts';
 
 const MILLION = 1_000_000;
 /** Half of the meters' clocks are within 40 seconds. A guess, no source. */

@@ -1,7 +1,8 @@
 import { billOf } from './bill.ts';
+import type { Drivers } from './drivers.ts';
 import type { Measured } from './measured.ts';
 import type { ByOperation } from './unitDay.ts';
-import { type Drivers, type Usage, usageOf } from './usage.ts';
+import { type Usage, usageOf } from './usage.ts';
 
 /** What one assumption moves the bill by, per cent of its total, when it turns out otherwise. */
 export interface Change {

@@ -22,7 +22,7 @@ export interface MessageCosts {
 }
 
 /** Operations that write an item which stands in the index too. */
-export const LISTED = ['putAlert', 'dropAlert', 'putAttention', 'dropAttention'];
+const LISTED = ['putAlert', 'dropAlert', 'putAttention', 'dropAttention'];
 /**
  * Writes to the index for a write to a listed item, in its own units: one where its place in the list stays, two where it
  * moves (DynamoDB Developer Guide, "Using Global Secondary Indexes", "Provisioned throughput considerations", from memory,

@@ -15,7 +15,7 @@ const COLOURS = [
 ];
 
 export const WIDTH = 860;
-export const HEIGHT = 420;
+const HEIGHT = 420;
 export const PLOT = { left: 76, right: 640, top: 48, bottom: 364 };
 
 export function colourOf(index: number): string {

@@ -11,23 +11,15 @@ import { cloudMeter } from '../../../functions/cloudMeter.ts';
 import { ingest } from '../../../functions/ingest.ts';
 import { notify } from '../../../functions/notify.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';
-import { received } from '../../../functions/send.ts';
 import { sentNotices } from '../../../functions/sentNotices.ts';
 import { sweep } from '../../../functions/sweep.ts';
-import { contextOf, recordOf } from '../../../infra/local/lambdaShape.ts';
+import { contextOf } from '../../../infra/local/lambdaShape.ts';
 import { clientOptions } from '../../../lib/store/client.ts';
 import { dynamoStore } from '../../../lib/store/dynamoStore.ts';
 import type { Sender } from '../../../lib/store/sender.ts';
-import type { WireEvent } from '../../../shared/events.ts';
-import type { UnitRecord } from '../../../shared/registry.ts';
 import { noLog } from '../../../tests/support/pipeline.ts';
 import type { BatchTimes } from '../measured.ts';
-import { receivedOf } from '../unitDay.ts';
-
-interface TimedUnit {
-  readonly record: UnitRecord;
-  readonly events: readonly WireEvent[];
-}
+import { batches, COMPANY, eventOf, linesOf, round, silently, type TimedUnit, takeAll } from './feeding.ts';
 
 /** What the measuring process is given. */
 export interface HandlersTask {
@@ -49,7 +41,6 @@ export interface HandlersTimed {
 
 type Handler = (event: SQSEvent) => Promise<unknown>;
 
-const COMPANY = 'larkwater';
 const DAY_MS = 86_400_000;
 /** So much longer every call takes where calls that wait for one another are counted, milliseconds. */
 const LONGER_MS = 60;
@@ -216,53 +207,4 @@ export async function timeHandlers({
       return { cpuMs: (user + system) / 1000, wallMs, bytes: quiet.bytes() - written };
     }
   }
-}
-
-function eventOf(queue: string, messages: readonly Outgoing[]): SQSEvent {
-  const sentAt = Date.now();
-  return {
-    Records: messages.map(({ body, group = '' }, index) =>
-      recordOf(queue, { id: `m-${sentAt}-${index}`, body, group, sentAt, receives: 1 }),
-    ),
-  };
-}
-
-/** Keeps what is logged from the screen, and counts it. */
-function silently(): { bytes(): number; end(): void } {
-  const write = process.stdout.write;
-  let bytes = 0;
-  process.stdout.write = (chunk: string | Uint8Array) => {
-    bytes += chunk.length;
-    return true;
-  };
-  return {
-    bytes: () => bytes,
-    end: () => {
-      process.stdout.write = write;
-    },
-  };
-}
-
-function linesOf(units: readonly TimedUnit[]) {
-  return units
-    .flatMap(({ record, events }) =>
-      events.map((event) => ({ unitId: record.unitId, at: receivedOf(event), line: JSON.stringify(event) })),
-    )
-    .sort((a, b) => a.at - b.at)
-    .map(({ unitId, at, line }) => ({
-      at,
-      message: received({ companyId: COMPANY, unitId, receivedAt: at, line }),
-    }));
-}
-
-function takeAll(messages: Outgoing[]): Outgoing[] {
-  return messages.splice(0, messages.length);
-}
-
-function* batches<Item>(items: readonly Item[], size: number): Generator<Item[]> {
-  for (let from = 0; from < items.length; from += size) yield items.slice(from, from + size);
-}
-
-function round(value: number, digits: number): number {
-  return Number(value.toFixed(digits));
 }

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { Bucket } from '../../../bench/scale/simulator/bucket.ts';
 import { Account } from '../../../bench/scale/simulator/lambda.ts';
-import { Stage, type StageOptions } from '../../../bench/scale/simulator/stage.ts';
+import { Stage } from '../../../bench/scale/simulator/stage.ts';
+import type { StageOptions } from '../../../bench/scale/simulator/stageOptions.ts';
 import { Timeline } from '../../../bench/scale/simulator/timeline.ts';
 import { Chance } from '../../../lib/simulation/chance.ts';
 
