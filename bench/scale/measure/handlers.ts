@@ -66,7 +66,9 @@ export async function timeHandlers({
       return client.send(command);
     },
   };
-  const sent: Record<'ingest' | 'assess' | 'notify', Outgoing[]> = { ingest: [], assess: [], notify: [] };
+  const sent: Record<keyof Ports['queues'], Outgoing[]> = {
+    ...{ ingest: [], assess: [], notify: [], archive: [] },
+  };
   const outlet = (queue: keyof typeof sent) => ({
     send: async (messages: readonly Outgoing[]) => {
       if (delay.send > 0) await pause(delay.send);
@@ -77,7 +79,12 @@ export async function timeHandlers({
   const metrics = new Metrics({ namespace: 'brinebell', serviceName: 'brinebell' });
   const ports: Ports = {
     store: dynamoStore({ client: slowed, tableName }),
-    queues: { ingest: outlet('ingest'), assess: outlet('assess'), notify: outlet('notify') },
+    queues: {
+      ingest: outlet('ingest'),
+      assess: outlet('assess'),
+      notify: outlet('notify'),
+      archive: outlet('archive'),
+    },
     now: () => clock,
     meter: cloudMeter(metrics),
     log: noLog,
@@ -97,7 +104,7 @@ export async function timeHandlers({
     carriers: { mail: { send: async () => pause(delay.send) } },
     sent: sentNotices(client, tableName),
     baseUrl: new URL('https://water.example'),
-    answerSecret: 'a secret of the bench',
+    answerSecret: async () => 'a secret of the bench',
   });
   const tellAll: Handler = (event) => tell(event, contextOf('notify', 'bench', 900));
 

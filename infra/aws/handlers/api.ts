@@ -3,6 +3,7 @@ import { oidcIdentity } from '../../../functions/api/identity.ts';
 import { apiOnDemand } from '../../../functions/api/onDemand.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { ENVIRONMENT } from '../environment.ts';
+import { credentialsWhenAsked, trialsWhenAsked } from '../parts/apiParts.ts';
 import { deadLettersOf } from '../parts/deadLetters.ts';
 import { entry } from '../parts/entry.ts';
 import { isBinary } from '../parts/mediaTypes.ts';
@@ -26,7 +27,9 @@ const app = apiOnDemand(ports, {
     // Where Amazon Cognito has them ("Verifying JSON web tokens" in its developer guide).
     jwksUri: `${issuer}/.well-known/jwks.json`,
   }),
+  credentials: credentialsWhenAsked(ports),
   deadLetters: deadLettersOf(watchedQueues()),
+  trials: trialsWhenAsked(),
   // Well is the service whose table answers.
   async health() {
     await ports.store.principal('operator');

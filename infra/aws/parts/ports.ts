@@ -1,4 +1,4 @@
-import { Logger } from '@aws-lambda-powertools/logger';
+import type { Logger } from '@aws-lambda-powertools/logger';
 import { Metrics } from '@aws-lambda-powertools/metrics';
 import { DynamoDBClient } from '@aws-sdk/client-dynamodb';
 import { cloudMeter } from '../../../functions/cloudMeter.ts';
@@ -7,6 +7,7 @@ import { clientOptions } from '../../../lib/store/client.ts';
 import { dynamoStore } from '../../../lib/store/dynamoStore.ts';
 import type { FunctionName } from '../../topology.ts';
 import { ENVIRONMENT, METRICS_NAMESPACE } from '../environment.ts';
+import { logOf } from './logOf.ts';
 import { setting } from './setting.ts';
 
 /** What a function of the cloud is given, and what its ports stand on. */
@@ -24,7 +25,7 @@ export function portsOf(name: FunctionName, queues: Ports['queues']): CloudPorts
     queues,
     now: Date.now,
     meter: cloudMeter(new Metrics({ namespace: METRICS_NAMESPACE, serviceName: name })),
-    log: new Logger({ serviceName: name }),
+    log: logOf(name),
     table: { client, tableName },
   };
 }

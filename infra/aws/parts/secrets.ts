@@ -1,4 +1,5 @@
 import { CLIENT_OPTIONS } from './clientOptions.ts';
+import { later } from './later.ts';
 
 /** Thrown where a secret has no words. */
 class SecretError extends Error {
@@ -12,14 +13,7 @@ class SecretError extends Error {
  * @param id its name or ARN
  */
 export function secret(id: string): () => Promise<string> {
-  let known: Promise<string> | undefined;
-  return () => {
-    known ??= read(id).catch((error) => {
-      known = undefined;
-      throw error;
-    });
-    return known;
-  };
+  return later(() => read(id));
 }
 
 async function read(id: string): Promise<string> {

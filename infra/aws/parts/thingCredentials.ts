@@ -6,6 +6,7 @@ import type { Store } from '../../../lib/store/store.ts';
 import { topicOf } from '../../../shared/credential.ts';
 import { thingNameOf } from '../../../shared/thingName.ts';
 import { formatInstant, type Instant } from '../../../shared/time/instant.ts';
+import { later } from './later.ts';
 import { thingCertificates } from './thingCertificates.ts';
 
 /** From when a label is printed until its meter is installed. A guess, no source. */
@@ -25,15 +26,8 @@ export interface ThingCredentialsOptions {
  */
 export function thingCredentials({ client, store, now, template }: ThingCredentialsOptions): Credentials {
   const certificates = thingCertificates(client);
-  let endpoint: Promise<string> | undefined;
   /** Where the broker is does not change; it is asked for once, unless it cannot be told. */
-  const whereBrokerIs = () => {
-    endpoint ??= endpointOf(client).catch((error) => {
-      endpoint = undefined;
-      throw error;
-    });
-    return endpoint;
-  };
+  const whereBrokerIs = later(() => endpointOf(client));
   return {
     async has(unit) {
       const claim = await store.claim(unit);

@@ -1,0 +1,24 @@
+import type { Credentials } from '../../../functions/credentials.ts';
+import type { Trials } from '../../../functions/trials.ts';
+import { later } from './later.ts';
+import type { CloudPorts } from './ports.ts';
+
+/** Credentials of meters whose clients of AWS are loaded when the first is asked for: most processes never need them. */
+export function credentialsWhenAsked(ports: CloudPorts): Credentials {
+  const made = later(async () => (await import('./meterCredentials.ts')).meterCredentials(ports));
+  return {
+    has: async (unit) => (await made()).has(unit),
+    issue: async (unit) => (await made()).issue(unit),
+    revoke: async (unit) => (await made()).revoke(unit),
+  };
+}
+
+/** The same of trials of rules. */
+export function trialsWhenAsked(): Trials {
+  const made = later(async () => (await import('./cloudTrials.ts')).cloudTrials());
+  return {
+    start: async (...order) => (await made()).start(...order),
+    look: async (...trial) => (await made()).look(...trial),
+    page: async (...trial) => (await made()).page(...trial),
+  };
+}
