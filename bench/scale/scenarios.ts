@@ -115,6 +115,10 @@ export const SCENARIOS: readonly Scenario[] = [
     settings: QUOTA,
     fleet: TEN,
   }),
+  scenario('10m-paced', 'the same, five batches of notices at a time at most', 10 * MILLION, {
+    settings: { ...QUOTA, notifyBatchesMost: 5 },
+    fleet: TEN,
+  }),
   scenario('10m-asked', '10 million with what is to be asked for', 10 * MILLION, {
     settings: ASKED.ten,
     fleet: TEN,
