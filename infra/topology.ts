@@ -12,21 +12,41 @@ export interface QueueSpec {
   readonly visibilitySeconds: number;
   /** How often a message is handed out before it is parked among the dead letters. */
   readonly maxReceives: number;
+  /** At most so many batches at a time, however many a deployment allows; docs/decisions/0020-scale-and-price.md. */
+  readonly batchesAtOnce?: number;
 }
+
+/**
+ * A table that grows to a large fleet's first night refuses good messages for minutes: they are not to be parked meanwhile
+ * (docs/decisions/0020-scale-and-price.md).
+ */
+const THROTTLED = 30;
 
 /** The queues between the functions. */
 export const QUEUES = {
   /** Lines as they were received. */
-  ingest: { fifo: false, batchSize: 100, windowSeconds: 1, visibilitySeconds: 61, maxReceives: 8 },
+  ingest: { fifo: false, batchSize: 100, windowSeconds: 1, visibilitySeconds: 61, maxReceives: THROTTLED },
   /** Units of which facts were stored; a group is a unit, so that no unit waits for another. */
-  assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: 8 },
+  assess: { fifo: true, batchSize: 10, visibilitySeconds: 60, maxReceives: THROTTLED },
   /** Changes of alerts, and visits, that somebody is to be told of; some wait a while, which counts as being handed out. */
-  notify: { fifo: false, batchSize: 10, visibilitySeconds: 60, maxReceives: 14 },
+  notify: { fifo: false, batchSize: 10, visibilitySeconds: 60, maxReceives: 14, batchesAtOnce: 5 },
   /** Facts as they were stored, for the archive; gathered, since each batch becomes files. */
   archive: { fifo: false, batchSize: 1000, windowSeconds: 300, visibilitySeconds: 660, maxReceives: 8 },
 } as const satisfies Record<string, QueueSpec>;
 
 export type QueueName = keyof typeof QUEUES;
+
+/** Something for each queue. */
+export function forQueues<Made>(make: (name: QueueName) => Made): Record<QueueName, Made> {
+  return {
+    ingest: make('ingest'),
+    assess: make('assess'),
+    notify: make('notify'),
+    archive: make('archive'),
+  };
+}
+
+export const QUEUE_NAMES: readonly QueueName[] = Object.values(forQueues((name) => name));
 
 /** What sets a function off. */
 export type Source =
@@ -102,7 +122,8 @@ export const FUNCTIONS = {
   },
   sweep: {
     source: { everyMinutes: 15 },
-    timeoutSeconds: 60,
+    // A company of millions is one run: docs/decisions/0020-scale-and-price.md.
+    timeoutSeconds: 600,
     table: 'readWrite',
     files: 'none',
     sendsTo: ['assess', 'notify'],
@@ -113,6 +134,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 300,
     table: 'read',
     files: 'readWrite',
+    folders: { reads: ['accounts'], writes: ['accounts', 'reports'] },
     sendsTo: [],
     may: ['register-partitions'],
   },
@@ -121,7 +143,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 60,
     table: 'none',
     files: 'write',
-    folders: { writes: ['accounts', 'reports'] },
+    folders: { writes: ['facts'] },
     sendsTo: [],
     may: ['register-partitions'],
   },
@@ -130,6 +152,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 900,
     table: 'none',
     files: 'readWrite',
+    folders: { reads: ['facts'], writes: ['facts'] },
     sendsTo: [],
     may: [],
   },
@@ -138,6 +161,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 10,
     table: 'readWrite',
     files: 'read',
+    folders: { reads: ['trials'] },
     sendsTo: ['ingest', 'assess', 'notify'],
     may: ['dead-letters', 'answer-key', 'operator-key', 'meter-credentials', 'start-trials'],
   },
@@ -164,6 +188,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 300,
     table: 'read',
     files: 'readWrite',
+    folders: { reads: ['trials'], writes: ['trials'] },
     sendsTo: [],
     may: [],
   },
@@ -172,6 +197,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 900,
     table: 'none',
     files: 'readWrite',
+    folders: { reads: ['facts', 'trials'], writes: ['trials'] },
     sendsTo: [],
     may: [],
   },
@@ -180,6 +206,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 900,
     table: 'none',
     files: 'readWrite',
+    folders: { reads: ['trials'], writes: ['trials'] },
     sendsTo: [],
     may: [],
   },
@@ -187,10 +214,18 @@ export const FUNCTIONS = {
 
 export type FunctionName = keyof typeof FUNCTIONS;
 
-/**
- * The workflow of a trial of rules: `plan` once, `each` for every item of the JSON array at the path that the plan
- * answers with as `items`, `sum` once. A range of units that fails is tried again, and then left out: the sum names it.
- */
+/** A workflow: `plan` once, `each` for every item of the JSON array at the path that the plan answers with as `items`, `sum` once. */
+export interface WorkflowSpec {
+  readonly plan: FunctionName;
+  readonly each: FunctionName;
+  readonly sum: FunctionName;
+  /** Items at a time. */
+  readonly concurrency: number;
+  readonly attempts: number;
+  readonly toleratedFailurePercentage: number;
+}
+
+/** The workflow of a trial of rules. A range of units that fails is tried again, and then left out: the sum names it. */
 export const TRIAL_WORKFLOW = {
   plan: 'trialPlan',
   each: 'trialRun',
@@ -199,4 +234,4 @@ export const TRIAL_WORKFLOW = {
   concurrency: 100,
   attempts: 3,
   toleratedFailurePercentage: 100,
-} as const satisfies Record<string, FunctionName | number>;
+} as const satisfies WorkflowSpec;

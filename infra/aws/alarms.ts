@@ -1,4 +1,4 @@
-import { FUNCTIONS, type FunctionName, QUEUES, type QueueName } from '../topology.ts';
+import { FUNCTIONS, type FunctionName, QUEUE_NAMES, QUEUES, type QueueName } from '../topology.ts';
 import {
   counted,
   ofApi,
@@ -14,7 +14,6 @@ import type { AlarmSpec, BudgetSpec, FleetSize } from './alarmSpec.ts';
 const MINUTE = 60;
 const HOUR = 60 * MINUTE;
 
-const queueNames = Object.keys(QUEUES) as QueueName[];
 const functionNames = Object.keys(FUNCTIONS) as FunctionName[];
 
 /** A guess where nothing else is said: to be set by the first months of a real fleet. */
@@ -38,7 +37,7 @@ const USUAL = {
 export function alarmsOf(fleet: FleetSize): readonly AlarmSpec[] {
   const many = (small: number, large: number) => (fleet === 'small' ? small : large);
   return [
-    ...queueNames.flatMap((queue) => ofOneQueue(queue, many)),
+    ...QUEUE_NAMES.flatMap((queue) => ofOneQueue(queue, many)),
     ...functionNames.flatMap((name) => ofOneFunction(name, many)),
     ...ofMeters(many),
     ...ofNotices(),

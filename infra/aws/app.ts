@@ -1,5 +1,6 @@
 import { type App, Tags } from 'aws-cdk-lib';
-import { FUNCTIONS, QUEUES } from '../topology.ts';
+import { CATALOGUE_TABLES, CATALOGUE_VIEWS, PARQUET_STORAGE, viewText } from '../../lib/archive/catalogue.ts';
+import { FUNCTIONS, QUEUES, TRIAL_WORKFLOW } from '../topology.ts';
 import { alarmsOf, BUDGET } from './alarms.ts';
 import type { CloudTopology } from './cloudTopology.ts';
 import { type Catalogue, CatalogueStack } from './stacks/catalogue.ts';
@@ -10,6 +11,7 @@ import { FrontStack } from './stacks/front.ts';
 import { FunctionsStack } from './stacks/functions.ts';
 import { IdentityStack } from './stacks/identity.ts';
 import { MailStack } from './stacks/mail.ts';
+import { MetersStack } from './stacks/meters.ts';
 import { QueuesStack } from './stacks/queues.ts';
 import { RoutesStack } from './stacks/routes.ts';
 import { WatchStack } from './stacks/watch.ts';
@@ -17,14 +19,20 @@ import { trialArns, WorkflowStack } from './stacks/workflow.ts';
 import { acceptWildcards } from './wildcards.ts';
 import { type Wishes, wishesOf } from './wishes.ts';
 
-const TOPOLOGY: CloudTopology = { queues: QUEUES, functions: FUNCTIONS };
+export const TOPOLOGY: CloudTopology = { queues: QUEUES, functions: FUNCTIONS, trial: TRIAL_WORKFLOW };
+
+/** What SQL can ask of the archive. */
+const CATALOGUE: Catalogue = {
+  tables: CATALOGUE_TABLES,
+  views: CATALOGUE_VIEWS,
+  storage: PARQUET_STORAGE,
+  viewText,
+};
 
 interface BuildOptions {
   /** The folder with a folder of bundled code for each function. */
   readonly bundles: string;
   readonly topology?: CloudTopology;
-  /** What SQL can ask of the archive. */
-  readonly catalogue?: Catalogue;
 }
 
 /**
@@ -33,7 +41,7 @@ interface BuildOptions {
  *
  * @throws ContextError if what is asked for cannot be
  */
-export function build(app: App, { bundles, topology = TOPOLOGY, catalogue }: BuildOptions): void {
+export function build(app: App, { bundles, topology = TOPOLOGY }: BuildOptions): void {
   const wishes = wishesOf(app.node.getAllContext() ?? {});
   const { stage } = wishes;
   const named = (name: string) => [app, `Brinebell-${stage.name}-${name}`] as const;
@@ -47,7 +55,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY, catalogue }: Bui
   const { pairs: queues, failedRuns } = new QueuesStack(...named('Queues'), { topology });
   const identity = new IdentityStack(...named('Identity'), { stage, topology, bundles });
   const front = new FrontStack(...named('Front'), { ...wishes, identity, accessLogs, bundles });
-  if (catalogue) new CatalogueStack(...named('Catalogue'), { stage, catalogue, bucket, accessLogs, key });
+  new CatalogueStack(...named('Catalogue'), { stage, catalogue: CATALOGUE, bucket, accessLogs, key });
   const { issuer } = identity;
   const holdings = {
     table: { name: data.table.ref, arn: data.table.attrArn, indexArn: data.tableIndexArn },
@@ -59,21 +67,26 @@ export function build(app: App, { bundles, topology = TOPOLOGY, catalogue }: Bui
     mail: mailOf(named('Mail'), wishes),
     publicUrl: front.publicUrl,
     signIn: { issuer, clientId: front.client.userPoolClientId },
-    catalogue: { name: catalogueName(stage), tables: catalogue?.tables.map(({ name }) => name) ?? [] },
+    catalogue: { name: catalogueName(stage), tables: CATALOGUE.tables.map(({ name }) => name) },
     claimTemplate: `brinebell-${stage.name}-meters`,
     trials: trialArns(data, stage),
   };
   const { functions } = new FunctionsStack(...named('Functions'), {
     ...{ stage, topology, holdings, failedRuns, bundles },
   });
-  const { api } = functions;
+  const { api, admit } = functions;
   if (api) new RoutesStack(...named('Routes'), { front, issuer, api });
+  const meters = new MetersStack(...named('Meters'), {
+    ingestQueue: queues.ingest.queue,
+    ...(admit && { claims: { admitFunction: admit, template: holdings.claimTemplate } }),
+  });
   const { trial } = topology;
-  if (trial) new WorkflowStack(...named('Workflow'), { stage, spec: trial, functions, holdings });
+  new WorkflowStack(...named('Workflow'), { stage, spec: trial, functions, holdings });
   new WatchStack(...named('Watch'), {
     ...{ ...wishes, key, budget: BUDGET, alarms: alarmsOf(stage.name) },
     watched: {
       ...{ queues, failedRuns, functions, tableName: data.table.ref },
+      ...{ meterRule: meters.rule.ref, undelivered: meters.undelivered },
       apis: { people: front.people.api.ref, machines: front.machines.api.ref },
     },
   });

@@ -68,6 +68,32 @@ export const WILDCARDS: readonly Wildcard[] = [
     reason: 'A telephone number has no name that a policy could use: all but topics is what is left.',
   },
   {
+    of: 'role',
+    actions: [
+      ...['iot:RegisterThing', 'iot:AttachThingPrincipal', 'iot:DetachThingPrincipal'],
+      ...['iot:ListThingPrincipals', 'iot:ListPrincipalThings', 'iot:ListPrincipalPolicies'],
+      ...['iot:ListAttachedPolicies', 'iot:DescribeEndpoint'],
+    ],
+    resource: /^\*$/,
+    reason: 'These actions take no resource (Service Authorization Reference, AWS IoT).',
+  },
+  {
+    of: 'role',
+    actions: ['CreateThing', 'DescribeThing', 'UpdateThing', 'ListThingGroupsForThing'].map(
+      (name) => `iot:${name}`,
+    ),
+    resource: /:thing\/\*:\*$/,
+    reason: 'Things are made for units that nobody knows yet; no other thing is named with a colon.',
+  },
+  {
+    of: 'role',
+    actions: ['DescribeCertificate', 'UpdateCertificate', 'AttachPolicy', 'AttachPrincipalPolicy'].map(
+      (name) => `iot:${name}`,
+    ),
+    resource: /:cert\/\*$/,
+    reason: 'The id of a certificate is known when it is made, and not before.',
+  },
+  {
     of: 'resource',
     actions: ACCOUNT_ACTS,
     resource: /^\*$/,

@@ -1,5 +1,5 @@
 import type { Outlet, Ports } from '../../../functions/ports.ts';
-import { QUEUES, type QueueName } from '../../topology.ts';
+import { forQueues, type QueueName } from '../../topology.ts';
 
 /** Thrown where a function sends to a queue that the topology does not let it send to. */
 class TopologyError extends Error {
@@ -8,8 +8,7 @@ class TopologyError extends Error {
 
 /** An outlet for each queue. */
 export function queuesBy(outletTo: (queue: QueueName) => Outlet): Ports['queues'] {
-  const names = Object.keys(QUEUES) as QueueName[];
-  return Object.fromEntries(names.map((name) => [name, outletTo(name)])) as Record<QueueName, Outlet>;
+  return forQueues(outletTo);
 }
 
 /** Stands where a function has no queue. */

@@ -2,12 +2,13 @@ import { Stack, type StackProps } from 'aws-cdk-lib';
 import { CfnEventSourceMapping, type IFunction } from 'aws-cdk-lib/aws-lambda';
 import type { Queue } from 'aws-cdk-lib/aws-sqs';
 import type { Construct } from 'constructs';
-import type { CloudFunctionSpec, CloudTopology } from '../cloudTopology.ts';
+import type { FunctionSpec, QueueName } from '../../topology.ts';
+import type { CloudTopology } from '../cloudTopology.ts';
 import type { Stage } from '../stages.ts';
 import type { Holdings } from './holdings.ts';
 import { Lambda } from './lambda.ts';
 import { Schedule } from './schedule.ts';
-import { allow, queueOf, statementsOf } from './statements.ts';
+import { allow, statementsOf } from './statements.ts';
 import { variablesOf } from './variables.ts';
 
 interface FunctionsProps extends StackProps {
@@ -32,7 +33,7 @@ export class FunctionsStack extends Stack {
     );
   }
 
-  private makeFunction(name: string, spec: CloudFunctionSpec, props: FunctionsProps): IFunction {
+  private makeFunction(name: string, spec: FunctionSpec, props: FunctionsProps): IFunction {
     const { stage, holdings, failedRuns, bundles } = props;
     const isScheduled = 'everyMinutes' in spec.source;
     const lambda = new Lambda(this, idOf(name), {
@@ -53,16 +54,17 @@ export class FunctionsStack extends Stack {
   }
 
   /** AWS Lambda Developer Guide, "Creating and configuring an Amazon SQS event source mapping". */
-  private feed(lambda: Lambda, name: string, { stage, topology, holdings }: FunctionsProps): void {
+  private feed(lambda: Lambda, name: QueueName, { stage, topology, holdings }: FunctionsProps): void {
     const spec = topology.queues[name];
-    if (!spec) throw new Error(`The topology has no queue ${name}: add it to QUEUES`);
     new CfnEventSourceMapping(lambda, 'Source', {
       functionName: lambda.function.functionName,
-      eventSourceArn: queueOf(holdings, name).queue.queueArn,
+      eventSourceArn: holdings.queues[name].queue.queueArn,
       batchSize: spec.batchSize,
       ...(spec.windowSeconds !== undefined && { maximumBatchingWindowInSeconds: spec.windowSeconds }),
       functionResponseTypes: ['ReportBatchItemFailures'],
-      scalingConfig: { maximumConcurrency: stage.batchesAtOnce },
+      scalingConfig: {
+        maximumConcurrency: Math.min(stage.batchesAtOnce, spec.batchesAtOnce ?? Infinity),
+      },
     });
   }
 }

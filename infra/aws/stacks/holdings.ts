@@ -1,3 +1,4 @@
+import type { QueueName } from '../../topology.ts';
 import type { QueuePair } from './queues.ts';
 
 /** What functions can be given rights to, and how they are told where it is. */
@@ -6,7 +7,7 @@ export interface Holdings {
   readonly bucket: { readonly name: string; readonly arn: string };
   /** By what table, files and secrets are encrypted. */
   readonly keyArn: string;
-  readonly queues: Readonly<Record<string, QueuePair>>;
+  readonly queues: Readonly<Record<QueueName, QueuePair>>;
   readonly answerKeyArn: string;
   readonly operatorKeyArn: string;
   readonly mail: { readonly from: string; readonly identityArn: string } | undefined;

@@ -9,8 +9,9 @@ import {
   UserPoolOperation,
 } from 'aws-cdk-lib/aws-cognito';
 import type { Construct } from 'constructs';
+import type { FunctionSpec } from '../../topology.ts';
 import { accept } from '../accept.ts';
-import { type CloudFunctionSpec, type CloudTopology, functionsOf } from '../cloudTopology.ts';
+import { type CloudTopology, functionsOf } from '../cloudTopology.ts';
 import type { Stage } from '../stages.ts';
 import { Lambda } from './lambda.ts';
 
@@ -75,7 +76,7 @@ export class IdentityStack extends Stack {
     return `https://cognito-idp.${this.region}.amazonaws.com`;
   }
 
-  private addTrigger(name: string, spec: CloudFunctionSpec, { stage, bundles }: IdentityProps): void {
+  private addTrigger(name: string, spec: FunctionSpec, { stage, bundles }: IdentityProps): void {
     if (spec.table !== 'none' || spec.files !== 'none' || spec.sendsTo.length > 0 || spec.may.length > 0)
       throw new TriggerError(
         `${name} is called while people sign in, and can hold no right: take its rights away`,

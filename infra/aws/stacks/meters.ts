@@ -1,4 +1,4 @@
-import { CfnOutput, Duration, Stack, type StackProps, Token, Validations } from 'aws-cdk-lib';
+import { CfnOutput, Duration, Stack, type StackProps, Validations } from 'aws-cdk-lib';
 import { Effect, PolicyStatement, Role, ServicePrincipal } from 'aws-cdk-lib/aws-iam';
 import { CfnPolicy, CfnProvisioningTemplate, CfnThingType, CfnTopicRule } from 'aws-cdk-lib/aws-iot';
 import type { IFunction } from 'aws-cdk-lib/aws-lambda';
@@ -127,15 +127,6 @@ export class MetersStack extends Stack {
       ],
       ['*'],
     );
-    const reasons = {
-      [this.#nagName(things)]:
-        'Things are made for units that nobody knows yet; no other thing is named with a colon.',
-      [this.#nagName(certificates)]: 'The id of a certificate is known when it is made, and not before.',
-      '*': 'These actions take no resource (Service Authorization Reference, AWS IoT).',
-    };
-    for (const [resource, reason] of Object.entries(reasons)) {
-      Validations.of(role).acknowledge({ id: `AwsSolutions-IAM5[Resource::${resource}]`, reason });
-    }
     return role;
   }
 
@@ -153,11 +144,4 @@ export class MetersStack extends Stack {
 
   readonly #arnOf = (resource: string) =>
     `arn:${this.partition}:iot:${this.region}:${this.account}:${resource}`;
-
-  /** A resource as cdk-nag names it in a finding. */
-  #nagName(resource: string): string {
-    const known = (value: string, name: string) => (Token.isUnresolved(value) ? `<AWS::${name}>` : value);
-    const region = known(this.region, 'Region');
-    return `arn:<AWS::Partition>:iot:${region}:${known(this.account, 'AccountId')}:${resource}`;
-  }
 }

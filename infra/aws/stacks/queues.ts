@@ -7,7 +7,7 @@ import {
   type QueueProps,
 } from 'aws-cdk-lib/aws-sqs';
 import type { Construct } from 'constructs';
-import type { QueueSpec } from '../../topology.ts';
+import { forQueues, type QueueName, type QueueSpec } from '../../topology.ts';
 import { accept } from '../accept.ts';
 import type { CloudTopology } from '../cloudTopology.ts';
 
@@ -30,14 +30,12 @@ interface QueuesProps extends StackProps {
 
 /** The queues of the topology with their dead letters, and where runs by the clock end up that failed. */
 export class QueuesStack extends Stack {
-  readonly pairs: Readonly<Record<string, QueuePair>>;
+  readonly pairs: Readonly<Record<QueueName, QueuePair>>;
   readonly failedRuns: Queue;
 
   constructor(scope: Construct, id: string, { topology, ...props }: QueuesProps) {
     super(scope, id, props);
-    this.pairs = Object.fromEntries(
-      Object.entries(topology.queues).map(([name, spec]) => [name, this.makePair(name, spec)]),
-    );
+    this.pairs = forQueues((name) => this.makePair(name, topology.queues[name]));
     this.failedRuns = new Queue(this, 'FailedRuns', { ...EVERY_QUEUE, retentionPeriod: DEAD_KEPT });
     accept(
       this.failedRuns,

@@ -1,11 +1,12 @@
 import { ArnFormat, type Stack } from 'aws-cdk-lib';
 import { PolicyStatement } from 'aws-cdk-lib/aws-iam';
-import type { CloudRight } from '../cloudTopology.ts';
+import type { Right } from '../../topology.ts';
 import type { Holdings } from './holdings.ts';
+import { meterCredentialRights } from './meterRights.ts';
 import { allow, useOfKey } from './statements.ts';
 
 /** What each right of the topology comes to. */
-const RIGHTS: Readonly<Record<CloudRight, (stack: Stack, holdings: Holdings) => PolicyStatement[]>> = {
+const RIGHTS: Readonly<Record<Right, (stack: Stack, holdings: Holdings) => PolicyStatement[]>> = {
   // Mail put together by ourselves asks for the second too: AWS re:Post, "Unauthorized error when I send emails in SES".
   'send-mail': (_, { mail }) =>
     mail ? [allow(['ses:SendEmail', 'ses:SendRawEmail'], [mail.identityArn])] : [],
@@ -39,10 +40,10 @@ const RIGHTS: Readonly<Record<CloudRight, (stack: Stack, holdings: Holdings) => 
       ],
     ),
   ],
-  'meter-credentials': () => [],
+  'meter-credentials': (stack) => meterCredentialRights(stack),
 };
 
-export function rightStatements(right: CloudRight, stack: Stack, holdings: Holdings): PolicyStatement[] {
+export function rightStatements(right: Right, stack: Stack, holdings: Holdings): PolicyStatement[] {
   return RIGHTS[right](stack, holdings);
 }
 

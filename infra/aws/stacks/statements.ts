@@ -1,7 +1,6 @@
 import type { Stack } from 'aws-cdk-lib';
 import { PolicyStatement } from 'aws-cdk-lib/aws-iam';
-import type { Folder } from '../../topology.ts';
-import type { CloudFunctionSpec } from '../cloudTopology.ts';
+import type { Folder, FunctionSpec } from '../../topology.ts';
 import type { Holdings } from './holdings.ts';
 import { rightStatements } from './rights.ts';
 
@@ -17,26 +16,26 @@ const FOLDERS: readonly Folder[] = ['facts', 'accounts', 'reports', 'trials'];
  *
  * @param stack where the role is, for the names of region and account
  */
-export function statementsOf(stack: Stack, spec: CloudFunctionSpec, holdings: Holdings): PolicyStatement[] {
+export function statementsOf(stack: Stack, spec: FunctionSpec, holdings: Holdings): PolicyStatement[] {
   return [
     ...sourceStatements(spec, holdings),
     ...tableStatements(stack, spec, holdings),
     ...fileStatements(stack, spec, holdings),
-    ...spec.sendsTo.map((name) => allow(['sqs:SendMessage'], [queueOf(holdings, name).queue.queueArn])),
+    ...spec.sendsTo.map((name) => allow(['sqs:SendMessage'], [holdings.queues[name].queue.queueArn])),
     ...spec.may.flatMap((right) => rightStatements(right, stack, holdings)),
   ];
 }
 
 /** AWS Lambda Developer Guide, "Using Lambda with Amazon SQS", execution role permissions. */
-function sourceStatements({ source }: CloudFunctionSpec, holdings: Holdings): PolicyStatement[] {
+function sourceStatements({ source }: FunctionSpec, holdings: Holdings): PolicyStatement[] {
   if (!('queue' in source)) return [];
   const actions = ['sqs:ReceiveMessage', 'sqs:DeleteMessage', 'sqs:GetQueueAttributes'];
-  return [allow(actions, [queueOf(holdings, source.queue).queue.queueArn])];
+  return [allow(actions, [holdings.queues[source.queue].queue.queueArn])];
 }
 
 function tableStatements(
   stack: Stack,
-  { table: level }: CloudFunctionSpec,
+  { table: level }: FunctionSpec,
   { table, keyArn }: Holdings,
 ): PolicyStatement[] {
   if (level === 'none') return [];
@@ -51,7 +50,7 @@ function tableStatements(
 
 function fileStatements(
   stack: Stack,
-  { files, folders }: CloudFunctionSpec,
+  { files, folders }: FunctionSpec,
   { bucket, keyArn }: Holdings,
 ): PolicyStatement[] {
   if (files === 'none') return [];
@@ -79,12 +78,4 @@ export function useOfKey(stack: Stack, keyArn: string, service: string, isWritin
 
 export function allow(actions: readonly string[], resources: readonly string[]): PolicyStatement {
   return new PolicyStatement({ actions: [...actions], resources: [...resources] });
-}
-
-/** @throws if the topology names a queue that it does not have */
-export function queueOf({ queues }: Holdings, name: string) {
-  const pair = queues[name];
-  if (!pair)
-    throw new Error(`The topology has no queue ${name}: name one of ${Object.keys(queues).join(', ')}`);
-  return pair;
 }

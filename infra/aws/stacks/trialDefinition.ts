@@ -1,6 +1,9 @@
-import type { WorkflowSpec } from '../cloudTopology.ts';
+import type { WorkflowSpec } from '../../topology.ts';
 
-interface TrialDefinition extends WorkflowSpec {
+interface TrialDefinition extends Omit<WorkflowSpec, 'plan' | 'each' | 'sum'> {
+  readonly plan: string;
+  readonly each: string;
+  readonly sum: string;
   /** The bucket of the list of items. */
   readonly bucket: string;
   readonly partition: string;

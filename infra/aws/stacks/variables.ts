@@ -1,23 +1,22 @@
-import type { CloudFunctionSpec } from '../cloudTopology.ts';
+import { type FunctionSpec, QUEUE_NAMES } from '../../topology.ts';
 import { ENVIRONMENT } from '../environment.ts';
 import type { Holdings } from './holdings.ts';
-import { queueOf } from './statements.ts';
 
 /** How a function is told where the things are that the topology lets it use, and of no others. */
 export function variablesOf(
-  { source, table, files, sendsTo, may }: CloudFunctionSpec,
+  { source, table, files, sendsTo, may }: FunctionSpec,
   holdings: Holdings,
 ): Record<string, string> {
   const { answerKeyArn, operatorKeyArn, mail, publicUrl, signIn, trials } = holdings;
   const isHttp = 'http' in source;
-  const letters = may.includes('dead-letters') ? Object.keys(holdings.queues) : [];
+  const letters = may.includes('dead-letters') ? QUEUE_NAMES : [];
   const urls = [...new Set([...sendsTo, ...letters])].map((name) => [
     ENVIRONMENT.queue(name),
-    queueOf(holdings, name).queue.queueUrl,
+    holdings.queues[name].queue.queueUrl,
   ]);
   const deadUrls = letters.map((name) => [
     ENVIRONMENT.deadLetters(name),
-    queueOf(holdings, name).dead.queueUrl,
+    holdings.queues[name].dead.queueUrl,
   ]);
   return {
     ...(table !== 'none' && { [ENVIRONMENT.table]: holdings.table.name }),

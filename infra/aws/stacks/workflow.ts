@@ -4,7 +4,7 @@ import type { IFunction } from 'aws-cdk-lib/aws-lambda';
 import { LogGroup } from 'aws-cdk-lib/aws-logs';
 import { CfnStateMachine } from 'aws-cdk-lib/aws-stepfunctions';
 import type { Construct } from 'constructs';
-import type { WorkflowSpec } from '../cloudTopology.ts';
+import type { WorkflowSpec } from '../../topology.ts';
 import type { Stage } from '../stages.ts';
 import type { Holdings } from './holdings.ts';
 import { allow, useOfKey } from './statements.ts';

@@ -1,4 +1,5 @@
-import type { CloudFunctionSpec, CloudRight, CloudTopology } from '../../../infra/aws/cloudTopology.ts';
+import type { CloudTopology } from '../../../infra/aws/cloudTopology.ts';
+import type { FunctionSpec, Right } from '../../../infra/topology.ts';
 
 /** A right as a line: what may be done, on what, and under which condition. */
 type Line = string;
@@ -15,7 +16,7 @@ interface Deployed {
  * What the topology says that a function's role holds, worked out apart from how the stacks do it: the names of the
  * resources are those of the constructs.
  */
-export function expectedRights(name: string, spec: CloudFunctionSpec, deployed: Deployed): Line[] {
+export function expectedRights(name: string, spec: FunctionSpec, deployed: Deployed): Line[] {
   const { topology } = deployed;
   return [
     ...on(`<${stackOf(spec)}/${idIn(spec, name)}/Log.Arn>`, 'logs:CreateLogStream', 'logs:PutLogEvents'),
@@ -31,7 +32,7 @@ export function expectedRights(name: string, spec: CloudFunctionSpec, deployed: 
   ];
 }
 
-function tableRights({ table }: CloudFunctionSpec): Line[] {
+function tableRights({ table }: FunctionSpec): Line[] {
   if (table === 'none') return [];
   const writes = ['PutItem', 'UpdateItem', 'DeleteItem', 'BatchWriteItem'].map((name) => `dynamodb:${name}`);
   return [
@@ -42,7 +43,7 @@ function tableRights({ table }: CloudFunctionSpec): Line[] {
   ];
 }
 
-function fileRights({ files, folders }: CloudFunctionSpec): Line[] {
+function fileRights({ files, folders }: FunctionSpec): Line[] {
   if (files === 'none') return [];
   const all = ['facts', 'accounts', 'reports', 'trials'];
   const reads: readonly string[] = files === 'write' ? [] : (folders?.reads ?? all);
@@ -60,7 +61,7 @@ function fileRights({ files, folders }: CloudFunctionSpec): Line[] {
   ];
 }
 
-const RIGHTS: Readonly<Record<CloudRight, (deployed: Deployed, queues: readonly string[]) => Line[]>> = {
+const RIGHTS: Readonly<Record<Right, (deployed: Deployed, queues: readonly string[]) => Line[]>> = {
   'send-mail': ({ hasMail }) => (hasMail ? on(MAIL_IDENTITY, 'ses:SendEmail', 'ses:SendRawEmail') : []),
   'send-sms': () => on('all but arn:<AWS::Partition>:sns:*:*:*', 'sns:Publish'),
   'dead-letters': (_, queues) =>
@@ -94,7 +95,10 @@ const RIGHTS: Readonly<Record<CloudRight, (deployed: Deployed, queues: readonly 
       `database/brinebell_${stage}`,
       ...tables.map((name) => `table/brinebell_${stage}/${name}`),
     ].flatMap((resource) => on(ofAccount('glue', resource), 'glue:GetTable', 'glue:BatchCreatePartition')),
-  'meter-credentials': () => [],
+  'meter-credentials': () => [
+    ...on(ofAccount('iot', 'cert/*'), 'iot:UpdateCertificate'),
+    ...on('*', 'iot:ListThingPrincipals', 'iot:DetachThingPrincipal', 'iot:DescribeEndpoint'),
+  ],
 };
 
 const MAIL_IDENTITY = ofAccount('ses', 'identity/<Mail/From>');
@@ -122,11 +126,11 @@ function dead(name: string): string {
 }
 
 /** Functions of signing in come before the others, in a stack of their own. */
-export function stackOf({ source }: CloudFunctionSpec): string {
+export function stackOf({ source }: FunctionSpec): string {
   return 'signIn' in source ? 'Identity' : 'Functions';
 }
 
-export function idIn({ source }: CloudFunctionSpec, name: string): string {
+export function idIn({ source }: FunctionSpec, name: string): string {
   return 'signIn' in source ? name : capital(name);
 }
 

@@ -4,11 +4,11 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import * as z from 'zod';
 import { WILDCARDS, wildcardFor } from '../../../infra/aws/wildcards.ts';
+import { CATALOGUE_TABLES } from '../../../lib/archive/catalogue.ts';
 import { expectedRights, idIn, stackOf } from './expectedRights.ts';
 import { everyStatement, resourcesOf, type Statement } from './statements.ts';
 import { synthAll } from './synthed.ts';
 import type { Templates } from './templates.ts';
-import { CATALOGUE } from './wholeTopology.ts';
 
 const root = fileURLToPath(new URL('../../..', import.meta.url));
 const deployments = synthAll();
@@ -72,7 +72,7 @@ describe.each(deployments)('%s', (_, { topology, templates, stage }) => {
     (name, spec) => {
       const path = `${stackOf(spec)}/${idIn(spec, name)}`;
       const tables = templates.stacks.includes('Catalogue')
-        ? CATALOGUE.tables.map((table) => table.name)
+        ? CATALOGUE_TABLES.map((table) => table.name)
         : [];
       const hasMail = templates.stacks.includes('Mail');
       const expected = expectedRights(name, spec, { topology, hasMail, tables, stage });

@@ -64,20 +64,23 @@ describe.each(synthAll())('%s: what runs', (_, { templates, topology, stage }) =
     const fed = Object.entries(topology.functions).filter(([, { source }]) => 'queue' in source);
     expect(mappings.length).toBe(fed.length);
     for (const [name, { source, timeoutSeconds }] of fed) {
-      const from = 'queue' in source ? source.queue : '';
+      if (!('queue' in source)) continue;
+      const from = source.queue;
       const spec = topology.queues[from];
       const found = mappings.find(
         ({ stack, Properties }) =>
           templates.told(stack, Properties.FunctionName) === `<Functions/${capital(name)}/Function>`,
       );
-      if (!spec || !found) throw new Error(`${name} is fed nothing`);
+      if (!found) throw new Error(`${name} is fed nothing`);
       expect(templates.told(found.stack, found.Properties.EventSourceArn)).toBe(
         `<Queues/${capital(from)}.Arn>`,
       );
       expect(found.Properties).toMatchObject({
         BatchSize: spec.batchSize,
         FunctionResponseTypes: ['ReportBatchItemFailures'],
-        ScalingConfig: { MaximumConcurrency: STAGES[stage].batchesAtOnce },
+        ScalingConfig: {
+          MaximumConcurrency: Math.min(STAGES[stage].batchesAtOnce, spec.batchesAtOnce ?? 1000),
+        },
       });
       expect(found.Properties.MaximumBatchingWindowInSeconds).toBe(spec.windowSeconds);
       const { windowSeconds = 0, visibilitySeconds } = spec;

@@ -4,12 +4,9 @@ import { join } from 'node:path';
 import { App } from 'aws-cdk-lib';
 import { afterAll } from 'vitest';
 import settings from '../../../cdk.json' with { type: 'json' };
-import { build } from '../../../infra/aws/app.ts';
+import { build, TOPOLOGY } from '../../../infra/aws/app.ts';
 import type { CloudTopology } from '../../../infra/aws/cloudTopology.ts';
-import type { Catalogue } from '../../../infra/aws/stacks/catalogue.ts';
-import { FUNCTIONS, QUEUES } from '../../../infra/topology.ts';
 import { Templates } from './templates.ts';
-import { CATALOGUE, WHOLE } from './wholeTopology.ts';
 
 /** A deployment as it was synthesized. */
 export interface Synthed {
@@ -22,7 +19,6 @@ export interface Synthed {
 interface Asked {
   readonly context: { readonly stage: 'small' | 'large'; readonly [key: string]: string };
   readonly topology?: CloudTopology;
-  readonly catalogue?: Catalogue;
 }
 
 /** All that can be asked for. */
@@ -40,10 +36,10 @@ const DEPLOYMENTS = {
   small: { context: { stage: 'small' } },
   large: { context: { stage: 'large' } },
   'small, with everything': {
-    ...{ context: { stage: 'small', ...ALL_WISHES }, topology: WHOLE, catalogue: CATALOGUE },
+    context: { stage: 'small', ...ALL_WISHES },
   },
   'large, with everything': {
-    ...{ context: { stage: 'large', ...ALL_WISHES }, topology: WHOLE, catalogue: CATALOGUE },
+    context: { stage: 'large', ...ALL_WISHES },
   },
 } as const satisfies Record<string, Asked>;
 
@@ -64,7 +60,7 @@ export function emptyBundles(names: readonly string[]): string {
 }
 
 /** Makes an app without its templates. */
-export function built({ context, topology = { queues: QUEUES, functions: FUNCTIONS }, catalogue }: Asked) {
+export function built({ context, topology = TOPOLOGY }: Asked) {
   const outdir = mkdtempSync(join(tmpdir(), 'brinebell-cdk-'));
   folders.push(outdir);
   const app = new App({
@@ -72,7 +68,7 @@ export function built({ context, topology = { queues: QUEUES, functions: FUNCTIO
     context: { ...settings.context, 'aws:cdk:enable-path-metadata': true, ...context },
   });
   const bundles = emptyBundles(Object.keys(topology.functions));
-  build(app, { bundles, topology, ...(catalogue && { catalogue }) });
+  build(app, { bundles, topology });
   return { app, topology };
 }
 

@@ -1,13 +1,13 @@
 import { App } from 'aws-cdk-lib';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { build } from '../../../infra/aws/app.ts';
+import { build, TOPOLOGY } from '../../../infra/aws/app.ts';
 import { TriggerError } from '../../../infra/aws/stacks/identity.ts';
 import { BundleError } from '../../../infra/aws/stacks/lambda.ts';
 import { STAGES } from '../../../infra/aws/stages.ts';
 import { ContextError, wishesOf } from '../../../infra/aws/wishes.ts';
+import { FUNCTIONS } from '../../../infra/topology.ts';
 import { built, emptyBundles } from './synthed.ts';
-import { WHOLE } from './wholeTopology.ts';
 
 it('knows two stages, and refuses any other by naming them', () => {
   for (const name of ['small', 'large'] as const) expect(wishesOf({ stage: name }).stage).toBe(STAGES[name]);
@@ -59,8 +59,7 @@ it('says what to do where a bundle is missing', () => {
 });
 
 it('gives no right to what is called while people sign in', () => {
-  const { claims, ...functions } = WHOLE.functions;
-  if (!claims) throw new Error('no claims');
-  const topology = { ...WHOLE, functions: { ...functions, claims: { ...claims, table: 'read' as const } } };
+  const claims = { ...FUNCTIONS.claims, table: 'read' as const };
+  const topology = { ...TOPOLOGY, functions: { ...FUNCTIONS, claims } };
   expect(() => built({ context: { stage: 'small' }, topology })).toThrow(TriggerError);
 });
