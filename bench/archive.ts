@@ -1,5 +1,5 @@
 // What the archive costs: bytes a fact, how long facts take to be archived, merged, read again and asked about in SQL.
-// `node bench/run.js archive --units 200 --days 365`
+// `node bench/run.js archive --units 200 --days 365 --batch 20`
 import { mkdtemp, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -35,9 +35,14 @@ const { values } = parseArgs({
     units: { type: 'string', default: '200' },
     days: { type: 'string', default: '365' },
     seed: { type: 'string', default: '7' },
+    /** Messages that are archived together, each of up to 100 facts; the more, the fewer files are to be merged. */
+    batch: { type: 'string', default: '20' },
   },
 });
-const [units, days, seed] = [Number(values.units), Number(values.days), Number(values.seed)];
+const units = Number(values.units);
+const days = Number(values.days);
+const seed = Number(values.seed);
+const batchSize = Number(values.batch);
 
 const plans = planFleet({ units, days, start: START, seed, faults: parseFaultMix('balanced') });
 const registry = new Map(
@@ -51,8 +56,8 @@ try {
 
   const archiving = archive(files, { log: QUIET });
   const archived = await timed(async () => {
-    for (let from = 0; from < bodies.length; from += QUEUES.archive.batchSize) {
-      const batch = bodies.slice(from, from + QUEUES.archive.batchSize);
+    for (let from = 0; from < bodies.length; from += batchSize) {
+      const batch = bodies.slice(from, from + batchSize);
       const Records = batch.map(({ body }, index) =>
         recordOf('archive', { id: String(index), body, group: '', sentAt: 0, receives: 1 }),
       );

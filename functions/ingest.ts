@@ -14,8 +14,8 @@ const UNITS_AT_ONCE = 8;
 
 /**
  * The function `ingest`: judges lines as they were received. Facts are stored, their units queued to be looked at, and
- * they themselves to be archived; what cannot be accepted is quarantined with its reason. A message is done when that is written; one whose writing
- * fails comes back, and holds up no other.
+ * they themselves to be archived; what cannot be accepted is quarantined with its reason. A message is done when that is
+ * written; one whose writing fails comes back, and holds up no other.
  */
 export function ingest(ports: Ports): (event: SQSEvent) => Promise<SQSBatchResponse> {
   const cache = new CompanyCache(ports);
