@@ -32,6 +32,7 @@ const pages = [
     label: 'Audit trail',
     roles: ['dispatcher', 'owner'],
   }),
+  page('/rules', () => import('../care/rules/RulesPage.tsx'), { label: 'Rules', roles: ['owner'] }),
   page('/people', () => import('../care/PeoplePage.tsx'), { label: 'People', roles: ['owner'] }),
   page('/preferences', () => import('../preferences/PreferencesPage.tsx'), { label: 'Preferences' }),
 ];

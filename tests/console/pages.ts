@@ -22,6 +22,7 @@ export function pagesOf(unitId: string): PageToSee[] {
     { name: 'data-quality', path: '/data-quality', by: OLU },
     { name: 'dead-letters', path: '/dead-letters', by: OLU },
     { name: 'audit', path: '/audit', by: OLU },
+    { name: 'rules', path: '/rules', by: OLU },
     { name: 'people', path: '/people', by: OLU },
     { name: 'preferences', path: '/preferences', by: OLU },
   ];
