@@ -8,6 +8,7 @@ const COMMAND = [
   { in: 'bin/brinebell.ts', out: 'brinebell' },
   { in: 'bin/replay/worker.ts', out: 'replayWorker' },
   { in: 'bin/service.ts', out: 'service' },
+  { in: 'infra/local/trialWorker.ts', out: 'trialWorker' },
 ];
 
 const named = process.argv.slice(2).map((path) => ({ in: path, out: path.replace(/\.ts$/, '') }));

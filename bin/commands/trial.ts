@@ -1,7 +1,10 @@
 import { availableParallelism } from 'node:os';
 import { Command } from 'commander';
 import type { Instant } from '../../shared/time/instant.ts';
+import { CommandError } from '../errors.ts';
+import { archiveSource } from '../replay/archiveSource.ts';
 import { HELD_CHARACTERS } from '../replay/shuffle.ts';
+import type { Source } from '../replay/source.ts';
 import { reportOf } from '../trial/report.ts';
 import { trial } from '../trial/trial.ts';
 import { toInstant, toMegabytes, toThreads } from './options.ts';
@@ -16,10 +19,12 @@ folder. Nothing that runs is changed.
 
 Examples:
   brinebell trial events.ndjson --units units.json --rules proposed.json --out trial
+  brinebell trial --data data --units units.json --rules proposed.json --out trial
   brinebell trial events.ndjson.gz --units units.json --against now.json --rules proposed.json --out trial --threads 4`;
 
 interface Options {
   units: string;
+  data?: string;
   out: string;
   rules: string;
   against?: string;
@@ -32,7 +37,8 @@ interface Options {
 export function trialCommand(): Command {
   return new Command('trial')
     .description('try rules on stored events: alerts before and after, unit by unit')
-    .argument('<events>', 'NDJSON file of events, also .gz; - reads standard input')
+    .argument('[events]', 'NDJSON file of events, also .gz; - reads standard input')
+    .option('--data <dir>', 'instead of events: the data folder of a service, for what it has archived')
     .requiredOption('--units <file>', 'registry of units, a JSON array or NDJSON')
     .requiredOption('--rules <file>', 'JSON of the rules proposed, as far as they differ from the defaults')
     .requiredOption('--out <dir>', 'folder for the outputs')
@@ -50,9 +56,9 @@ export function trialCommand(): Command {
       HELD_CHARACTERS / MEGABYTE,
     )
     .addHelpText('after', HELP)
-    .action(async (events: string, options: Options) => {
+    .action(async (events: string | undefined, options: Options) => {
       const tried = await trial({
-        events,
+        events: await eventsOf(events, options),
         units: options.units,
         out: options.out,
         present: await rulesIn(options.against),
@@ -66,4 +72,15 @@ export function trialCommand(): Command {
       const reading = { problems: registry.problems, read, accepted: read - rejected, until, broken };
       tellProblems(reading, options.units, 'brinebell replay, which lists them');
     });
+}
+
+async function eventsOf(events: string | undefined, { data, units }: Options): Promise<string | Source> {
+  if ((events === undefined) === (data === undefined)) {
+    throw new CommandError(
+      'usage',
+      'events are to be read from one place',
+      'Name a file of events, or --data DIR.',
+    );
+  }
+  return data === undefined ? (events ?? '-') : archiveSource(data, units);
 }

@@ -74,7 +74,12 @@ export async function withReceived<Result>(
   }
 }
 
-function registryOf(path: string, text: string, undone: string): Registry {
+/**
+ * Reads a registry.
+ *
+ * @throws CommandError `registry-unreadable` if it cannot be read at all
+ */
+export function registryOf(path: string, text: string, undone: string): Registry {
   try {
     return readRegistry(text);
   } catch (error) {

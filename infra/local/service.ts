@@ -15,6 +15,7 @@ import { report } from '../../functions/report.ts';
 import { hashOf } from '../../functions/secrets.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { sweep } from '../../functions/sweep.ts';
+import { trialsOf } from '../../functions/trials.ts';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import { FUNCTIONS } from '../topology.ts';
@@ -32,6 +33,8 @@ import { startSchedule } from './schedule.ts';
 import { folderError, listeningError } from './serviceError.ts';
 import { signInOf } from './signIn.ts';
 import { openTable } from './table.ts';
+import { localTrials } from './trials.ts';
+import { trialThread } from './trialThread.ts';
 import { startWorkers } from './workers.ts';
 
 /** The name in the operator's key. */
@@ -128,7 +131,13 @@ async function compose(
   const ending = new AbortController();
   const changes = newChanges(ending.signal);
   const ports: Ports = { store: table.store, queues, now, meter: metrics, log, changes };
-  const files = archiveFolder(join(dataDir, 'archive'));
+  const archiveDir = join(dataDir, 'archive');
+  const files = archiveFolder(archiveDir);
+  const thread = trialThread({ folder: archiveDir, quiet: options.log !== undefined });
+  const trialRunner = localTrials({ ...ports, files, run: thread.run });
+  opened.push(async () => {
+    await Promise.all([trialRunner.stop(), thread.close()]);
+  });
 
   const broker = await openMqtt(options, { store: table.store, ingest: queues.ingest, now, log });
   opened.push(broker.close);
@@ -143,6 +152,7 @@ async function compose(
     health: () => healthOf(ports.store, queues, broker),
     metrics: () => metrics.text(),
     deadLetters: deadLettersOf(queues),
+    trials: trialsOf(files, trialRunner),
   });
   const http = await openHttp(
     options,
