@@ -7,8 +7,8 @@ import { ACCOUNT_ACTS } from './stacks/dataKey.ts';
 
 /** A resource with a `*` in it that a policy may name, and for what. */
 interface Wildcard {
-  /** Whose policy: a role's, or that of a resource itself. */
-  readonly of: 'role' | 'resource';
+  /** Whose policy: a role's, that of a resource itself, or of what signs in with AWS IoT Core. */
+  readonly of: 'role' | 'resource' | 'meter';
   /** All of the acts that it may be given for. */
   readonly actions: readonly string[];
   /** The resource, with references flattened to `<Name.Arn>` or the name of an export. */
@@ -92,6 +92,12 @@ export const WILDCARDS: readonly Wildcard[] = [
     ),
     resource: /:cert\/\*$/,
     reason: 'The id of a certificate is known when it is made, and not before.',
+  },
+  {
+    of: 'meter',
+    actions: ['iot:Connect'],
+    resource: /:client\/_claim-\*$/,
+    reason: 'Who claims has no name of its own yet, and many may claim at once.',
   },
   {
     of: 'resource',

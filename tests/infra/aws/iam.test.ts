@@ -18,7 +18,7 @@ describe.each(deployments)('%s', (_, { topology, templates, stage }) => {
   const allowed = statements.filter(({ Effect }) => Effect === 'Allow');
 
   it('has statements to look at, of every kind of policy', () => {
-    expect(new Set(statements.map(({ of }) => of))).toEqual(new Set(['role', 'trust', 'resource']));
+    expect(new Set(statements.map(({ of }) => of))).toEqual(new Set(['role', 'trust', 'resource', 'meter']));
     expect(statements.length).toBeGreaterThan(60);
   });
 
@@ -44,7 +44,7 @@ describe.each(deployments)('%s', (_, { topology, templates, stage }) => {
 
   it('lets nobody in who is not named: services of AWS, or this account', () => {
     const outsiders = allowed
-      .filter(({ of }) => of !== 'role')
+      .filter(({ of }) => of === 'trust' || of === 'resource')
       .filter(({ Principal }) => !isNamed(Principal))
       .map(({ on, Principal }) => `${on.path}: ${JSON.stringify(Principal)}`);
     expect(outsiders).toEqual([]);
@@ -179,6 +179,6 @@ function isNamed(principal: unknown): boolean {
   return JSON.stringify(parsed.AWS['Fn::Join'][1]) === JSON.stringify(root);
 }
 
-function of({ of: whose }: Statement): 'role' | 'resource' {
-  return whose === 'role' ? 'role' : 'resource';
+function of({ of: whose }: Statement): Exclude<Statement['of'], 'trust'> {
+  return whose === 'trust' ? 'resource' : whose;
 }

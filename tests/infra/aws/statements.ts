@@ -17,18 +17,23 @@ export const statementSchema = z.strictObject({
 export type Statement = z.infer<typeof statementSchema> & {
   readonly on: Resource;
   /** Whose policy it is in. */
-  readonly of: 'role' | 'trust' | 'resource';
+  readonly of: 'role' | 'trust' | 'resource' | 'meter';
 };
 
 /** Every statement that stands anywhere in any resource's properties, whatever the resource is. */
 export function everyStatement({ resources }: Templates): Statement[] {
   return resources.flatMap((on) => {
-    const isRole = ['AWS::IAM::Role', 'AWS::IAM::Policy', 'AWS::IAM::ManagedPolicy'].includes(on.Type);
-    return statementsIn(on.Properties, isRole ? 'role' : 'resource').map(([statement, of]) => ({
+    return statementsIn(on.Properties, holderOf(on.Type)).map(([statement, of]) => ({
       ...statementSchema.parse(statement),
       ...{ on, of },
     }));
   });
+}
+
+/** Policies of AWS IoT Core are those of whoever signs in with a certificate. */
+function holderOf(type: string): Statement['of'] {
+  if (type === 'AWS::IoT::Policy') return 'meter';
+  return ['AWS::IAM::Role', 'AWS::IAM::Policy', 'AWS::IAM::ManagedPolicy'].includes(type) ? 'role' : 'resource';
 }
 
 function statementsIn(value: unknown, of: Statement['of']): [unknown, Statement['of']][] {
