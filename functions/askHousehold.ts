@@ -47,12 +47,13 @@ export async function askHousehold(
   const { message, record, company } = asked;
   const { companyId, unitId, alertId } = message;
   const since = parseLocalDate(String(message.alert.evidence.zeroDaysFrom));
-  if (since === undefined) return false;
+  const ways = waysTo(record, carriers);
+  if (since === undefined || ways.length === 0) return false;
   const until = Math.floor(message.at / DAY) + ANSWERABLE_DAYS;
   const token = answerToken({ companyId, unitId, since, until }, await answerSecret());
   const question: Question = { companyName: company.name, since, link: linkTo(baseUrl, token) };
   const outcomes = await Promise.allSettled(
-    waysTo(record, carriers).map(async ({ to, send }) => {
+    ways.map(async ({ to, send }) => {
       const key = `${companyId}/${unitId}/${alertId}/question/${identityOf(to)}`;
       await once(key, () => send(question, messageIdOf(key), withinMs()));
     }),

@@ -1,23 +1,26 @@
 // Bundles each function of the cloud into dist/aws/<function>/index.mjs, with what it loads only when it needs it beside
-// it: `node infra/aws/bundle.js`. The same sources give the same bytes, so that what has not changed is not deployed anew.
-// Maps for reading traces go to dist/aws-maps/, since nothing is to be sent along that is not run.
+// it: `node infra/aws/bundle.js`, or `... --out DIR NAME=SOURCE.ts ...` for others. The same sources give the same bytes, so
+// that what has not changed is not deployed anew. What is for reading only, maps and esbuild's account of what went in, goes
+// to dist/aws-maps/: nothing is to be sent along that is not run.
 import { readdirSync } from 'node:fs';
-import { rm } from 'node:fs/promises';
-import { basename, join, relative } from 'node:path';
+import { readdir, rm } from 'node:fs/promises';
+import { basename, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
 import { build } from 'esbuild';
 import { BUNDLING, putInPlace, ROOT } from '../../bin/bundling.js';
+import { bundleSizes } from './bundleSizes.js';
 
 const OUT = join(ROOT, 'dist/aws');
-const MAPS = join(ROOT, 'dist/aws-maps');
+const ENTRY = 'index.mjs';
 
 /**
  * Bundles functions; returns what esbuild knows of each.
  *
  * @param {Readonly<Record<string, string>>} entries the source of each function, from the root
- * @param {{ out?: string, maps?: string }} [to]
+ * @param {string} [out] the folder of their folders; maps go beside it
  */
-export async function bundle(entries, { out = OUT, maps = MAPS } = {}) {
+export async function bundle(entries, out = OUT) {
   /** @type {Record<string, import('esbuild').Metafile>} */
   const metafiles = {};
   for (const [name, source] of Object.entries(entries)) {
@@ -42,13 +45,23 @@ export async function bundle(entries, { out = OUT, maps = MAPS } = {}) {
       metafile: true,
     });
     const isMap = (/** @type {{ path: string }} */ { path }) => path.endsWith('.map');
-    await rm(outdir, { recursive: true, force: true });
-    await putInPlace(outputFiles.filter((file) => !isMap(file)));
-    await putInPlace(
-      outputFiles
-        .filter(isMap)
-        .map(({ path, contents }) => ({ path: join(maps, relative(out, path)), contents })),
-    );
+    const isEntry = (/** @type {{ path: string }} */ { path }) => basename(path) === ENTRY;
+    const run = outputFiles.filter((file) => !isMap(file));
+    // The entry last: what it names is there when it is, and what it named before until then.
+    await putInPlace(run.filter((file) => !isEntry(file)));
+    await putInPlace(run.filter(isEntry));
+    const current = new Set(run.map(({ path }) => basename(path)));
+    for (const file of await readdir(outdir)) {
+      if (!current.has(file)) await rm(join(outdir, file), { recursive: true });
+    }
+    const toRead = outputFiles.filter(isMap);
+    await putInPlace([
+      ...toRead.map((file) => ({ ...file, path: join(`${out}-maps`, relative(out, file.path)) })),
+      {
+        path: join(`${out}-maps`, name, 'meta.json'),
+        contents: new TextEncoder().encode(JSON.stringify(metafile)),
+      },
+    ]);
     metafiles[name] = metafile;
   }
   return metafiles;
@@ -60,4 +73,15 @@ export function handlers() {
   return Object.fromEntries(names.map((name) => [basename(name, '.ts'), `infra/aws/handlers/${name}`]));
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) await bundle(handlers());
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const { values, positionals } = parseArgs({
+    options: { out: { type: 'string', default: OUT } },
+    allowPositionals: true,
+  });
+  const named = Object.fromEntries(positionals.map((each) => each.split('=', 2)));
+  const metafiles = await bundle(positionals.length > 0 ? named : handlers(), resolve(values.out));
+  for (const [name, metafile] of Object.entries(metafiles)) {
+    const { start, onDemand } = bundleSizes(metafile);
+    console.log(`${name}: ${start} bytes at its start, ${onDemand} on demand`);
+  }
+}

@@ -99,7 +99,7 @@ export function sesPeer(): Promise<Peer> {
       const { Destination, Content } = JSON.parse(body);
       const text = Buffer.from(Content.Raw.Data, 'base64').toString();
       // It gives a mail a Message-ID of its own; this is what a receiver can tell a repeat by.
-      const id = /^Original-Message-ID: <(.*)>\r$/im.exec(text)?.[1];
+      const id = /^Original-Message-ID:\s+<(.*)>\r$/im.exec(text)?.[1];
       return { id, to: Destination.ToAddresses.join(), text };
     },
     answer: (mood) =>

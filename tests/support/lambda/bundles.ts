@@ -14,7 +14,7 @@ export interface Bundles {
 export async function bundles(...names: readonly FunctionName[]): Promise<Bundles> {
   const folder = await mkdtemp(join(tmpdir(), 'brinebell-aws-'));
   const sources = Object.entries(handlers()).filter(([name]) => names.some((each) => each === name));
-  await bundle(Object.fromEntries(sources), { out: join(folder, 'out'), maps: join(folder, 'maps') });
+  await bundle(Object.fromEntries(sources), join(folder, 'out'));
   return {
     pathOf: (name) => join(folder, 'out', name, 'index.mjs'),
     remove: () => rm(folder, { recursive: true }),

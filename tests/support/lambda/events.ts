@@ -51,12 +51,13 @@ export interface Queued {
   readonly body: string;
   readonly group?: string | undefined;
   readonly receives?: number;
+  readonly sentAt?: number;
 }
 
 /** Messages as a queue of Amazon SQS hands them to a function; those with a group come from one that keeps the order. */
 export function sqsEvent(messages: readonly Queued[]): SQSEvent {
   return {
-    Records: messages.map(({ id = randomUUID(), body, group, receives = 1 }) => {
+    Records: messages.map(({ id = randomUUID(), body, group, receives = 1, sentAt = Date.now() }) => {
       const example = group === undefined ? STANDARD : FIFO;
       return {
         ...example,
@@ -66,7 +67,7 @@ export function sqsEvent(messages: readonly Queued[]): SQSEvent {
         attributes: {
           ...example.attributes,
           ApproximateReceiveCount: String(receives),
-          SentTimestamp: String(Date.now()),
+          SentTimestamp: String(sentAt),
           ...(group !== undefined && { MessageGroupId: group, MessageDeduplicationId: randomUUID() }),
         },
       };

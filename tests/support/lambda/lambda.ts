@@ -78,9 +78,14 @@ export async function startLambda(
 }
 
 async function said(child: ChildProcess): Promise<Message> {
-  const [message] = await Promise.race([
-    once(child, 'message'),
-    once(child, 'exit').then(() => [{ failure: 'the process has ended' }]),
-  ]);
-  return message;
+  const heard = new AbortController();
+  try {
+    const [message] = await Promise.race([
+      once(child, 'message', heard),
+      once(child, 'exit', heard).then(() => [{ failure: 'the process has ended' }]),
+    ]);
+    return message;
+  } finally {
+    heard.abort();
+  }
 }

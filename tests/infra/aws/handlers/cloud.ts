@@ -60,8 +60,8 @@ export async function startCloud(...names: readonly FunctionName[]) {
     s3,
     secrets,
     /** A function in a fresh process. */
-    async start(name: FunctionName): Promise<Lambda> {
-      const lambda = await startLambda(name, built.pathOf(name), env);
+    async start(name: FunctionName, over: Readonly<Record<string, string>> = {}): Promise<Lambda> {
+      const lambda = await startLambda(name, built.pathOf(name), { ...env, ...over });
       started.push(lambda);
       return lambda;
     },
@@ -80,6 +80,6 @@ export async function startCloud(...names: readonly FunctionName[]) {
 export type Cloud = Awaited<ReturnType<typeof startCloud>>;
 
 /** Messages as the queue would hand them to its function. */
-export function handedOut(messages: readonly Kept[]) {
-  return sqsEvent(messages.map(({ id, body, group }) => ({ id, body, group })));
+export function handedOut(messages: readonly Kept[], sentAt = Date.now()) {
+  return sqsEvent(messages.map(({ id, body, group }) => ({ id, body, group, sentAt })));
 }

@@ -1,0 +1,96 @@
+import { changed, clockStruck, notices, received, touchedBy } from '../../functions/send.ts';
+import type { FunctionName } from '../../infra/topology.ts';
+import { outboxOf } from '../../tests/lib/store/examples.ts';
+import { httpEvent, preTokenEvent, SCHEDULED, sqsEvent } from '../../tests/support/lambda/events.ts';
+import { lines } from '../../tests/support/smallFleet.ts';
+
+/** A function that does nothing, with the same clients of the SDK. */
+export type Empty = 'empty' | 'emptyTable' | 'emptyTableQueue' | 'emptyTableFiles';
+
+export interface Case {
+  readonly name: string;
+  readonly lambda: FunctionName | Empty;
+  readonly event: object;
+  /** What it is compared with; undefined for what others are compared with. */
+  readonly beside?: Empty;
+  /** Whether the limit is for it, or it is there to be known. */
+  readonly judged?: boolean;
+}
+
+const COMPANY = 'fenwick-water';
+const UNIT = { companyId: COMPANY, unitId: 'u-19' };
+export const DESK = { name: `${COMPANY}~desk`, secret: 'of-the-desk' };
+
+const line = lines.find((each) => each.includes('flow-day') && each.includes('u-17')) ?? '';
+const authorization = `Bearer ${DESK.name}.${DESK.secret}`;
+const group = (body: { body: string; group?: string | undefined }) => ({ ...body, group: body.group ?? 'g' });
+
+/** What each function is asked first. Nobody listens to the notice: that of mail is another. */
+export const CASES: readonly Case[] = [
+  { name: 'empty', lambda: 'empty', event: {} },
+  { name: 'empty, table', lambda: 'emptyTable', event: {} },
+  { name: 'empty, table and queue', lambda: 'emptyTableQueue', event: {} },
+  { name: 'empty, table and files', lambda: 'emptyTableFiles', event: {} },
+  {
+    name: 'ingest: a flow day',
+    lambda: 'ingest',
+    event: sqsEvent([received({ companyId: COMPANY, unitId: null, receivedAt: Date.now(), line })]),
+    beside: 'emptyTableQueue',
+    judged: true,
+  },
+  {
+    name: 'assess: a unit’s noon',
+    lambda: 'assess',
+    event: sqsEvent([group(clockStruck({ ...UNIT, unitId: 'u-17' }, Date.parse('2026-03-29T16:00:00Z')))]),
+    beside: 'emptyTableQueue',
+    judged: true,
+  },
+  {
+    name: 'assess: a unit from nothing',
+    lambda: 'assess',
+    event: sqsEvent([
+      group(changed({ ...UNIT, unitId: 'u-18' })),
+      group(touchedBy({ ...UNIT, unitId: 'u-18' }, [])),
+    ]),
+    beside: 'emptyTableQueue',
+  },
+  {
+    name: 'notify: nobody listens',
+    lambda: 'notify',
+    event: sqsEvent(notices(UNIT, 1, outboxOf('u-19').transitions)),
+    beside: 'emptyTableQueue',
+    judged: true,
+  },
+  { name: 'sweep', lambda: 'sweep', event: SCHEDULED, beside: 'emptyTableQueue', judged: true },
+  { name: 'report', lambda: 'report', event: SCHEDULED, beside: 'emptyTableFiles', judged: true },
+  {
+    name: 'api: GET /health',
+    lambda: 'api',
+    event: httpEvent('GET', '/health'),
+    beside: 'emptyTableQueue',
+    judged: true,
+  },
+  {
+    name: 'api: POST /v1/events',
+    lambda: 'api',
+    event: httpEvent('POST', '/v1/events', {
+      headers: { authorization, 'content-type': 'application/cloudevents+json' },
+      body: line,
+    }),
+    beside: 'emptyTableQueue',
+    judged: true,
+  },
+  {
+    name: 'api: GET /v1/units',
+    lambda: 'api',
+    event: httpEvent('GET', '/v1/units', { headers: { authorization } }),
+    beside: 'emptyTableQueue',
+  },
+  {
+    name: 'claims',
+    lambda: 'claims',
+    event: preTokenEvent({ sub: 'a', email: 'dana@fenwick.example', email_verified: 'true' }),
+    beside: 'empty',
+    judged: true,
+  },
+];

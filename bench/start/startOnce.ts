@@ -1,0 +1,52 @@
+import { fork } from 'node:child_process';
+import { LAMBDA_ENVIRONMENT } from '../../tests/support/lambda/lambda.ts';
+import type { Case } from './cases.ts';
+
+/** One start of a function. */
+export interface Start {
+  /** From before its process is made to its first answer. */
+  readonly wallMs: number;
+  /** Of processors, by its process until then, and until it was loaded. */
+  readonly cpuMs: number;
+  readonly loadedCpuMs: number;
+}
+
+type Message = { ready: true; cpuMs: number } | { answer: unknown; cpuMs: number } | { failure: string };
+
+/** Starts a function in a fresh process and asks it once. */
+export async function startOnce(
+  bundle: string,
+  { name, event, lambda }: Case,
+  env: Readonly<Record<string, string>>,
+): Promise<Start> {
+  const began = performance.now();
+  const child = fork('tests/support/lambda/runtime.js', [bundle], {
+    env: { ...LAMBDA_ENVIRONMENT, AWS_LAMBDA_FUNCTION_NAME: lambda, ...env },
+    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
+    execArgv: [],
+  });
+  let loadedCpuMs = 0;
+  try {
+    return await new Promise<Start>((resolve, reject) => {
+      child.on('exit', () => reject(new Error(`${name}: the process has ended`)));
+      child.on('message', (message: Message) => {
+        if ('failure' in message) reject(new Error(`${name}: ${message.failure}`));
+        else if ('ready' in message) {
+          loadedCpuMs = message.cpuMs;
+          child.send({ event, timeoutSeconds: 60 });
+        } else if (isWell(message.answer)) {
+          resolve({ wallMs: performance.now() - began, cpuMs: message.cpuMs, loadedCpuMs });
+        } else reject(new Error(`${name}: ${JSON.stringify(message.answer)}`));
+      });
+    });
+  } finally {
+    child.kill();
+  }
+}
+
+/** A batch of which nothing comes back, an answer that is no problem, or none at all. */
+function isWell(answer: unknown): boolean {
+  if (typeof answer !== 'object' || answer === null) return true;
+  if ('batchItemFailures' in answer) return JSON.stringify(answer.batchItemFailures) === '[]';
+  return !('statusCode' in answer) || Number(answer.statusCode) < 300;
+}
