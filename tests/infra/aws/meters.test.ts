@@ -9,6 +9,7 @@ import * as z from 'zod';
 import { claimPolicy, meterPolicy } from '../../../infra/aws/stacks/meterPolicies.ts';
 import { meterCredentialRights } from '../../../infra/aws/stacks/meterRights.ts';
 import { MetersStack } from '../../../infra/aws/stacks/meters.ts';
+import { acceptWildcards } from '../../../infra/aws/wildcards.ts';
 
 const ENV = { account: '123456789012', region: 'us-east-1' };
 const TEMPLATE = 'brinebell-test';
@@ -225,6 +226,7 @@ test.each([
   ['of any', undefined],
 ])('cdk-nag finds nothing in the stack %s that is not answered', (_, env) => {
   const { app, stack, others } = made({ env });
+  acceptWildcards(app);
   Validations.of(app).addPlugins(new AwsSolutionsChecks(app));
   let found = '';
   try {

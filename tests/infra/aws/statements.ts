@@ -33,7 +33,9 @@ export function everyStatement({ resources }: Templates): Statement[] {
 /** Policies of AWS IoT Core are those of whoever signs in with a certificate. */
 function holderOf(type: string): Statement['of'] {
   if (type === 'AWS::IoT::Policy') return 'meter';
-  return ['AWS::IAM::Role', 'AWS::IAM::Policy', 'AWS::IAM::ManagedPolicy'].includes(type) ? 'role' : 'resource';
+  return ['AWS::IAM::Role', 'AWS::IAM::Policy', 'AWS::IAM::ManagedPolicy'].includes(type)
+    ? 'role'
+    : 'resource';
 }
 
 function statementsIn(value: unknown, of: Statement['of']): [unknown, Statement['of']][] {

@@ -70,3 +70,54 @@ export async function localSns(): Promise<
   });
   return { ...service, messages };
 }
+
+/** The catalogue of AWS Glue, as far as those see it who tell it of partitions; it has no other tables. */
+export async function localGlue(): Promise<LocalService & { readonly partitions: Set<string> }> {
+  const partitions = new Set<string>();
+  const service = await localService(({ headers, body }) => {
+    if (headers['x-amz-target'] !== 'AWSGlue.BatchCreatePartition')
+      throw new Error('only adding is known here');
+    const { DatabaseName, TableName, PartitionInputList } = partitionSchema.parse(
+      JSON.parse(body.toString()),
+    );
+    const Errors = PartitionInputList.flatMap(({ Values }) => {
+      const name = [DatabaseName, TableName, ...Values].join('/');
+      if (!partitions.has(name)) {
+        partitions.add(name);
+        return [];
+      }
+      return [{ PartitionValues: Values, ErrorDetail: { ErrorCode: 'AlreadyExistsException' } }];
+    });
+    return { headers: { 'content-type': 'application/x-amz-json-1.1' }, body: JSON.stringify({ Errors }) };
+  });
+  return { ...service, partitions };
+}
+
+const partitionSchema = z.object({
+  DatabaseName: z.string(),
+  TableName: z.string(),
+  PartitionInputList: z.array(z.object({ Values: z.array(z.string()) })),
+});
+
+/** AWS Step Functions, as far as those see it who start executions: it keeps their inputs, and none ever ends by itself. */
+export async function localSteps(): Promise<LocalService & { readonly inputs: Map<string, string> }> {
+  const inputs = new Map<string, string>();
+  const service = await localService(({ headers, body }) => {
+    const asked = JSON.parse(body.toString());
+    if (headers['x-amz-target'] === 'AWSStepFunctions.StartExecution') {
+      const { stateMachineArn, name, input } = startSchema.parse(asked);
+      const executionArn = `${stateMachineArn.replace(':stateMachine:', ':execution:')}:${name}`;
+      inputs.set(executionArn, input);
+      return { body: JSON.stringify({ executionArn, startDate: 1 }) };
+    }
+    const { executionArn } = z.object({ executionArn: z.string() }).parse(asked);
+    if (inputs.has(executionArn)) return { body: JSON.stringify({ executionArn, status: 'RUNNING' }) };
+    return {
+      status: 400,
+      body: JSON.stringify({ __type: 'ExecutionDoesNotExist', message: executionArn }),
+    };
+  });
+  return { ...service, inputs };
+}
+
+const startSchema = z.object({ stateMachineArn: z.string(), name: z.string(), input: z.string() });

@@ -1,6 +1,6 @@
 import { ENVIRONMENT } from '../../../../infra/aws/environment.ts';
-import { type FunctionName, QUEUES, type QueueName } from '../../../../infra/topology.ts';
-import { localSecrets, localSes, localSns } from '../../../support/aws/others.ts';
+import { type FunctionName, QUEUE_NAMES, QUEUES, type QueueName } from '../../../../infra/topology.ts';
+import { localGlue, localSecrets, localSes, localSns, localSteps } from '../../../support/aws/others.ts';
 import { localS3 } from '../../../support/aws/s3.ts';
 import { type Kept, localSqs } from '../../../support/aws/sqs.ts';
 import { bundles } from '../../../support/lambda/bundles.ts';
@@ -17,17 +17,18 @@ const BUCKET = 'archive';
  * protocols of Amazon's as far as ours ask them.
  */
 export async function startCloud(...names: readonly FunctionName[]) {
-  const [built, table, sqs, ses, sns, s3, secrets] = await Promise.all([
+  const [built, table, sqs, ses, sns, s3, glue, steps, secrets] = await Promise.all([
     bundles(...names),
     testTable(),
     localSqs(),
     localSes(),
     localSns(),
     localS3(BUCKET),
+    localGlue(),
+    localSteps(),
     localSecrets({ 'the-operator-key': OPERATOR_SECRET, 'the-answer-key': 'only-we-sign-with-it\n' }),
   ]);
   const started: Lambda[] = [];
-  const queueNames = Object.keys(QUEUES) as QueueName[];
   const nameOf = (queue: QueueName) => (QUEUES[queue].fifo ? `${queue}.fifo` : queue);
   const env = {
     DYNAMODB_ENDPOINT: table.endpoint,
@@ -35,9 +36,14 @@ export async function startCloud(...names: readonly FunctionName[]) {
     AWS_ENDPOINT_URL_SESV2: ses.endpoint,
     AWS_ENDPOINT_URL_SNS: sns.endpoint,
     AWS_ENDPOINT_URL_S3: s3.endpoint,
+    AWS_ENDPOINT_URL_GLUE: glue.endpoint,
+    AWS_ENDPOINT_URL_SFN: steps.endpoint,
     AWS_ENDPOINT_URL_SECRETS_MANAGER: secrets.endpoint,
     [ENVIRONMENT.table]: table.tableName,
     [ENVIRONMENT.bucket]: BUCKET,
+    [ENVIRONMENT.catalogue]: 'brinebell_small',
+    [ENVIRONMENT.trials]: 'arn:aws:states:us-east-2:123456789012:stateMachine:brinebell-small-trials',
+    [ENVIRONMENT.claimTemplate]: 'brinebell-small-meters',
     [ENVIRONMENT.answerKey]: 'the-answer-key',
     [ENVIRONMENT.operatorKey]: 'the-operator-key',
     [ENVIRONMENT.publicUrl]: PUBLIC_URL,
@@ -45,7 +51,7 @@ export async function startCloud(...names: readonly FunctionName[]) {
     [ENVIRONMENT.issuer]: 'https://cognito-idp.us-east-2.amazonaws.com/us-east-2_ABC123',
     [ENVIRONMENT.client]: '1example23456789',
     ...Object.fromEntries(
-      queueNames.flatMap((queue) => [
+      QUEUE_NAMES.flatMap((queue) => [
         [ENVIRONMENT.queue(queue), sqs.urlOf(nameOf(queue))],
         [ENVIRONMENT.deadLetters(queue), sqs.urlOf(`dead-${nameOf(queue)}`)],
       ]),
@@ -58,6 +64,8 @@ export async function startCloud(...names: readonly FunctionName[]) {
     ses,
     sns,
     s3,
+    glue,
+    steps,
     secrets,
     /** A function in a fresh process. */
     async start(name: FunctionName, over: Readonly<Record<string, string>> = {}): Promise<Lambda> {
@@ -71,7 +79,7 @@ export async function startCloud(...names: readonly FunctionName[]) {
     },
     async stop() {
       await Promise.all(started.map((lambda) => lambda.stop()));
-      await Promise.all([table, sqs, ses, sns, s3, secrets].map((service) => service.close()));
+      await Promise.all([table, sqs, ses, sns, s3, glue, steps, secrets].map((service) => service.close()));
       await built.remove();
     },
   };

@@ -40,7 +40,7 @@ test('what a gateway posts goes through every bundle, and mail is sent of what i
   const operator = `operator.${OPERATOR_SECRET}`;
   const company = JSON.stringify({ companyId: COMPANY, name: 'Fenwick Water' });
   const made = await ask('POST', '/v1/companies', operator, company);
-  expect(made.status).toBe(201);
+  expect(made).toMatchObject({ status: 201 });
   const { key } = z.looseObject({ key: z.string() }).parse(made.body);
   const channels = [{ type: 'mail', to: ['dispatch@fenwick.example'] }];
   const changed = await ask('PUT', '/v1/company', key, JSON.stringify({ name: 'Fenwick Water', channels }));
