@@ -16,7 +16,6 @@ import { type NoticeMessage, notifySchema } from './noticeMessages.ts';
 import type { Ports } from './ports.ts';
 import { onceFor } from './sentNotices.ts';
 import { HeldError, Silence } from './silence.ts';
-import { tellTechnician } from './tellTechnician.ts';
 
 export interface NotifyOptions {
   /** What notices are sent with; a channel without a carrier fails for good. */
@@ -100,6 +99,8 @@ export function notify(
     const once = onceFor(sent, context);
     const withinMs = () => Math.max(0, context.getRemainingTimeInMillis() - RECORDING_MS);
     if (message.about === 'visit') {
+      // Only now: a brief takes all that is known of units along, and most notices are not of visits.
+      const { tellTechnician } = await import('./tellTechnician.ts');
       await tellTechnician(ports, { carriers, baseUrl }, message, once, withinMs);
       return;
     }

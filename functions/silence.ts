@@ -1,4 +1,4 @@
-import { type FleetEvent, placeOfSilent, type SilentAlert } from '../lib/alarms/fleetEvent.ts';
+import type { FleetEvent, SilentAlert } from '../lib/alarms/fleetEvent.ts';
 import type { Store } from '../lib/store/store.ts';
 import { type Instant, parseInstant } from '../shared/time/instant.ts';
 import { alertsSince } from './companyAlarms.ts';
@@ -40,6 +40,8 @@ export class Silence {
   async eventOf(message: NoticeMessage, sentAt: Instant, now: Instant): Promise<FleetEvent | undefined> {
     if (message.alert.kind !== 'silent-unit') return undefined;
     if (now < sentAt + HOLD_MS) throw new HeldError('it waits for the others of its region');
+    // Only now: it works with distributions, which no other notice needs.
+    const { placeOfSilent } = await import('../lib/alarms/fleetEvent.ts');
     const { companyId, unitId } = message;
     const { regionOf, units } = await this.#regionsOf(companyId);
     const region = regionOf.get(unitId);

@@ -1,5 +1,5 @@
 /** Thrown where a function is not told what it must know. */
-export class SettingError extends Error {
+class SettingError extends Error {
   readonly code = 'setting-missing';
 }
 

@@ -1,7 +1,7 @@
 import type { SqsMessage } from './sqsMessage.ts';
 
 /** Amazon SQS API reference, SendMessageBatch: entries, and bytes of all of them and of one. */
-export const MOST_ENTRIES = 10;
+const MOST_ENTRIES = 10;
 export const MOST_BYTES = 1_048_576;
 
 /**

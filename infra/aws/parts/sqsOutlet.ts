@@ -6,7 +6,7 @@ import { callsOf, MOST_BYTES } from './sqsCalls.ts';
 import { type SqsMessage, sqsMessage } from './sqsMessage.ts';
 
 /** Thrown where not all messages were taken; those that were may be sent again, as all may come twice. */
-export class OutletError extends Error {
+class OutletError extends Error {
   readonly code: 'too-large' | 'refused' | 'not-taken';
 
   constructor(code: OutletError['code'], message: string, options: ErrorOptions = {}) {
