@@ -9,11 +9,15 @@ import type { NoticeMessage } from './noticeMessages.ts';
 const HOLD_MS = 30_000;
 /** Alerts that cleared before then belong to no event that goes on. */
 const RECENT_MS = 3 * 86_400_000;
+/** So long the alerts of a company are remembered: where thousands fall silent, each notice needs the same. A guess, no source. */
+const REMEMBERED_MS = 60_000;
 
 /** Thrown for a notice that comes too early to tell whether it is one of many; it comes back. */
 export class HeldError extends Error {
   readonly code = 'held';
 }
+
+type CompanyAlerts = Awaited<ReturnType<typeof alertsSince>>;
 
 /** The regions of a company's units, as of a revision of its registry. */
 interface Regions {
@@ -26,6 +30,8 @@ interface Regions {
 export class Silence {
   readonly #store: Store;
   readonly #regions = new Map<string, Regions>();
+  /** Of one company, since many of one come together. */
+  #known: { companyId: string; at: Instant; alerts: Promise<CompanyAlerts> } | undefined;
 
   constructor(store: Store) {
     this.#store = store;
@@ -46,12 +52,25 @@ export class Silence {
     const { regionOf, units } = await this.#regionsOf(companyId);
     const region = regionOf.get(unitId);
     if (region === undefined) return undefined;
-    const alerts = await alertsSince(this.#store, companyId, now - RECENT_MS);
+    const alerts = await this.#alertsOf(companyId, { from: sentAt + HOLD_MS, now });
     const others = alerts
       .filter(({ alert }) => alert.kind === 'silent-unit' && regionOf.get(alert.unitId) === region)
       .map(({ alert }) => silentOf(alert));
     const place = placeOfSilent(silentOf(message.alert), others, { region, units: units.get(region) ?? 0 });
     return place.part === 'event' ? place.event : undefined;
+  }
+
+  /** The company's alerts as they were no earlier than an instant. */
+  #alertsOf(companyId: string, { from, now }: { from: Instant; now: Instant }): Promise<CompanyAlerts> {
+    const known = this.#known;
+    if (known?.companyId === companyId && known.at >= from && now < known.at + REMEMBERED_MS)
+      return known.alerts;
+    const alerts = alertsSince(this.#store, companyId, now - RECENT_MS);
+    this.#known = { companyId, at: now, alerts };
+    alerts.catch(() => {
+      if (this.#known?.alerts === alerts) this.#known = undefined;
+    });
+    return alerts;
   }
 
   async #regionsOf(companyId: string): Promise<Regions> {

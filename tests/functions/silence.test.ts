@@ -5,6 +5,7 @@ import { sentNotices } from '../../functions/sentNotices.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';
 import { smtpTransport } from '../../lib/channels/smtp.ts';
 import { webhookCarrier } from '../../lib/channels/webhook.ts';
+import type { Store } from '../../lib/store/store.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { alertWith } from '../lib/channels/notices.ts';
@@ -64,9 +65,14 @@ async function company(silent: readonly number[]) {
     const key = `${alertId}-raised-routine-${NOON}`;
     messages.push({ companyId, unitId, alertId, alert, key, change: 'raised', at: NOON, sequence: n });
   }
+  let lists = 0;
+  const alerts: Store['alerts'] = (...asked) => {
+    lists += 1;
+    return table.store.alerts(...asked);
+  };
   const handler = notify(
     {
-      store: table.store,
+      store: { ...table.store, alerts },
       now: () => NOON + MINUTE,
       meter: { count() {} },
       log: noLog,
@@ -90,13 +96,13 @@ async function company(silent: readonly number[]) {
     const { batchItemFailures } = await handler(batchOf(messages, sentAt), invocation());
     return batchItemFailures.length;
   };
-  return { tell };
+  return { tell, lists: () => lists };
 }
 
 async function send(): Promise<void> {}
 
 it('is told of once where many units of a region fall silent together, however often the messages come', async () => {
-  const { tell } = await company(Array.from({ length: 25 }, (_, n) => n));
+  const { tell, lists } = await company(Array.from({ length: 25 }, (_, n) => n));
   // Whoever finds another at it asks for the message again.
   await tell(NOON);
   expect(await tell(NOON)).toBe(0);
@@ -104,6 +110,8 @@ it('is told of once where many units of a region fall silent together, however o
   expect(mail.taken[0]?.text.replace(/=\r\n/g, '')).toContain('25 of 40 units in alder-county');
   expect(webhook.taken.map(({ text }) => JSON.parse(text).type)).toEqual(['fleet.silent']);
   expect(JSON.parse(webhook.taken[0]?.text ?? '{}').data.unitIds).toHaveLength(25);
+  // The company's alerts are read for all of them together: one page that are open, one that are over.
+  expect(lists()).toBe(2);
 });
 
 it('is told of unit by unit where one falls silent here and one there', async () => {
