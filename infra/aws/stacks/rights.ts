@@ -14,7 +14,7 @@ const RIGHTS: Readonly<Record<CloudRight, (stack: Stack, holdings: Holdings) => 
     const pairs = Object.values(queues);
     return [
       allow(
-        ['sqs:ReceiveMessage', 'sqs:ChangeMessageVisibility', 'sqs:DeleteMessage', 'sqs:GetQueueAttributes'],
+        ['sqs:ReceiveMessage', 'sqs:ChangeMessageVisibility', 'sqs:DeleteMessage'],
         pairs.map(({ dead }) => dead.queueArn),
       ),
       allow(
@@ -31,7 +31,7 @@ const RIGHTS: Readonly<Record<CloudRight, (stack: Stack, holdings: Holdings) => 
   ],
   'register-partitions': (stack, { catalogue }) => [
     allow(
-      ['glue:GetTable', 'glue:BatchCreatePartition'],
+      ['glue:BatchCreatePartition'],
       [
         glueArn(stack, 'catalog'),
         glueArn(stack, 'database', catalogue.name),

@@ -66,15 +66,7 @@ const RIGHTS: Readonly<Record<CloudRight, (deployed: Deployed, queues: readonly 
   'dead-letters': (_, queues) =>
     queues.flatMap((name) => [
       ...on(queue(name), 'sqs:SendMessage'),
-      ...on(
-        dead(name),
-        ...[
-          'sqs:ReceiveMessage',
-          'sqs:ChangeMessageVisibility',
-          'sqs:DeleteMessage',
-          'sqs:GetQueueAttributes',
-        ],
-      ),
+      ...on(dead(name), ...['sqs:ReceiveMessage', 'sqs:ChangeMessageVisibility', 'sqs:DeleteMessage']),
     ]),
   'answer-key': () => [
     ...on('<Data/AnswerKey>', 'secretsmanager:GetSecretValue'),
@@ -93,7 +85,7 @@ const RIGHTS: Readonly<Record<CloudRight, (deployed: Deployed, queues: readonly 
       'catalog',
       `database/brinebell_${stage}`,
       ...tables.map((name) => `table/brinebell_${stage}/${name}`),
-    ].flatMap((resource) => on(ofAccount('glue', resource), 'glue:GetTable', 'glue:BatchCreatePartition')),
+    ].flatMap((resource) => on(ofAccount('glue', resource), 'glue:BatchCreatePartition')),
   'meter-credentials': () => [],
 };
 
