@@ -64,7 +64,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY, catalogue }: Bui
     trials: trialArns(data, stage),
   };
   const { functions } = new FunctionsStack(...named('Functions'), {
-    ...{ stage, topology, holdings, failedRuns, bundles },
+    ...{ stage, topology, holdings, failedRuns, bundles, before: identity.functions },
   });
   const { api } = functions;
   if (api) new RoutesStack(...named('Routes'), { front, issuer, api });

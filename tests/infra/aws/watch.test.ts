@@ -107,7 +107,8 @@ describe.each(synthAll())('%s: what is watched', (name, { templates, stage, topo
       ...['Errors', 'Throttles', 'EstimatedCharges', 'ConsumedWriteCapacityUnits'],
     ])
       expect(body).toContain(`"${metric}"`);
-    for (const queue of Object.keys(topology.queues)) expect(body).toContain(`"label":"${queue}"`);
+    for (const part of [...Object.keys(topology.queues), ...Object.keys(topology.functions)])
+      expect(body).toContain(`"label":"${part}"`);
     expect(() => JSON.parse(body)).not.toThrow();
   });
 });
