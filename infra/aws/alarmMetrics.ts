@@ -13,7 +13,10 @@ export function counted(by: FunctionName, counter: Counter): MetricSpec {
 }
 
 /** Amazon SQS Developer Guide. */
-export function ofQueue(metric: string, of: { queue: QueueName } | { deadLettersOf: QueueName }): MetricSpec {
+export function ofQueue(
+  metric: string,
+  of: { queue: QueueName } | { deadLettersOf: QueueName } | { only: 'undelivered' | 'failed-runs' },
+): MetricSpec {
   return {
     ...{ namespace: 'AWS/SQS', metric, statistic: 'Maximum', dimensions: { QueueName: of } },
     source: 'Amazon SQS Developer Guide, "Available CloudWatch metrics for Amazon SQS"',

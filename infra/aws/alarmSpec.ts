@@ -9,7 +9,7 @@ export type NamedPart =
   | { readonly deadLettersOf: QueueName }
   | { readonly function: FunctionName }
   | { readonly api: 'people' | 'machines' }
-  | { readonly only: 'table' | 'list-index' | 'meter-rule' };
+  | { readonly only: 'table' | 'list-index' | 'meter-rule' | 'undelivered' | 'failed-runs' };
 
 /** One metric of Amazon CloudWatch. */
 export interface MetricSpec {

@@ -39,6 +39,7 @@ export function alarmsOf(fleet: FleetSize): readonly AlarmSpec[] {
   return [
     ...QUEUE_NAMES.flatMap((queue) => ofOneQueue(queue, many)),
     ...functionNames.flatMap((name) => ofOneFunction(name, many)),
+    ...ofSchedules(),
     ...ofMeters(many),
     ...ofNotices(),
     ...ofTheTable(many),
@@ -125,6 +126,18 @@ function ofOneFunction(name: FunctionName, many: Many): AlarmSpec[] {
   ];
 }
 
+function ofSchedules(): AlarmSpec[] {
+  return [
+    {
+      ...USUAL,
+      ...{ name: 'runs-failed', section: 'runs-failed' },
+      means: 'A run by the clock failed whenever it was tried, and is noted.',
+      value: { sum: [ofQueue('ApproximateNumberOfMessagesVisible', { only: 'failed-runs' })] },
+      source: 'any is one too many',
+    },
+  ];
+}
+
 function ofMeters(many: Many): AlarmSpec[] {
   return [
     {
@@ -158,6 +171,14 @@ function ofMeters(many: Many): AlarmSpec[] {
       value: { sum: ruleFailures() },
       threshold: many(1, 10),
       urgency: 'wake',
+    },
+    {
+      ...USUAL,
+      ...{ name: 'meter-undelivered', section: 'meter-undelivered' },
+      means:
+        'Messages of meters lie where the broker left what it could not hand on: they are not yet facts.',
+      value: { sum: [ofQueue('ApproximateNumberOfMessagesVisible', { only: 'undelivered' })] },
+      source: 'any is one too many',
     },
   ];
 }

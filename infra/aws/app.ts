@@ -58,7 +58,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY }: BuildOptions):
   new CatalogueStack(...named('Catalogue'), { stage, catalogue: CATALOGUE, bucket, accessLogs, key });
   const { issuer } = identity;
   const holdings = {
-    table: { name: data.table.ref, arn: data.table.attrArn, indexArn: data.tableIndexArn },
+    table: data.tableToUse(wishes.table),
     bucket: { name: bucket.bucketName, arn: bucket.bucketArn },
     keyArn: key.keyArn,
     queues,
@@ -72,7 +72,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY }: BuildOptions):
     trials: trialArns(data, stage),
   };
   const { functions } = new FunctionsStack(...named('Functions'), {
-    ...{ stage, topology, holdings, failedRuns, bundles },
+    ...{ stage, topology, holdings, failedRuns, bundles, before: identity.functions },
   });
   const { api, admit } = functions;
   if (api) new RoutesStack(...named('Routes'), { front, issuer, api });
@@ -85,7 +85,7 @@ export function build(app: App, { bundles, topology = TOPOLOGY }: BuildOptions):
   new WatchStack(...named('Watch'), {
     ...{ ...wishes, key, budget: BUDGET, alarms: alarmsOf(stage.name) },
     watched: {
-      ...{ queues, failedRuns, functions, tableName: data.table.ref },
+      ...{ queues, failedRuns, functions, tableName: holdings.table.name },
       ...{ meterRule: meters.rule.ref, undelivered: meters.undelivered },
       apis: { people: front.people.api.ref, machines: front.machines.api.ref },
     },

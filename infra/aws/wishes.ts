@@ -13,6 +13,10 @@ const wishesSchema = z
     mailFrom: z.email().optional(),
     objectLockDays: z.coerce.number().int().min(1).max(36_500).optional(),
     budgetDollars: z.coerce.number().positive().optional(),
+    table: z
+      .string()
+      .regex(/^[A-Za-z0-9_.-]{3,255}$/)
+      .optional(),
     domain: z
       .string()
       .regex(/^[a-z0-9-]+(\.[a-z0-9-]+)+$/)
@@ -38,6 +42,8 @@ export interface Wishes {
   readonly objectLockDays?: number | undefined;
   /** What a month may cost, US dollars; by default the stage's. */
   readonly budgetDollars?: number | undefined;
+  /** The table to work on, where that is not the one that the stacks made: one that was restored. */
+  readonly table?: string | undefined;
   /** The name by which people reach the console, and its certificate, which Amazon CloudFront wants in us-east-1. */
   readonly domain?: string | undefined;
   readonly certificateArn?: string | undefined;
@@ -49,6 +55,7 @@ const HELP = `Say for example: npx cdk deploy --all --context stage=small
   mailFrom        the address that mail to people comes from
   objectLockDays  how long files can be neither deleted nor overwritten
   budgetDollars   what a month may cost
+  table           the name of a table that was restored, to work on from now on
   domain, certificateArn   the console's own name, and its certificate in us-east-1`;
 
 /** The toolkit's own settings, which stand in the same place. */

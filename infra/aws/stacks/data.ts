@@ -7,6 +7,7 @@ import { EXPIRY, INDEX, TABLE } from '../../../lib/store/table.ts';
 import { accept } from '../accept.ts';
 import type { Stage } from '../stages.ts';
 import { dataKey } from './dataKey.ts';
+import type { Holdings } from './holdings.ts';
 
 interface DataProps extends StackProps {
   readonly stage: Stage;
@@ -30,8 +31,17 @@ export class DataStack extends Stack {
     );
   }
 
-  get tableIndexArn(): string {
-    return `${this.table.attrArn}/index/${INDEX}`;
+  /**
+   * The table that functions work on: the one that was made here, or one of another name that was restored from it and is
+   * encrypted by the same key.
+   */
+  tableToUse(restored: string | undefined): Holdings['table'] {
+    const name = restored ?? this.table.ref;
+    const arn =
+      restored === undefined
+        ? this.table.attrArn
+        : this.formatArn({ service: 'dynamodb', resource: 'table', resourceName: restored });
+    return { name, arn, indexArn: `${arn}/index/${INDEX}` };
   }
 
   /** The table as lib/store makes it elsewhere, kept whatever becomes of the stack. */

@@ -16,21 +16,22 @@ interface FunctionsProps extends StackProps {
   readonly topology: CloudTopology;
   readonly holdings: Holdings;
   readonly failedRuns: Queue;
+  /** Functions of the topology that are there before these. */
+  readonly before: Readonly<Record<string, IFunction>>;
   readonly bundles: string;
 }
 
-/** The functions of the topology, but for those of signing in, each with what sets it off. */
+/** The functions of the topology, but for those of signing in, which come before, each with what sets it off. */
 export class FunctionsStack extends Stack {
-  /** By their names in the topology. */
+  /** All of them, by their names in the topology. */
   readonly functions: Readonly<Record<string, IFunction>>;
 
   constructor(scope: Construct, id: string, props: FunctionsProps) {
     super(scope, id, props);
-    this.functions = Object.fromEntries(
-      Object.entries(props.topology.functions)
-        .filter(([, { source }]) => !('signIn' in source))
-        .map(([name, spec]) => [name, this.makeFunction(name, spec, props)]),
-    );
+    const made = Object.entries(props.topology.functions)
+      .filter(([, { source }]) => !('signIn' in source))
+      .map(([name, spec]) => [name, this.makeFunction(name, spec, props)] as const);
+    this.functions = { ...props.before, ...Object.fromEntries(made) };
   }
 
   private makeFunction(name: string, spec: FunctionSpec, props: FunctionsProps): IFunction {

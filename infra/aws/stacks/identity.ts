@@ -8,6 +8,7 @@ import {
   type UserPoolDomain,
   UserPoolOperation,
 } from 'aws-cdk-lib/aws-cognito';
+import type { IFunction } from 'aws-cdk-lib/aws-lambda';
 import type { Construct } from 'constructs';
 import type { FunctionSpec } from '../../topology.ts';
 import { accept } from '../accept.ts';
@@ -30,6 +31,8 @@ export class TriggerError extends Error {
 export class IdentityStack extends Stack {
   readonly pool: UserPool;
   readonly domain: UserPoolDomain;
+  /** Those that are called while people sign in, by their names in the topology. */
+  readonly functions: Record<string, IFunction> = {};
 
   constructor(scope: Construct, id: string, props: IdentityProps) {
     super(scope, id, props);
@@ -86,5 +89,6 @@ export class IdentityStack extends Stack {
       ...{ stage, bundles, bundle: name, timeoutSeconds, environment: {}, statements: [] },
     });
     this.pool.addTrigger(UserPoolOperation.PRE_TOKEN_GENERATION_CONFIG, lambda.function, LambdaVersion.V2_0);
+    this.functions[name] = lambda.function;
   }
 }

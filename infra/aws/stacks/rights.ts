@@ -15,7 +15,7 @@ const RIGHTS: Readonly<Record<Right, (stack: Stack, holdings: Holdings) => Polic
     const pairs = Object.values(queues);
     return [
       allow(
-        ['sqs:ReceiveMessage', 'sqs:ChangeMessageVisibility', 'sqs:DeleteMessage', 'sqs:GetQueueAttributes'],
+        ['sqs:ReceiveMessage', 'sqs:ChangeMessageVisibility', 'sqs:DeleteMessage'],
         pairs.map(({ dead }) => dead.queueArn),
       ),
       allow(
@@ -32,7 +32,7 @@ const RIGHTS: Readonly<Record<Right, (stack: Stack, holdings: Holdings) => Polic
   ],
   'register-partitions': (stack, { catalogue }) => [
     allow(
-      ['glue:GetTable', 'glue:BatchCreatePartition'],
+      ['glue:BatchCreatePartition'],
       [
         glueArn(stack, 'catalog'),
         glueArn(stack, 'database', catalogue.name),

@@ -21,11 +21,14 @@ export interface Watched {
 /** What a part of the topology is called in this deployment; undefined for one that is not built. */
 export function nameOf(
   part: NamedPart,
-  { queues, functions, apis, tableName, meterRule }: Watched,
+  { queues, failedRuns, functions, apis, tableName, meterRule, undelivered }: Watched,
 ): string | undefined {
   if ('queue' in part) return queues[part.queue]?.queue.queueName;
   if ('deadLettersOf' in part) return queues[part.deadLettersOf]?.dead.queueName;
   if ('function' in part) return functions[part.function]?.functionName;
   if ('api' in part) return apis[part.api];
-  return { table: tableName, 'list-index': INDEX, 'meter-rule': meterRule }[part.only];
+  return {
+    ...{ table: tableName, 'list-index': INDEX, 'meter-rule': meterRule },
+    ...{ undelivered: undelivered.queueName, 'failed-runs': failedRuns.queueName },
+  }[part.only];
 }

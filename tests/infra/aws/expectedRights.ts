@@ -67,15 +67,7 @@ const RIGHTS: Readonly<Record<Right, (deployed: Deployed, queues: readonly strin
   'dead-letters': (_, queues) =>
     queues.flatMap((name) => [
       ...on(queue(name), 'sqs:SendMessage'),
-      ...on(
-        dead(name),
-        ...[
-          'sqs:ReceiveMessage',
-          'sqs:ChangeMessageVisibility',
-          'sqs:DeleteMessage',
-          'sqs:GetQueueAttributes',
-        ],
-      ),
+      ...on(dead(name), ...['sqs:ReceiveMessage', 'sqs:ChangeMessageVisibility', 'sqs:DeleteMessage']),
     ]),
   'answer-key': () => [
     ...on('<Data/AnswerKey>', 'secretsmanager:GetSecretValue'),
@@ -94,7 +86,7 @@ const RIGHTS: Readonly<Record<Right, (deployed: Deployed, queues: readonly strin
       'catalog',
       `database/brinebell_${stage}`,
       ...tables.map((name) => `table/brinebell_${stage}/${name}`),
-    ].flatMap((resource) => on(ofAccount('glue', resource), 'glue:GetTable', 'glue:BatchCreatePartition')),
+    ].flatMap((resource) => on(ofAccount('glue', resource), 'glue:BatchCreatePartition')),
   'meter-credentials': () => [
     ...on(ofAccount('iot', 'cert/*'), 'iot:UpdateCertificate'),
     ...on('*', 'iot:ListThingPrincipals', 'iot:DetachThingPrincipal', 'iot:DescribeEndpoint'),

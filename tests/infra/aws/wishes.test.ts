@@ -8,6 +8,7 @@ import { STAGES } from '../../../infra/aws/stages.ts';
 import { ContextError, wishesOf } from '../../../infra/aws/wishes.ts';
 import { FUNCTIONS } from '../../../infra/topology.ts';
 import { built, emptyBundles } from './synthed.ts';
+import { Templates } from './templates.ts';
 
 it('knows two stages, and refuses any other by naming them', () => {
   for (const name of ['small', 'large'] as const) expect(wishesOf({ stage: name }).stage).toBe(STAGES[name]);
@@ -56,6 +57,19 @@ it('says what to do where a bundle is missing', () => {
   expect(() => build(new App({ context: { stage: 'small' } }), { bundles })).toThrow(
     /infra\/aws\/bundle\.js/,
   );
+});
+
+it('works on a table that was restored where one is named, and keeps its own', () => {
+  const templates = new Templates(built({ context: { stage: 'small', table: 'restored-1' } }).app.synth());
+  const tables = templates
+    .ofType('AWS::Lambda::Function')
+    .map(({ Properties }) => JSON.stringify(Properties.Environment ?? {}))
+    .filter((variables) => variables.includes('BRINEBELL_TABLE'));
+  expect(tables.length).toBeGreaterThan(5);
+  expect(tables.filter((variables) => !variables.includes('"BRINEBELL_TABLE":"restored-1"'))).toEqual([]);
+  const policies = JSON.stringify(templates.ofType('AWS::IAM::Policy').map(({ Properties }) => Properties));
+  expect(policies).toContain(':table/restored-1/index/list');
+  expect(templates.only('AWS::DynamoDB::Table').DeletionPolicy).toBe('Retain');
 });
 
 it('gives no right to what is called while people sign in', () => {
