@@ -2,7 +2,7 @@
 // makes dist/bench/x.js. Bundled, the command starts in half the time that node takes to find the hundreds of small
 // files of its libraries.
 import { build } from 'esbuild';
-import { BUNDLING, putInPlace } from './bundling.js';
+import { BUNDLING, putInPlace } from '../infra/bundling.js';
 
 const COMMAND = [
   { in: 'bin/brinebell.ts', out: 'brinebell' },

@@ -8,7 +8,7 @@ import { basename, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { build } from 'esbuild';
-import { BUNDLING, putInPlace, ROOT } from '../../bin/bundling.js';
+import { BUNDLING, putInPlace, ROOT } from '../bundling.js';
 import { bundleSizes } from './bundleSizes.js';
 
 const OUT = join(ROOT, 'dist/aws');

@@ -4,6 +4,7 @@ import type { PreTokenGenerationV2TriggerEvent, SQSEvent } from 'aws-lambda';
 /**
  * Events as AWS sends them. Each is a published example, whole, with only those values put into it that a test is about:
  * a member that AWS sends and we do not expect is there, and one that it does not send is not.
+ * What the topic rule of AWS IoT sends to the queue `ingest` is made of its SQL, and stands with the rule.
  */
 
 /** "Example Amazon SQS message event": AWS Lambda developer guide, "Using AWS Lambda with Amazon SQS" (awsdocs/aws-lambda-developer-guide, doc_source/with-sqs.md). */
