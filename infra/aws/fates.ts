@@ -25,7 +25,7 @@ export interface Fates {
   readonly kept: readonly Fated[];
   /** Goes, and what is in it goes too. */
   readonly lost: readonly Fated[];
-  /** Goes, and is the same again when it is deployed again; by type. */
+  /** Goes, and is made anew when it is deployed again; by type. */
   readonly made: ReadonlyMap<string, number>;
 }
 
@@ -61,7 +61,7 @@ export function fatesText({ kept, lost, made }: Fates): string {
     'Taken away, with what is in it:',
     ...(lost.length > 0 ? lines(lost) : ['  nothing']),
     '',
-    'Taken away, and the same again when it is deployed again:',
+    'Taken away, and made anew when it is deployed again, with other names and addresses:',
     ...[...made].sort(([a], [b]) => a.localeCompare(b)).map(([type, count]) => `  ${count} ${type}`),
   ].join('\n');
 }

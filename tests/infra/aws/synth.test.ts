@@ -2,13 +2,13 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { fileURLToPath } from 'node:url';
 import { afterAll, expect, it } from 'vitest';
 import { FUNCTIONS } from '../../../infra/topology.ts';
 import { emptyBundles } from './synthed.ts';
 
 const root = fileURLToPath(new URL('../../..', import.meta.url));
-const NO_NETWORK = pathToFileURL(join(root, 'tests/support/noNetwork.js')).href;
+const NO_NETWORK = new URL('../../support/noNetwork.js', import.meta.url).href;
 const TIMEOUT_MS = 240_000;
 
 const home = mkdtempSync(join(tmpdir(), 'brinebell-home-'));
