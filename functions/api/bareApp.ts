@@ -2,7 +2,7 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { methodNotAllowed } from 'hono/method-not-allowed';
 import type { Credentials } from '../credentials.ts';
 import type { Ports } from '../ports.ts';
-import type { Trials } from '../trials.ts';
+import type { Trials } from '../trial/trials.ts';
 import { accessOf } from './access.ts';
 import type { Api } from './api.ts';
 import type { DeadLetters } from './deadLetters.ts';

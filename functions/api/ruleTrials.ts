@@ -2,7 +2,7 @@ import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { trialSummarySchema } from '../../lib/trial/summary.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
-import type { TrialLook, Trials } from '../trials.ts';
+import type { TrialLook, Trials } from '../trial/trials.ts';
 import { PAGE_HEADERS } from './answerPage.ts';
 import { type Api, json, jsonBody, text } from './api.ts';
 import { givenRules } from './companyView.ts';

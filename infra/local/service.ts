@@ -15,7 +15,7 @@ import { report } from '../../functions/report.ts';
 import { hashOf } from '../../functions/secrets.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { sweep } from '../../functions/sweep.ts';
-import { trialsOf } from '../../functions/trials.ts';
+import { trialsOf } from '../../functions/trial/trials.ts';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import { FUNCTIONS } from '../topology.ts';

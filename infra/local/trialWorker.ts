@@ -1,6 +1,6 @@
 import { workerData } from 'node:worker_threads';
 import { Logger } from '@aws-lambda-powertools/logger';
-import { trialRun } from '../../functions/trialRun.ts';
+import { trialRun } from '../../functions/trial/run.ts';
 import { readFacts } from '../../lib/archive/readFacts.ts';
 import type { TrialItem } from '../../lib/trial/plan.ts';
 import { archiveFolder } from './archiveFolder.ts';

@@ -1,9 +1,9 @@
 import * as z from 'zod';
 import type { Ports } from '../../functions/ports.ts';
-import { textAt } from '../../functions/trialFiles.ts';
-import { trialPlan } from '../../functions/trialPlan.ts';
-import { trialSum } from '../../functions/trialSum.ts';
-import type { TrialRunner } from '../../functions/trials.ts';
+import { textAt } from '../../functions/trial/files.ts';
+import { trialPlan } from '../../functions/trial/plan.ts';
+import { trialSum } from '../../functions/trial/sum.ts';
+import type { TrialRunner } from '../../functions/trial/trials.ts';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import { TrialError } from '../../lib/trial/errors.ts';
 import { trialPaths } from '../../lib/trial/paths.ts';

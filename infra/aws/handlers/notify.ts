@@ -14,7 +14,7 @@ const baseUrl = new URL(setting(ENVIRONMENT.publicUrl));
 export const handler = entry(
   ports,
   notify(ports, {
-    carriers: cloudCarriers({ from: setting(ENVIRONMENT.mailFrom), domain: baseUrl.hostname }),
+    carriers: cloudCarriers({ from: process.env[ENVIRONMENT.mailFrom], domain: baseUrl.hostname }),
     sent: sentNotices(ports.table.client, ports.table.tableName),
     baseUrl,
     answerSecret: secret(setting(ENVIRONMENT.answerKey)),

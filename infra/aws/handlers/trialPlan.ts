@@ -1,4 +1,4 @@
-import { trialPlan } from '../../../functions/trialPlan.ts';
+import { trialPlan } from '../../../functions/trial/plan.ts';
 import { entry } from '../parts/entry.ts';
 import { bucketFiles } from '../parts/files.ts';
 import { portsOf } from '../parts/ports.ts';

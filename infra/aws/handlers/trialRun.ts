@@ -1,4 +1,4 @@
-import { trialRun } from '../../../functions/trialRun.ts';
+import { trialRun } from '../../../functions/trial/run.ts';
 import { readFacts } from '../../../lib/archive/readFacts.ts';
 import { entry } from '../parts/entry.ts';
 import { bucketFiles } from '../parts/files.ts';

@@ -1,4 +1,4 @@
-import { trialSum } from '../../../functions/trialSum.ts';
+import { trialSum } from '../../../functions/trial/sum.ts';
 import { entry } from '../parts/entry.ts';
 import { bucketFiles } from '../parts/files.ts';
 import { logOf } from '../parts/logOf.ts';

@@ -1,5 +1,5 @@
 import type { Credentials } from '../../../functions/credentials.ts';
-import type { Trials } from '../../../functions/trials.ts';
+import type { Trials } from '../../../functions/trial/trials.ts';
 import { later } from './later.ts';
 import type { CloudPorts } from './ports.ts';
 

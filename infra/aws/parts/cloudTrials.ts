@@ -1,5 +1,5 @@
 import { SFNClient } from '@aws-sdk/client-sfn';
-import { type Trials, trialsOf } from '../../../functions/trials.ts';
+import { type Trials, trialsOf } from '../../../functions/trial/trials.ts';
 import { ENVIRONMENT } from '../environment.ts';
 import { CLIENT_OPTIONS } from './clientOptions.ts';
 import { bucketFiles } from './files.ts';

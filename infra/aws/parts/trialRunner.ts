@@ -6,7 +6,7 @@ import {
   type SFNClient,
   StartExecutionCommand,
 } from '@aws-sdk/client-sfn';
-import type { TrialRunner } from '../../../functions/trials.ts';
+import type { TrialRunner } from '../../../functions/trial/trials.ts';
 import type { TrialOrder } from '../../../lib/trial/plan.ts';
 
 /** Of a company's hash in a name: 132 bits. */

@@ -28,13 +28,10 @@ export function variablesOf(
     ...((isHttp || may.includes('send-mail') || may.includes('send-sms')) && {
       [ENVIRONMENT.publicUrl]: publicUrl,
     }),
-    ...(may.includes('send-mail') && { [ENVIRONMENT.mailFrom]: mail?.from ?? NO_MAIL }),
+    ...(may.includes('send-mail') && mail && { [ENVIRONMENT.mailFrom]: mail.from }),
     ...(isHttp && { [ENVIRONMENT.issuer]: signIn.issuer, [ENVIRONMENT.client]: signIn.clientId }),
     ...(may.includes('meter-credentials') && { [ENVIRONMENT.claimTemplate]: holdings.claimTemplate }),
     ...(may.includes('register-partitions') && { [ENVIRONMENT.catalogue]: holdings.catalogue.name }),
     ...(may.includes('start-trials') && { [ENVIRONMENT.trials]: trials.machineArn }),
   };
 }
-
-/** An address that nothing is sent from: without `mailFrom` there is no right to send, and every mail is refused. */
-const NO_MAIL = 'nobody@invalid';

@@ -7,7 +7,7 @@ import {
 } from '@aws-sdk/client-sfn';
 import { mockClient } from 'aws-sdk-client-mock';
 import { expect, it } from 'vitest';
-import { trialsOf } from '../../../functions/trials.ts';
+import { trialsOf } from '../../../functions/trial/trials.ts';
 import { trialRunner } from '../../../infra/aws/parts/trialRunner.ts';
 import { memoryFiles } from '../../support/memoryFiles.ts';
 

@@ -1,10 +1,10 @@
 import * as z from 'zod';
-import type { ArchiveFiles } from '../lib/archive/files.ts';
-import { TrialError, wordsOf } from '../lib/trial/errors.ts';
-import { partPaths, trialFolder, trialPaths, trialsFolder } from '../lib/trial/paths.ts';
-import { type TrialOrder, type TrialPlan, trialIdSchema, trialPlanSchema } from '../lib/trial/plan.ts';
-import { type TrialSummary, trialSummarySchema } from '../lib/trial/summary.ts';
-import { jsonAt, textAt } from './trialFiles.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import { TrialError, wordsOf } from '../../lib/trial/errors.ts';
+import { partPaths, trialFolder, trialPaths, trialsFolder } from '../../lib/trial/paths.ts';
+import { type TrialOrder, type TrialPlan, trialIdSchema, trialPlanSchema } from '../../lib/trial/plan.ts';
+import { type TrialSummary, trialSummarySchema } from '../../lib/trial/summary.ts';
+import { jsonAt, textAt } from './files.ts';
 
 /** How far a trial is. */
 export interface TrialLook {

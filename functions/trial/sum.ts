@@ -1,14 +1,14 @@
 import * as z from 'zod';
-import type { ArchiveFiles } from '../lib/archive/files.ts';
-import { TrialError, wordsOf } from '../lib/trial/errors.ts';
-import { pageOf } from '../lib/trial/page/page.ts';
-import { partPaths, trialFolder, trialPaths } from '../lib/trial/paths.ts';
-import { type TrialItem, trialItemSchema, trialOrderSchema, trialPlanSchema } from '../lib/trial/plan.ts';
-import { type NotTried, trialSummaryOf } from '../lib/trial/summary.ts';
-import { addTally, emptyTally, tallySchema } from '../lib/trial/tally.ts';
-import { rulesSchema } from '../lib/watch/rules.ts';
-import type { Ports } from './ports.ts';
-import { fitting, isThere, jsonAt } from './trialFiles.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import { TrialError, wordsOf } from '../../lib/trial/errors.ts';
+import { pageOf } from '../../lib/trial/page/page.ts';
+import { partPaths, trialFolder, trialPaths } from '../../lib/trial/paths.ts';
+import { type TrialItem, trialItemSchema, trialOrderSchema, trialPlanSchema } from '../../lib/trial/plan.ts';
+import { type NotTried, trialSummaryOf } from '../../lib/trial/summary.ts';
+import { addTally, emptyTally, tallySchema } from '../../lib/trial/tally.ts';
+import { rulesSchema } from '../../lib/watch/rules.ts';
+import type { Ports } from '../ports.ts';
+import { fitting, isThere, jsonAt } from './files.ts';
 
 /** More rows than this are left in the files of their parts, which one after another are the same: memory has an end. */
 const MOST_MERGED_BYTES = 256 << 20;

@@ -1,12 +1,12 @@
-import type { ArchiveFiles } from '../lib/archive/files.ts';
-import { TrialError } from '../lib/trial/errors.ts';
-import { partPaths, trialPaths } from '../lib/trial/paths.ts';
-import { type TrialItem, type TrialOrder, type TrialPlan, trialOrderSchema } from '../lib/trial/plan.ts';
-import { rulesSchema } from '../lib/watch/rules.ts';
-import type { UnitRecord } from '../shared/registry.ts';
-import { recordPages } from './everything.ts';
-import type { Ports } from './ports.ts';
-import { fitting, isThere } from './trialFiles.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import { TrialError } from '../../lib/trial/errors.ts';
+import { partPaths, trialPaths } from '../../lib/trial/paths.ts';
+import { type TrialItem, type TrialOrder, type TrialPlan, trialOrderSchema } from '../../lib/trial/plan.ts';
+import { rulesSchema } from '../../lib/watch/rules.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
+import { recordPages } from '../everything.ts';
+import type { Ports } from '../ports.ts';
+import { fitting, isThere } from './files.ts';
 
 /** Few enough that a range is replayed in minutes, enough that what it takes to begin is nothing beside it. */
 const UNITS_A_PART = 200;

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
-import type { ArchiveFiles } from '../lib/archive/files.ts';
-import { TrialError, type TrialFailure } from '../lib/trial/errors.ts';
-import { firstIssue } from '../shared/zodIssue.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import { TrialError, type TrialFailure } from '../../lib/trial/errors.ts';
+import { firstIssue } from '../../shared/zodIssue.ts';
 
 /** What a trial reads and writes, as text and JSON. */
 export async function textAt(files: ArchiveFiles, path: string): Promise<string> {

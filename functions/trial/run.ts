@@ -1,16 +1,16 @@
 import * as z from 'zod';
-import type { ArchiveFiles } from '../lib/archive/files.ts';
-import { TrialError } from '../lib/trial/errors.ts';
-import { partPaths, trialPaths } from '../lib/trial/paths.ts';
-import { type TrialItem, trialItemSchema, trialPlanSchema } from '../lib/trial/plan.ts';
-import type { TrialRow } from '../lib/trial/row.ts';
-import { addUnit, emptyTally } from '../lib/trial/tally.ts';
-import { type TrialOptions, tryRules, type UnitTrial } from '../lib/trial/tryRules.ts';
-import { rulesSchema } from '../lib/watch/rules.ts';
-import { readmit } from '../shared/admission.ts';
-import { readRegistry, type Unit } from '../shared/registry.ts';
-import type { Ports } from './ports.ts';
-import { fitting, isThere, jsonAt, textAt } from './trialFiles.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import { TrialError } from '../../lib/trial/errors.ts';
+import { partPaths, trialPaths } from '../../lib/trial/paths.ts';
+import { type TrialItem, trialItemSchema, trialPlanSchema } from '../../lib/trial/plan.ts';
+import type { TrialRow } from '../../lib/trial/row.ts';
+import { addUnit, emptyTally } from '../../lib/trial/tally.ts';
+import { type TrialOptions, tryRules, type UnitTrial } from '../../lib/trial/tryRules.ts';
+import { rulesSchema } from '../../lib/watch/rules.ts';
+import { readmit } from '../../shared/admission.ts';
+import { readRegistry, type Unit } from '../../shared/registry.ts';
+import type { Ports } from '../ports.ts';
+import { fitting, isThere, jsonAt, textAt } from './files.ts';
 
 /** Reads the archived events of a company's units, unit after unit; units without any are left out. */
 export type ReadFacts = (
