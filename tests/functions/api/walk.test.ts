@@ -237,7 +237,7 @@ describe('every route', () => {
       expect([key, open.sort()]).toEqual([key, PUBLIC]);
     }
     expect(await keptOf(companies.store)).toEqual(before);
-    expect(companies.sent).toEqual({ ingest: [], assess: [], notify: [] });
+    expect(companies.sent).toEqual({ ingest: [], assess: [], notify: [], archive: [] });
   });
 
   it('shows nothing of a company to another, and changes nothing of it', async () => {
