@@ -1,5 +1,5 @@
 /** What single functions can do before their time is over, by plain sums: where no queue helps, no simulation is needed. */
-import { FUNCTIONS } from '../../infra/topology.ts';
+import { FUNCTIONS, QUEUES } from '../../infra/topology.ts';
 import { ASSUMED, LIMITS } from './limits.ts';
 import type { Measured } from './measured.ts';
 
@@ -12,6 +12,8 @@ const SEND_CPU_MS = 1;
 /** Bytes of an alert as it is listed (docs/data.md), and what a page of a query and a read unit hold. */
 const ALERT_BYTES = 1_060;
 const READ_UNIT_BYTES = 4_096;
+/** Notices of silent units that an environment judges in a second. A guess, no source. */
+const NOTICES_A_SECOND = 10;
 
 /** Seconds that a run of the sweep takes for a company with so many units, of which it is noon for a share. */
 export function sweepSeconds(measured: Measured, units: number, share: number, memoryMb: number): number {
@@ -35,9 +37,14 @@ export function sweepReach(measured: Measured, share: number, memoryMb: number):
   return fits;
 }
 
-/** Read units when so many units of a company fall silent at once: each notice reads all open alerts of the company. */
+/**
+ * Read units when so many units of a company fall silent at once: each environment reads all open alerts of the company once
+ * a minute (functions/silence.ts) until the last notice has been judged.
+ */
 export function silenceReads(silent: number): number {
-  return silent * Math.ceil((silent * ALERT_BYTES) / READ_UNIT_BYTES) * 0.5;
+  const environments = QUEUES.notify.batchesAtOnce;
+  const minutes = Math.ceil(silent / (environments * NOTICES_A_SECOND) / 60);
+  return environments * minutes * Math.ceil((silent * ALERT_BYTES) / READ_UNIT_BYTES) * 0.5;
 }
 
 /** How many notices a burst may hold before some are parked: what can be mailed while a message may still come back. */

@@ -46,7 +46,7 @@ export function tellBounds(measured: Measured): string {
   const lines = [
     `capacity units a unit-day: ${write.toFixed(2)} write, ${read.toFixed(2)} read, 5 % of the units with an open alert`,
     `the sweep gets through ${whole(sweepReach(measured, 0.48, 1024))} units of a company of which it is noon for 48 % in its ${FUNCTIONS.sweep.timeoutSeconds} s; a million would take ${clock(sweepSeconds(measured, 1e6, 0.48, 1024))}`,
-    `100,000 meters of one company silent at once: ${whole(silenceReads(100_000) / 1e6)} million read units (${whole((silenceReads(100_000) / PRICES.dynamodbReads.per) * PRICES.dynamodbReads.usd)} dollars) to tell of them; 10,000: ${whole(silenceReads(10_000) / 1e6)} million`,
+    `100,000 meters of one company silent at once: ${whole(silenceReads(100_000) / 1e6)} million read units ($${((silenceReads(100_000) / PRICES.dynamodbReads.per) * PRICES.dynamodbReads.usd).toFixed(2)}) to tell of them`,
     `at ${LIMITS.ses.mails.value} mails a second some ${whole(noticesBeforeDead(LIMITS.ses.mails.value, visibilitySeconds, maxReceives))} notices of a burst are out before others are parked as dead`,
   ];
   const memory = [256, 512, 1024, 1769].map((memoryMb) => {
