@@ -26,6 +26,7 @@ const ACTS: readonly (readonly [RegExp, Say])[] = [
   [/^PUT units$/, () => 'Changed the registry of units'],
   [/^POST events$/, () => 'Sent reports'],
   [/^PUT company$/, () => 'Changed the settings of the company'],
+  [/^POST rule-trials$/, () => 'Tried rules on what has been received'],
   [/^PUT me$/, () => 'Changed their own preferences'],
   [/^PUT people\/([^/]+)$/, ([who = '']) => `Added or changed ${who} among the people`],
   [/^DELETE people\/([^/]+)$/, ([who = '']) => `Took ${who} off the people`],
