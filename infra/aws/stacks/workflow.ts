@@ -85,7 +85,8 @@ export class WorkflowStack extends Stack {
             allow(['lambda:InvokeFunction'], called),
             allow(['s3:GetObject'], [`${holdings.bucket.arn}/trials/*`]),
             useOfKey(this, holdings.keyArn, 's3', false),
-            // A distributed map runs as executions of its own: from memory of the Step Functions Developer Guide, unverified.
+            // A distributed map runs as executions of its own: Step Functions Developer Guide, "IAM policies for using
+            // Distributed Map states".
             allow(['states:StartExecution'], [machineArn(this, name)]),
             allow(['states:DescribeExecution', 'states:StopExecution'], [runsArn(this, `${name}/*`)]),
             allow(DELIVERY, ['*']),
