@@ -32,6 +32,7 @@ interface FrontProps extends StackProps {
   readonly stage: Stage;
   readonly identity: IdentityStack;
   readonly accessLogs: IBucket;
+  readonly edgeLogs: IBucket;
   readonly bundles: string;
   readonly domain?: string | undefined;
   readonly certificateArn?: string | undefined;
@@ -82,7 +83,7 @@ export class FrontStack extends Stack {
 
   private distribute(
     bucket: IBucket,
-    { identity, accessLogs, domain, certificateArn }: FrontProps,
+    { identity, edgeLogs, domain, certificateArn }: FrontProps,
   ): Distribution {
     const api: BehaviorOptions = {
       origin: new HttpOrigin(this.people.hostname),
@@ -109,7 +110,7 @@ export class FrontStack extends Stack {
       defaultRootObject: 'index.html',
       httpVersion: HttpVersion.HTTP2_AND_3,
       enableLogging: true,
-      logBucket: accessLogs,
+      logBucket: edgeLogs,
       logFilePrefix: 'cloudfront/',
       ...(domain !== undefined &&
         certificateArn !== undefined && {
