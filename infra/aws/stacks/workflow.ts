@@ -60,7 +60,10 @@ export class WorkflowStack extends Stack {
       stateMachineName: trialMachineName(stage),
       stateMachineType: 'STANDARD',
       definitionString: this.toJsonString(
-        trialDefinition({ ...spec, ...steps, bucket: holdings.bucket.name, partition: this.partition }),
+        trialDefinition({
+          ...{ ...spec, ...steps, bucket: holdings.bucket.name, partition: this.partition },
+          concurrency: Math.min(spec.concurrency, stage.trialRangesAtOnce),
+        }),
       ),
       roleArn: this.makeRole(Object.values(steps), props).roleArn,
       tracingConfiguration: { enabled: true },
