@@ -51,10 +51,10 @@ export function build(app: App, { bundles, topology = TOPOLOGY }: BuildOptions):
   const data = new DataStack(...named('Data'), { stage });
   const { key } = data;
   const { objectLockDays } = wishes;
-  const { bucket, accessLogs } = new FilesStack(...named('Files'), { stage, key, objectLockDays });
+  const { bucket, accessLogs, edgeLogs } = new FilesStack(...named('Files'), { stage, key, objectLockDays });
   const { pairs: queues, failedRuns } = new QueuesStack(...named('Queues'), { topology });
   const identity = new IdentityStack(...named('Identity'), { stage, topology, bundles });
-  const front = new FrontStack(...named('Front'), { ...wishes, identity, accessLogs, bundles });
+  const front = new FrontStack(...named('Front'), { ...wishes, identity, accessLogs, edgeLogs, bundles });
   new CatalogueStack(...named('Catalogue'), { stage, catalogue: CATALOGUE, bucket, accessLogs, key });
   const { issuer } = identity;
   const holdings = {

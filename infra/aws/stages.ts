@@ -22,6 +22,11 @@ export interface Stage {
   /** Batches of one queue at a time: 2 to 1,000 (CloudFormation, event source mapping's `ScalingConfig`). */
   readonly batchesAtOnce: number;
   /**
+   * Ranges of units of a trial at a time. A new account may have ten places for all functions (from memory, unverified):
+   * a trial is not to take those of people and meters.
+   */
+  readonly trialRangesAtOnce: number;
+  /**
    * Places kept for functions in the account's concurrency, and no more for them. None for a small company: a new account
    * has few, and keeps 100 free for all.
    */
@@ -43,6 +48,7 @@ export const STAGES: Readonly<Record<FleetSize, Stage>> = {
     oldFileDays: 30,
     memoryMb: 512,
     batchesAtOnce: 2,
+    trialRangesAtOnce: 2,
     reserved: {},
     people: { rate: 20, burst: 50 },
     machines: { rate: 20, burst: 50 },
@@ -55,6 +61,7 @@ export const STAGES: Readonly<Record<FleetSize, Stage>> = {
     oldFileDays: 90,
     memoryMb: 1024,
     batchesAtOnce: 200,
+    trialRangesAtOnce: 100,
     reserved: { api: 200, sweep: 2, report: 1 },
     people: { rate: 500, burst: 1000 },
     machines: { rate: 1000, burst: 2000 },

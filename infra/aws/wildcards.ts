@@ -114,7 +114,7 @@ export const WILDCARDS: readonly Wildcard[] = [
   {
     of: 'resource',
     actions: ['s3:PutObject'],
-    resource: /^<AccessLogs[0-9A-F]{8}\.Arn>\/(files|console|results)\/\*$/,
+    resource: /^<AccessLogs[0-9A-F]{8}\.Arn>\/(files|console|results|edge)\/\*$/,
     reason: 'Amazon S3 writes its log of a bucket as objects of a folder.',
   },
 ];

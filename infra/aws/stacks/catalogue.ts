@@ -94,7 +94,10 @@ export class CatalogueStack extends Stack {
     }
     for (const { columns, ...view } of catalogue.views) {
       const viewOriginalText = catalogue.viewText(view.name, databaseName);
-      add({ ...view, partitionKeys: [], storageDescriptor: { columns: [...columns] }, viewOriginalText });
+      // Athena reads a view's description as a table's, of which this must be there, if empty (as others write it:
+      // stackoverflow.com/a/56347331, github.com/iconara/terraform-aws-athena-view).
+      const storageDescriptor = { columns: [...columns], serdeInfo: {} };
+      add({ ...view, partitionKeys: [], storageDescriptor, viewOriginalText });
     }
     const results = newBucket(this, 'Results', {
       encryption: BucketEncryption.KMS,

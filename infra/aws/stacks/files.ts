@@ -28,18 +28,33 @@ const COLD_AFTER_DAYS = 180;
 export class FilesStack extends Stack {
   readonly bucket: IBucket;
   readonly accessLogs: IBucket;
+  /** Where Amazon CloudFront writes. */
+  readonly edgeLogs: IBucket;
 
   constructor(scope: Construct, id: string, { stage, key, objectLockDays, ...props }: FilesProps) {
     super(scope, id, props);
-    // Access to it is not logged: that would go round in a circle.
-    this.accessLogs = newBucket(this, 'AccessLogs', {
-      // Amazon S3 and Amazon CloudFront write logs with keys of Amazon S3 only, the latter by an access control list.
+    const logs = {
+      // Amazon S3 and Amazon CloudFront write logs with keys of Amazon S3 only.
       encryption: BucketEncryption.S3_MANAGED,
-      objectOwnership: ObjectOwnership.BUCKET_OWNER_PREFERRED,
       lifecycleRules: [
         { expiration: Duration.days(stage.logDays), abortIncompleteMultipartUploadAfter: Duration.days(1) },
       ],
       removalPolicy: RemovalPolicy.RETAIN,
+    };
+    // Access to it is not logged: that would go round in a circle. Amazon S3 writes there by its policy, which is not there
+    // yet when the first bucket names it: with access control lists S3 might look for its right in one, and refuse (S3 User
+    // Guide, "Enabling Amazon S3 server access logging").
+    this.accessLogs = newBucket(this, 'AccessLogs', {
+      ...logs,
+      objectOwnership: ObjectOwnership.BUCKET_OWNER_ENFORCED,
+    });
+    // Amazon CloudFront writes by such a list and by nothing else: CloudFront Developer Guide, "Configure standard logging
+    // (legacy)".
+    this.edgeLogs = newBucket(this, 'EdgeLogs', {
+      ...logs,
+      objectOwnership: ObjectOwnership.BUCKET_OWNER_PREFERRED,
+      serverAccessLogsBucket: this.accessLogs,
+      serverAccessLogsPrefix: 'edge/',
     });
     this.bucket = newBucket(this, 'Files', {
       encryption: BucketEncryption.KMS,

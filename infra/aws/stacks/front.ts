@@ -1,4 +1,4 @@
-import { RemovalPolicy, Stack, type StackProps } from 'aws-cdk-lib';
+import { Duration, RemovalPolicy, Stack, type StackProps } from 'aws-cdk-lib';
 import { Certificate } from 'aws-cdk-lib/aws-certificatemanager';
 import {
   AllowedMethods,
@@ -32,10 +32,18 @@ interface FrontProps extends StackProps {
   readonly stage: Stage;
   readonly identity: IdentityStack;
   readonly accessLogs: IBucket;
+  readonly edgeLogs: IBucket;
   readonly bundles: string;
   readonly domain?: string | undefined;
   readonly certificateArn?: string | undefined;
 }
+
+/**
+ * Errors that Amazon CloudFront remembers for ten seconds by itself, whatever the cache policy and the header say, and by the
+ * path alone: what one person may not see would be refused to the next one too, in words meant for the first (CloudFront
+ * Developer Guide, "Control how long CloudFront caches errors", "HTTP 4xx and 5xx status codes that CloudFront caches").
+ */
+const CACHED_ERRORS = [400, 403, 404, 405, 414, 500, 501, 502, 503, 504];
 
 /**
  * What has an address: the console, with the API for people behind the same name, and the API for machines. It comes
@@ -75,7 +83,7 @@ export class FrontStack extends Stack {
 
   private distribute(
     bucket: IBucket,
-    { identity, accessLogs, domain, certificateArn }: FrontProps,
+    { identity, edgeLogs, domain, certificateArn }: FrontProps,
   ): Distribution {
     const api: BehaviorOptions = {
       origin: new HttpOrigin(this.people.hostname),
@@ -98,10 +106,11 @@ export class FrontStack extends Stack {
       additionalBehaviors: Object.fromEntries(
         API_PATHS.flatMap(({ pattern }) => (pattern === undefined ? [] : [[pattern, api]])),
       ),
+      errorResponses: CACHED_ERRORS.map((httpStatus) => ({ httpStatus, ttl: Duration.seconds(0) })),
       defaultRootObject: 'index.html',
       httpVersion: HttpVersion.HTTP2_AND_3,
       enableLogging: true,
-      logBucket: accessLogs,
+      logBucket: edgeLogs,
       logFilePrefix: 'cloudfront/',
       ...(domain !== undefined &&
         certificateArn !== undefined && {

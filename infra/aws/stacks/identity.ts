@@ -1,4 +1,4 @@
-import { Duration, RemovalPolicy, Stack, type StackProps } from 'aws-cdk-lib';
+import { CfnOutput, Duration, RemovalPolicy, Stack, type StackProps } from 'aws-cdk-lib';
 import {
   AccountRecovery,
   FeaturePlan,
@@ -66,6 +66,8 @@ export class IdentityStack extends Stack {
     this.domain = this.pool.addDomain('Domain', {
       cognitoDomain: { domainPrefix: `brinebell-${props.stage.name}-${this.account}` },
     });
+    // Where the operator makes people's sign-ins.
+    new CfnOutput(this, 'PeoplePool', { value: this.pool.userPoolId });
     for (const [name, spec] of functionsOf(props.topology, 'signIn')) this.addTrigger(name, spec, props);
   }
 

@@ -1,7 +1,15 @@
-import { CfnOutput, Duration, Stack, type StackProps, Validations } from 'aws-cdk-lib';
+import {
+  CfnOutput,
+  type CfnResource,
+  Duration,
+  RemovalPolicy,
+  Stack,
+  type StackProps,
+  Validations,
+} from 'aws-cdk-lib';
 import { Effect, PolicyStatement, Role, ServicePrincipal } from 'aws-cdk-lib/aws-iam';
 import { CfnPolicy, CfnProvisioningTemplate, CfnThingType, CfnTopicRule } from 'aws-cdk-lib/aws-iot';
-import type { IFunction } from 'aws-cdk-lib/aws-lambda';
+import { CfnPermission, type IFunction } from 'aws-cdk-lib/aws-lambda';
 import { type IQueue, Queue, QueueEncryption } from 'aws-cdk-lib/aws-sqs';
 import type { Construct } from 'constructs';
 import { claimPolicy, meterPolicy } from './meterPolicies.ts';
@@ -38,6 +46,8 @@ export class MetersStack extends Stack {
       },
     });
     const policy = new CfnPolicy(this, 'MeterPolicy', { policyDocument: meterPolicy(this.#arnOf) });
+    keep(thingType);
+    keep(policy);
     this.undelivered = new Queue(this, 'Undelivered', {
       encryption: QueueEncryption.SQS_MANAGED,
       enforceSSL: true,
@@ -76,18 +86,20 @@ export class MetersStack extends Stack {
     const claiming = new CfnPolicy(this, 'ClaimPolicy', {
       policyDocument: claimPolicy(this.#arnOf, template),
     });
+    keep(claiming);
     new CfnOutput(this, 'ClaimPolicyName', {
       value: claiming.ref,
       description: 'The policy to attach to claim certificates (docs/onboarding.md)',
     });
     const role = this.#provisioningRole(made);
-    admitFunction.addPermission('AskedByIot', {
-      scope: this,
-      principal: new ServicePrincipal('iot.amazonaws.com'),
+    const asking = new CfnPermission(this, 'AskedByIot', {
+      action: 'lambda:InvokeFunction',
+      functionName: admitFunction.functionArn,
+      principal: 'iot.amazonaws.com',
       sourceAccount: this.account,
       sourceArn: this.#arnOf(`provisioningtemplate/${template}`),
     });
-    new CfnProvisioningTemplate(this, 'Template', {
+    const provisioning = new CfnProvisioningTemplate(this, 'Template', {
       templateName: template,
       description: 'Makes what claims with a right code the meter of its unit',
       enabled: true,
@@ -95,6 +107,8 @@ export class MetersStack extends Stack {
       preProvisioningHook: { targetArn: admitFunction.functionArn, payloadVersion: '2020-04-01' },
       templateBody: this.toJsonString(meterTemplate(made)),
     });
+    // Nobody may claim before the hook can be asked (AWS IoT Core, Developer Guide, "Pre-provisioning hooks").
+    provisioning.addResourceDependency(asking);
   }
 
   /**
@@ -144,4 +158,13 @@ export class MetersStack extends Stack {
 
   readonly #arnOf = (resource: string) =>
     `arn:${this.partition}:iot:${this.region}:${this.account}:${resource}`;
+}
+
+/**
+ * Leaves in place what things and certificates hang on, which no stack made and none takes away: AWS IoT Core refuses to
+ * delete a policy that is attached (API Reference, "DeletePolicy": DeleteConflictException), and a type of things within five
+ * minutes of its being deprecated ("DeleteThingType"). The stack could not be taken down.
+ */
+function keep(resource: CfnResource): void {
+  resource.applyRemovalPolicy(RemovalPolicy.RETAIN);
 }

@@ -44,7 +44,9 @@ function tableStatements(
   return [
     allow(actions, [table.arn]),
     allow(['dynamodb:Query'], [table.indexArn]),
-    useOfKey(stack, keyArn, 'dynamodb', isWriting),
+    // DynamoDB asks for the key by its users' own rights, and AWS wants this of all of them: Amazon DynamoDB Developer Guide,
+    // "Authorizing use of your customer managed key" (so says the toolkit's own `grantReadData`, too).
+    useOfKey(stack, keyArn, 'dynamodb', isWriting, ['kms:DescribeKey']),
   ];
 }
 
@@ -69,8 +71,14 @@ function fileStatements(
 }
 
 /** Use of the key through one service only: what a role cannot read there it cannot decrypt either. */
-export function useOfKey(stack: Stack, keyArn: string, service: string, isWriting: boolean): PolicyStatement {
-  const actions = ['kms:Decrypt', ...(isWriting ? ['kms:Encrypt', 'kms:GenerateDataKey'] : [])];
+export function useOfKey(
+  stack: Stack,
+  keyArn: string,
+  service: string,
+  isWriting: boolean,
+  others: readonly string[] = [],
+): PolicyStatement {
+  const actions = ['kms:Decrypt', ...(isWriting ? ['kms:Encrypt', 'kms:GenerateDataKey'] : []), ...others];
   const statement = allow(actions, [keyArn]);
   statement.addCondition('StringEquals', { 'kms:ViaService': `${service}.${stack.region}.amazonaws.com` });
   return statement;

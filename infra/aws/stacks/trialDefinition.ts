@@ -9,8 +9,24 @@ interface TrialDefinition extends Omit<WorkflowSpec, 'plan' | 'each' | 'sum'> {
   readonly partition: string;
 }
 
-/** Where a service refused, or a function was not up to it: worth another try. */
+/** Where a function was not up to it: worth another try. */
 const RETRY_SECONDS = 5;
+
+/**
+ * What AWS Lambda has to answer for, a lack of places among it: it says nothing about the work, is waited for, up to some
+ * ten minutes, and counts for itself (Step Functions Developer Guide, "Handle Lambda service exceptions").
+ */
+const NOT_RUN = {
+  ErrorEquals: [
+    ...['TooManyRequestsException', 'ServiceException', 'AWSLambdaException'],
+    ...['SdkClientException', 'ClientExecutionTimeoutException'],
+  ].map((name) => `Lambda.${name}`),
+  IntervalSeconds: 2,
+  BackoffRate: 2,
+  MaxDelaySeconds: 60,
+  JitterStrategy: 'FULL',
+  MaxAttempts: 15,
+};
 
 /**
  * The workflow in the Amazon States Language. `plan`, `each` and `sum` are ARNs. `plan` answers with the path of a list as
@@ -18,6 +34,7 @@ const RETRY_SECONDS = 5;
  */
 export function trialDefinition({ plan, each, sum, bucket, partition, ...spec }: TrialDefinition): object {
   const retry = [
+    NOT_RUN,
     {
       ErrorEquals: ['States.ALL'],
       IntervalSeconds: RETRY_SECONDS,

@@ -25,12 +25,12 @@ export function variablesOf(
     ...(may.includes('answer-key') && { [ENVIRONMENT.answerKey]: answerKeyArn }),
     ...(may.includes('operator-key') && { [ENVIRONMENT.operatorKey]: operatorKeyArn }),
     // Links are in what is sent to people.
-    ...((isHttp || may.includes('send-mail') || may.includes('send-sms')) && {
-      [ENVIRONMENT.publicUrl]: publicUrl,
-    }),
+    ...((may.includes('send-mail') || may.includes('send-sms')) && { [ENVIRONMENT.publicUrl]: publicUrl }),
     ...(may.includes('send-mail') && mail && { [ENVIRONMENT.mailFrom]: mail.from }),
     ...(isHttp && { [ENVIRONMENT.issuer]: signIn.issuer, [ENVIRONMENT.client]: signIn.clientId }),
-    ...(may.includes('meter-credentials') && { [ENVIRONMENT.claimTemplate]: holdings.claimTemplate }),
+    // Who gives codes out says where they count; who judges them is called from there.
+    ...(isHttp &&
+      may.includes('meter-credentials') && { [ENVIRONMENT.claimTemplate]: holdings.claimTemplate }),
     ...(may.includes('register-partitions') && { [ENVIRONMENT.catalogue]: holdings.catalogue.name }),
     ...(may.includes('start-trials') && { [ENVIRONMENT.trials]: trials.machineArn }),
   };

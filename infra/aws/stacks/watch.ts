@@ -70,7 +70,7 @@ export class WatchStack extends Stack {
       },
       subscribers: [{ subscriptionType: 'SNS', address: this.topics.morning.topicArn }],
     });
-    new CfnBudget(this, 'Budget', {
+    const made = new CfnBudget(this, 'Budget', {
       budget: {
         budgetName: `brinebell-${stage.name}-${budget.name}`,
         budgetType: 'COST',
@@ -82,5 +82,8 @@ export class WatchStack extends Stack {
         tell('FORECASTED', budget.tellAtPercent.forecast),
       ],
     });
+    // The topic must let it in before it is named: AWS Cost Management User Guide, "Creating an Amazon SNS topic for budget
+    // notifications".
+    made.node.addDependency(this.topics.morning);
   }
 }

@@ -60,7 +60,10 @@ export class WorkflowStack extends Stack {
       stateMachineName: trialMachineName(stage),
       stateMachineType: 'STANDARD',
       definitionString: this.toJsonString(
-        trialDefinition({ ...spec, ...steps, bucket: holdings.bucket.name, partition: this.partition }),
+        trialDefinition({
+          ...{ ...spec, ...steps, bucket: holdings.bucket.name, partition: this.partition },
+          concurrency: Math.min(spec.concurrency, stage.trialRangesAtOnce),
+        }),
       ),
       roleArn: this.makeRole(Object.values(steps), props).roleArn,
       tracingConfiguration: { enabled: true },
@@ -85,7 +88,8 @@ export class WorkflowStack extends Stack {
             allow(['lambda:InvokeFunction'], called),
             allow(['s3:GetObject'], [`${holdings.bucket.arn}/trials/*`]),
             useOfKey(this, holdings.keyArn, 's3', false),
-            // A distributed map runs as executions of its own: from memory of the Step Functions Developer Guide, unverified.
+            // A distributed map runs as executions of its own: Step Functions Developer Guide, "IAM policies for using
+            // Distributed Map states".
             allow(['states:StartExecution'], [machineArn(this, name)]),
             allow(['states:DescribeExecution', 'states:StopExecution'], [runsArn(this, `${name}/*`)]),
             allow(DELIVERY, ['*']),

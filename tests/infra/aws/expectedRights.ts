@@ -39,7 +39,7 @@ function tableRights({ table }: FunctionSpec): Line[] {
     ...on('<Data/Table.Arn>', 'dynamodb:GetItem', 'dynamodb:Query'),
     ...on('<Data/Table.Arn>/index/list', 'dynamodb:Query'),
     ...(table === 'readWrite' ? on('<Data/Table.Arn>', ...writes) : []),
-    ...byKey('dynamodb', table === 'readWrite'),
+    ...byKey('dynamodb', table === 'readWrite', 'kms:DescribeKey'),
   ];
 }
 
@@ -99,8 +99,8 @@ function ofAccount(service: string, resource: string): string {
   return `arn:<AWS::Partition>:${service}:<AWS::Region>:<AWS::AccountId>:${resource}`;
 }
 
-function byKey(service: string, isWriting: boolean): Line[] {
-  const actions = ['kms:Decrypt', ...(isWriting ? ['kms:Encrypt', 'kms:GenerateDataKey'] : [])];
+function byKey(service: string, isWriting: boolean, ...others: readonly string[]): Line[] {
+  const actions = ['kms:Decrypt', ...(isWriting ? ['kms:Encrypt', 'kms:GenerateDataKey'] : []), ...others];
   const condition = { StringEquals: { 'kms:ViaService': `${service}.<AWS::Region>.amazonaws.com` } };
   return actions.map((action) => `${action} on <Data/Key.Arn> if ${JSON.stringify(condition)}`);
 }

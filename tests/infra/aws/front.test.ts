@@ -58,6 +58,31 @@ describe.each(synthAll())('%s: what has an address', (name, { templates, stage }
     }
   });
 
+  it('remembers no error of the API: one person’s refusal is not the next one’s', () => {
+    const { CustomErrorResponses, DefaultCacheBehavior, CacheBehaviors } = z
+      .object({
+        CustomErrorResponses: z.array(z.unknown()),
+        DefaultCacheBehavior: z.unknown(),
+        CacheBehaviors: z.array(z.object({ CachePolicyId: z.string(), OriginRequestPolicyId: z.string() })),
+      })
+      .parse(templates.only('AWS::CloudFront::Distribution').Properties.DistributionConfig);
+    // CloudFormation, `ErrorCode` of a custom error response: these and 416, which CloudFront never remembers.
+    expect(CustomErrorResponses).toEqual(
+      [400, 403, 404, 405, 414, 500, 501, 502, 503, 504].map((ErrorCode) => ({
+        ErrorCode,
+        ErrorCachingMinTTL: 0,
+      })),
+    );
+    expect(JSON.stringify(DefaultCacheBehavior)).not.toContain('OriginRequestPolicyId');
+    // CloudFront Developer Guide, "Use managed cache policies", "... origin request policies": nothing is remembered, and all
+    // but `Host` is handed on, `Authorization` and the query too.
+    for (const { CachePolicyId, OriginRequestPolicyId } of CacheBehaviors)
+      expect([CachePolicyId, OriginRequestPolicyId]).toEqual([
+        '4135ea2d-6df8-44a3-9df3-4b5a84be39ad',
+        'b689b0a8-53d0-40ab-baf2-68738e2966ac',
+      ]);
+  });
+
   it('signs people in with code and PKCE, which needs no secret, and back to the console', () => {
     const { stack, Properties } = templates.only('AWS::Cognito::UserPoolClient');
     const url = isNamed ? 'https://water.example.com' : 'https://<Front/Distribution.DomainName>';

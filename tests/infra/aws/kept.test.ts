@@ -62,6 +62,15 @@ describe.each(all)('%s: what is kept', (name, { templates, stage }) => {
     );
   });
 
+  it('lets nobody but CloudFront write by an access control list', () => {
+    const owned = (path: string) => JSON.stringify(bucket(path).Properties.OwnershipControls);
+    expect(owned('Files/AccessLogs')).toContain('BucketOwnerEnforced');
+    expect(owned('Files/EdgeLogs')).toContain('BucketOwnerPreferred');
+    const { stack, Properties } = templates.only('AWS::CloudFront::Distribution');
+    const logging = pick(pick(Properties.DistributionConfig, 'Logging'), 'Bucket');
+    expect(templates.told(stack, logging)).toBe('<Files/EdgeLogs.RegionalDomainName>');
+  });
+
   it('locks files only where that was asked for', () => {
     const { ObjectLockEnabled, ObjectLockConfiguration } = bucket('Files/Files').Properties;
     const isAsked = name.endsWith('everything');
@@ -78,7 +87,9 @@ describe.each(all)('%s: what is kept', (name, { templates, stage }) => {
     expect(kept.map(({ path }) => path).sort()).toEqual([
       ...(templates.stacks.includes('Catalogue') ? ['Catalogue/Results'] : []),
       ...['Data/AnswerKey', 'Data/Key', 'Data/OperatorKey', 'Data/Table'],
-      ...['Files/AccessLogs', 'Files/Files', 'Identity/People'],
+      ...['Files/AccessLogs', 'Files/EdgeLogs', 'Files/Files', 'Identity/People'],
+      // Meters' things and certificates, which no stack holds, go on hanging on these.
+      ...['Meters/ClaimPolicy', 'Meters/Meter', 'Meters/MeterPolicy'],
     ]);
     const { Properties } = templates.only('AWS::Cognito::UserPool');
     expect(Properties.DeletionProtection).toBe('ACTIVE');

@@ -6,6 +6,7 @@ const resourceSchema = z.object({
   Type: z.string(),
   Properties: z.record(z.string(), z.unknown()).default({}),
   DeletionPolicy: z.string().optional(),
+  DependsOn: z.union([z.string().transform((id) => [id]), z.array(z.string())]).default([]),
   Metadata: z.record(z.string(), z.unknown()).default({}),
 });
 

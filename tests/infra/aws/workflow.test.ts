@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import * as z from 'zod';
+import { STAGES } from '../../../infra/aws/stages.ts';
 import { synthAll } from './synthed.ts';
 
 const stateSchema = z.object({
   Type: z.string(),
   Parameters: z.record(z.string(), z.unknown()).optional(),
-  Retry: z.array(z.object({ MaxAttempts: z.number() })).optional(),
+  Retry: z.array(z.object({ ErrorEquals: z.array(z.string()), MaxAttempts: z.number() })).optional(),
 });
 const definitionSchema = z.object({
   StartAt: z.literal('Plan'),
@@ -34,7 +35,7 @@ const all = synthAll();
 
 describe.each(all.filter(([, { topology }]) => topology.trial))(
   '%s: trials',
-  (_, { templates, topology }) => {
+  (_, { templates, topology, stage }) => {
     const { stack, Properties } = templates.only('AWS::StepFunctions::StateMachine');
     const { States } = definitionSchema.parse(JSON.parse(templates.told(stack, Properties.DefinitionString)));
 
@@ -44,9 +45,18 @@ describe.each(all.filter(([, { topology }]) => topology.trial))(
       expect(called).toEqual(
         ['TrialPlan', 'TrialRun', 'TrialSum'].map((name) => `<Functions/${name}/Function.Arn>`),
       );
-      for (const { Retry } of [States.Plan, Run, States.Sum])
-        expect(Retry?.[0]?.MaxAttempts).toBe((topology.trial?.attempts ?? 0) - 1);
-      expect(States.Each.MaxConcurrency).toBe(topology.trial?.concurrency);
+      for (const { Retry } of [States.Plan, Run, States.Sum]) {
+        // `States.ALL` stands alone and last, or the definition is refused (Amazon States Language, "Errors").
+        const last = Retry?.at(-1);
+        expect(last?.ErrorEquals).toEqual(['States.ALL']);
+        expect(last?.MaxAttempts).toBe((topology.trial?.attempts ?? 0) - 1);
+        // To be refused a place is no attempt.
+        expect(Retry?.[0]?.ErrorEquals).toContain('Lambda.TooManyRequestsException');
+        expect(Retry?.[0]?.MaxAttempts).toBeGreaterThan(5);
+      }
+      expect(States.Each.MaxConcurrency).toBe(
+        Math.min(topology.trial?.concurrency ?? 0, STAGES[stage].trialRangesAtOnce),
+      );
       expect(States.Each.ToleratedFailurePercentage).toBe(topology.trial?.toleratedFailurePercentage);
     });
 
