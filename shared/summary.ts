@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { type AlertKind, CAUSES } from './alerts.ts';
+import { ALERT_KINDS, type AlertKind } from './alerts.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from './quarantine.ts';
 import { instantSchema } from './time/instantSchema.ts';
 
@@ -17,7 +17,7 @@ export const summarySchema = z.object({
   /** Units of the registry that stand, and those of them that an accepted event came from. */
   units: count,
   unitsReporting: count,
-  alerts: z.object({ total: count, ...countEach(Object.keys(CAUSES) as AlertKind[]) }),
+  alerts: z.object({ total: count, ...countEach(ALERT_KINDS) }),
   /** The instant at which the replay ended; null if there was none, for want of an accepted event. */
   until: instantSchema.nullable(),
   /** Whether events and registry were both read whole. */

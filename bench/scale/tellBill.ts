@@ -1,6 +1,7 @@
 import { FUNCTIONS, QUEUES } from '../../infra/topology.ts';
+import { keysOf } from '../../shared/keysOf.ts';
 import { batchSeconds } from './batchSeconds.ts';
-import type { Bill, Service } from './bill.ts';
+import type { Bill } from './bill.ts';
 import { noticesBeforeDead, silenceReads, sweepReach, sweepSeconds } from './bounds.ts';
 import type { Drivers } from './drivers.ts';
 import { LIMITS } from './limits.ts';
@@ -12,7 +13,7 @@ import { capacityOf } from './usage.ts';
 
 /** The bills by service, in Markdown. */
 export function tellBills(fleets: readonly { meters: number; drivers: Drivers; bill: Bill }[]): string {
-  const services = Object.keys(fleets[0]?.bill.services ?? {}) as Service[];
+  const services = fleets[0] ? keysOf(fleets[0].bill.services) : [];
   const usd = (value: number) =>
     value.toLocaleString('en-US', { maximumFractionDigits: value < 100 ? 2 : 0 });
   const rows = services.map((service) => [service, ...fleets.map(({ bill }) => usd(bill.services[service]))]);

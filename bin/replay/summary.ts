@@ -1,5 +1,5 @@
 import type { Rules } from '../../lib/watch/rules.ts';
-import { type AlertKind, CAUSES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, type AlertKind } from '../../shared/alerts.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
 import type { Summary } from '../../shared/summary.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
@@ -30,7 +30,7 @@ export function summaryOf(folded: FoldedFleet, run: Run): Summary {
     quarantined: tally(QUARANTINE_REASONS, reasons),
     units: run.units,
     unitsReporting: folded.unitsReporting,
-    alerts: tally(Object.keys(CAUSES) as AlertKind[], kinds),
+    alerts: tally(ALERT_KINDS, kinds),
     until: run.until === undefined ? null : formatInstant(run.until),
     complete: run.complete,
     elapsedSeconds: Number(run.seconds.toFixed(3)),

@@ -1,3 +1,4 @@
+import { keysOf } from '../../shared/keysOf.ts';
 import { FUNCTIONS, type FunctionName, QUEUE_NAMES, QUEUES, type QueueName } from '../topology.ts';
 import {
   counted,
@@ -13,8 +14,6 @@ import type { AlarmSpec, BudgetSpec, FleetSize } from './alarmSpec.ts';
 
 const MINUTE = 60;
 const HOUR = 60 * MINUTE;
-
-const functionNames = Object.keys(FUNCTIONS) as FunctionName[];
 
 /** A guess where nothing else is said: to be set by the first months of a real fleet. */
 const GUESS = 'a guess, no source';
@@ -38,7 +37,7 @@ export function alarmsOf(fleet: FleetSize): readonly AlarmSpec[] {
   const many = (small: number, large: number) => (fleet === 'small' ? small : large);
   return [
     ...QUEUE_NAMES.flatMap((queue) => ofOneQueue(queue, many)),
-    ...functionNames.flatMap((name) => ofOneFunction(name, many)),
+    ...keysOf(FUNCTIONS).flatMap((name) => ofOneFunction(name, many)),
     ...ofSchedules(),
     ...ofMeters(many),
     ...ofNotices(),

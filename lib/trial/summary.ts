@@ -1,19 +1,12 @@
 import * as z from 'zod';
-import { SEVERITIES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, SEVERITIES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { formatLocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 import type { Rules } from '../watch/rules.ts';
 import { ruleDifferenceSchema, ruleDifferences } from './ruleDifferences.ts';
-import {
-  ALERT_KINDS,
-  addKind,
-  type KindTally,
-  kindTallySchema,
-  type TrialTally,
-  tallySchema,
-} from './tally.ts';
+import { addKind, type KindTally, kindTallySchema, type TrialTally, tallySchema } from './tally.ts';
 
 const DAYS_A_YEAR = 365.25;
 const DAYS_A_WEEK = 7;

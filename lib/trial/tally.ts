@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { type AlertKind, CAUSES, SEVERITIES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, type AlertKind, SEVERITIES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { formatLocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import { CHANGES, MOVES } from './compare.ts';
@@ -12,7 +12,6 @@ const DAY_MS = 86_400_000;
 
 const count = z.int().min(0);
 const bothSchema = z.object({ before: count, after: count });
-export const ALERT_KINDS = Object.keys(CAUSES) as AlertKind[];
 
 export const kindTallySchema = z.object({
   before: count,

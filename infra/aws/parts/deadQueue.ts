@@ -5,6 +5,7 @@ import {
   ReceiveMessageCommand,
   type SQSClient,
 } from '@aws-sdk/client-sqs';
+import { chunks } from '../../../shared/chunks.ts';
 
 /** Amazon SQS API reference: so many messages a call, be it to receive, to show or to delete them. */
 const MOST_IN_CALL = 10;
@@ -61,9 +62,5 @@ export function deadQueue(client: Pick<SQSClient, 'send'>, QueueUrl: string): De
 
 function entriesOf(messages: readonly Message[]) {
   const entries = messages.map(({ ReceiptHandle }, index) => ({ Id: String(index), ReceiptHandle }));
-  const calls: (typeof entries)[] = [];
-  for (let from = 0; from < entries.length; from += MOST_IN_CALL) {
-    calls.push(entries.slice(from, from + MOST_IN_CALL));
-  }
-  return calls;
+  return chunks(entries, MOST_IN_CALL);
 }
