@@ -1,6 +1,6 @@
 import * as z from 'zod';
 import { idSchema } from './ids.ts';
-import { keysOf } from './keysOf.ts';
+import { keysOf } from './records.ts';
 import { instantSchema } from './time/instantSchema.ts';
 
 /** The causes that an alert of each kind may name; a kind without any names none. */

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { keysOf } from './keysOf.ts';
+import { keysOf } from './records.ts';
 import {
   GALLONS_PER_CUBIC_METRE,
   GRAMS_PER_GRAIN,

@@ -1,4 +1,4 @@
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import { PRICES, type PriceName } from './prices.ts';
 import type { Usage } from './usage.ts';
 

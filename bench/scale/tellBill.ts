@@ -1,5 +1,5 @@
 import { FUNCTIONS, QUEUES } from '../../infra/topology.ts';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import { batchSeconds } from './batchSeconds.ts';
 import type { Bill } from './bill.ts';
 import { noticesBeforeDead, silenceReads, sweepReach, sweepSeconds } from './bounds.ts';

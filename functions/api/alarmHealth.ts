@@ -6,7 +6,7 @@ import { SHORTEST_WINDOW_DAYS, TARGETS } from '../../lib/alarms/targets.ts';
 import type { StoredAlert } from '../../lib/store/store.ts';
 import { VISIT_OUTCOMES } from '../../lib/watch/fieldOutcome.ts';
 import { ALERT_KINDS, SEVERITIES } from '../../shared/alerts.ts';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import { formatInstant, parseInstant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { alertsSince } from '../companyAlarms.ts';

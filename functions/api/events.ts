@@ -1,7 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { eventSchema } from '../../shared/events.ts';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import { received } from '../send.ts';
 import { type Api, json } from './api.ts';
 import { mediaTypeOf, textOf } from './body.ts';

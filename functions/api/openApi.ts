@@ -1,6 +1,6 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import { SECURITY_SCHEMES } from './access.ts';
 import type { Api } from './api.ts';
 import { PROBLEMS, problemSchema } from './problems.ts';

@@ -2,7 +2,7 @@ import { isDeepStrictEqual } from 'node:util';
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import type { Store } from '../../lib/store/store.ts';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import {
   judgeRecords,
   type Records,

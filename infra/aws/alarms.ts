@@ -1,4 +1,4 @@
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import { FUNCTIONS, type FunctionName, QUEUE_NAMES, QUEUES, type QueueName } from '../topology.ts';
 import {
   counted,

@@ -1,4 +1,5 @@
 import { chunks } from '../../shared/chunks.ts';
+import { compareText } from '../../shared/compareText.ts';
 import { factsIn, type UnitRange } from './factFile.ts';
 import type { ArchivedFact } from './factRow.ts';
 import type { ArchiveFiles } from './files.ts';
@@ -41,6 +42,6 @@ export async function* readFacts(
       }),
     );
   }
-  const units = [...byUnit].sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0));
+  const units = [...byUnit].sort(([a], [b]) => compareText(a, b));
   for (const [unitId, lines] of units) yield { unitId, lines: [...lines] };
 }

@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import { ALERT_KINDS, CAUSES, SEVERITIES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { CHECKS } from '../advice/checks.ts';
 

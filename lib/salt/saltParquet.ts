@@ -1,5 +1,5 @@
 import { parquetWriteBuffer } from 'hyparquet-writer';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import type { RegionMonth } from './regionAccounts.ts';
 
 type Column = keyof RegionMonth;

@@ -1,4 +1,4 @@
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import type { Condition } from './condition.ts';
 import { CONTROL_FAULTS } from './faults/controlFaults.ts';
 import type { Fault } from './faults/fault.ts';

@@ -1,5 +1,5 @@
 import type { AlertCause } from '../../shared/alerts.ts';
-import { keysOf } from '../../shared/keysOf.ts';
+import { keysOf } from '../../shared/records.ts';
 import type { Unit } from '../../shared/registry.ts';
 import { believedGallons } from '../unit/control.ts';
 import type { UnitState } from '../unit/state.ts';

@@ -1,5 +1,5 @@
 import { escaped, px } from '../../../lib/chart/svg.ts';
-import { keysOf } from '../../../shared/keysOf.ts';
+import { keysOf } from '../../../shared/records.ts';
 import type { Bill } from '../bill.ts';
 import { whole } from '../tell.ts';
 import { colourOf, legend, PLOT, picture, vertical } from './frame.ts';

@@ -7,7 +7,7 @@ import { readMeasured } from '../../../bench/scale/measured.ts';
 import { PRICES } from '../../../bench/scale/prices.ts';
 import { allOf } from '../../../bench/scale/unitDay.ts';
 import { capacityOf, DAYS_A_MONTH, distinct, usageOf } from '../../../bench/scale/usage.ts';
-import { keysOf } from '../../../shared/keysOf.ts';
+import { keysOf } from '../../../shared/records.ts';
 import { testTable } from '../../support/table.ts';
 
 const measured = await readMeasured(new URL('../../../bench/scale/measured.json', import.meta.url));

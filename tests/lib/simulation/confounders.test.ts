@@ -7,7 +7,7 @@ import { simulateUnit } from '../../../lib/simulation/simulate.ts';
 import type { Truth } from '../../../lib/simulation/truth.ts';
 import { movedTo, typicalGallons, type WaterUse } from '../../../lib/simulation/waterUse.ts';
 import type { WireEvent } from '../../../shared/events.ts';
-import { keysOf } from '../../../shared/keysOf.ts';
+import { keysOf } from '../../../shared/records.ts';
 import { parseLocalDate } from '../../../shared/time/localDate.ts';
 import { forUnits, live, only } from './units.ts';
 
