@@ -35,12 +35,10 @@ export function sweepReach(measured: Measured, share: number, memoryMb: number):
   return fits;
 }
 
-/** Read units when so many units of a company fall silent at once: each notice reads all open alerts of the company. */
+/**
+ * Read units when so many units of a company fall silent at once, at most: as if each notice read all open alerts of the
+ * company. `functions/silence.ts` remembers them for a minute, which comes to a small part of it.
+ */
 export function silenceReads(silent: number): number {
   return silent * Math.ceil((silent * ALERT_BYTES) / READ_UNIT_BYTES) * 0.5;
-}
-
-/** How many notices a burst may hold before some are parked: what can be mailed while a message may still come back. */
-export function noticesBeforeDead(mails: number, visibilitySeconds: number, maxReceives: number): number {
-  return mails * visibilitySeconds * maxReceives;
 }

@@ -54,7 +54,7 @@ const SECOND = {
  * second, a quarter added, and round. Partitions are taken not to get hot, as if what makes them so were mended.
  */
 const ASKED: Record<'one' | 'ten', Partial<Settings>> = {
-  one: { tableWrites: 12_000, hotPartitions: false, mails: 50, notifyBatchesMost: 5 },
+  one: { tableWrites: 12_000, hotPartitions: false, mails: 50 },
   ten: {
     publishes: 40_000,
     batchesMost: 300,
@@ -113,10 +113,6 @@ export const SCENARIOS: readonly Scenario[] = [
   scenario('10m', '10 million, nothing asked, first night', 10 * MILLION, { fleet: TEN }),
   scenario('10m-quota', '10 million, table at its default quota', 10 * MILLION, {
     settings: QUOTA,
-    fleet: TEN,
-  }),
-  scenario('10m-paced', 'the same, five batches of notices at a time at most', 10 * MILLION, {
-    settings: { ...QUOTA, notifyBatchesMost: 5 },
     fleet: TEN,
   }),
   scenario('10m-asked', '10 million with what is to be asked for', 10 * MILLION, {

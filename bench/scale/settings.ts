@@ -1,3 +1,4 @@
+import { QUEUES } from '../../infra/topology.ts';
 import { LIMITS } from './limits.ts';
 
 /** What stands still while a scenario runs: what was asked of AWS, and how the functions are set. */
@@ -34,7 +35,7 @@ export const DEFAULTS: Settings = {
   batchesMost: 200,
   batchesAtFirst: LIMITS.sqs.batchesAtFirst.value,
   batchesAMinute: LIMITS.sqs.batchesAMinute.value,
-  notifyBatchesMost: 200,
+  notifyBatchesMost: QUEUES.notify.batchesAtOnce,
   memoryMb: 1024,
   tableWrites: LIMITS.dynamodb.writes.value,
   tableReads: LIMITS.dynamodb.reads.value,
