@@ -1,6 +1,6 @@
-import { archive } from '../../functions/archive.ts';
+import { archive } from '../../functions/archive/archive.ts';
+import { type StoredLines, stored } from '../../functions/archive/stored.ts';
 import type { StoredMessage } from '../../functions/messages.ts';
-import { type StoredLines, stored } from '../../functions/stored.ts';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import { readFacts } from '../../lib/archive/readFacts.ts';
 import { sqsEvent } from './lambda/events.ts';

@@ -1,5 +1,5 @@
 import { IoTClient } from '@aws-sdk/client-iot';
-import { admit } from '../../../functions/admit.ts';
+import { admit } from '../../../functions/meters/admit.ts';
 import { entry } from '../parts/entry.ts';
 import { noOutlets } from '../parts/noOutlets.ts';
 import { portsOf } from '../parts/ports.ts';

@@ -1,4 +1,4 @@
-import { archive } from '../../../functions/archive.ts';
+import { archive } from '../../../functions/archive/archive.ts';
 import { assess } from '../../../functions/assess.ts';
 import { ingest } from '../../../functions/ingest.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';

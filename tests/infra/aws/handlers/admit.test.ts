@@ -1,8 +1,8 @@
 import type { IoTPreProvisioningHookEvent } from 'aws-lambda';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { lettersOf } from '../../../../functions/claimCode.ts';
+import { lettersOf } from '../../../../functions/meters/claimCode.ts';
 import { hashOf } from '../../../../functions/secrets.ts';
-import { CERTIFICATES } from '../../../functions/certificates.ts';
+import { CERTIFICATES } from '../../../functions/meters/certificates.ts';
 import { arnOf } from '../../../support/aws/iot.ts';
 import type { Lambda } from '../../../support/lambda/lambda.ts';
 import { type Cloud, startCloud } from './cloud.ts';

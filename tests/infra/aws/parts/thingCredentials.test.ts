@@ -1,6 +1,6 @@
 import { IoTClient } from '@aws-sdk/client-iot';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { lettersOf } from '../../../../functions/claimCode.ts';
+import { lettersOf } from '../../../../functions/meters/claimCode.ts';
 import { hashOf } from '../../../../functions/secrets.ts';
 import { thingCertificates } from '../../../../infra/aws/parts/thingCertificates.ts';
 import { thingCredentials } from '../../../../infra/aws/parts/thingCredentials.ts';
