@@ -1,14 +1,15 @@
 // What the archive costs: bytes a fact, how long facts take to be archived, merged, read again and asked about in SQL.
 // `node bench/run.js archive --units 200 --days 365 --batch 20`
+
 import { mkdtemp, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { openArchive } from '../bin/sql/archiveDatabase.ts';
 import { ask } from '../bin/sql/query.ts';
-import { archive } from '../functions/archive.ts';
-import { compact } from '../functions/compact.ts';
-import { stored } from '../functions/stored.ts';
+import { archive } from '../functions/archive/archive.ts';
+import { compact } from '../functions/archive/compact.ts';
+import { stored } from '../functions/archive/stored.ts';
 import { archiveFolder } from '../infra/local/archiveFolder.ts';
 import { recordOf } from '../infra/local/lambdaShape.ts';
 import { QUEUES } from '../infra/topology.ts';
@@ -18,6 +19,7 @@ import { planFleet } from '../lib/simulation/plan.ts';
 import { simulateFleet } from '../lib/simulation/simulate.ts';
 import { recordOf as unitRecordOf } from '../lib/simulation/wire.ts';
 import { admit } from '../shared/admission.ts';
+import { chunks } from '../shared/chunks.ts';
 import { toUnit } from '../shared/registry.ts';
 
 const START = 20_089;
@@ -56,8 +58,7 @@ try {
 
   const archiving = archive(files, { log: QUIET });
   const archived = await timed(async () => {
-    for (let from = 0; from < bodies.length; from += batchSize) {
-      const batch = bodies.slice(from, from + batchSize);
+    for (const batch of chunks(bodies, batchSize)) {
       const Records = batch.map(({ body }, index) =>
         recordOf('archive', { id: String(index), body, group: '', sentAt: 0, receives: 1 }),
       );
@@ -109,12 +110,9 @@ function messagesOf(lines: readonly string[]): { body: string; count: number }[]
     const admission = admit(line, registry);
     return admission.accepted ? [{ unit: admission.unit, lines: [line] }] : [];
   });
-  const messages: { body: string; count: number }[] = [];
-  for (let from = 0; from < facts.length; from += LINES_A_BATCH) {
-    const some = facts.slice(from, from + LINES_A_BATCH);
-    messages.push(...stored(some).map(({ body }) => ({ body, count: some.length })));
-  }
-  return messages;
+  return [...chunks(facts, LINES_A_BATCH)].flatMap((some) =>
+    stored(some).map(({ body }) => ({ body, count: some.length })),
+  );
 }
 
 async function timed(work: () => Promise<void>): Promise<number> {

@@ -13,7 +13,7 @@ import type { Page } from 'playwright-core';
 import { Progress } from '../bin/replay/progress.ts';
 import { atOnce } from '../functions/atOnce.ts';
 import { startService } from '../infra/local/service.ts';
-import { CAUSES, SEVERITIES } from '../shared/alerts.ts';
+import { ALERT_KINDS, CAUSES, SEVERITIES } from '../shared/alerts.ts';
 import { startBrowser } from '../tests/support/browser.ts';
 
 const { values } = parseArgs({ options: { units: { type: 'string', default: '100000' } } });
@@ -97,7 +97,7 @@ async function fill() {
   const { store } = service.ports;
   await store.putCompany({ companyId: COMPANY, name: 'Wide Water', channels: [], rules: {} });
   await store.putPerson(COMPANY, { ...PERSON, units: 'us' });
-  const kinds = Object.keys(CAUSES) as (keyof typeof CAUSES)[];
+  const kinds = ALERT_KINDS;
   const progress = new Progress();
   progress.begin('Rows', UNITS);
   let done = 0;

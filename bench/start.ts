@@ -12,7 +12,7 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { bundleSizes } from '../infra/aws/bundleSizes.js';
 import { ENVIRONMENT } from '../infra/aws/environment.ts';
-import { QUEUES, type QueueName } from '../infra/topology.ts';
+import { QUEUE_NAMES, QUEUES, type QueueName } from '../infra/topology.ts';
 import { quantile } from '../lib/score/statistics.ts';
 import { localS3 } from '../tests/support/aws/s3.ts';
 import { localSqs } from '../tests/support/aws/sqs.ts';
@@ -92,7 +92,6 @@ function sources(): string[] {
 }
 
 function environment(): Record<string, string> {
-  const names = Object.keys(QUEUES) as QueueName[];
   const urlOf = (queue: QueueName) => sqs.urlOf(QUEUES[queue].fifo ? `${queue}.fifo` : queue);
   return {
     DYNAMODB_ENDPOINT: endpoint,
@@ -107,7 +106,7 @@ function environment(): Record<string, string> {
     [ENVIRONMENT.issuer]: 'https://issuer.example',
     [ENVIRONMENT.client]: 'client',
     ...Object.fromEntries(
-      names.flatMap((name) => [
+      QUEUE_NAMES.flatMap((name) => [
         [ENVIRONMENT.queue(name), urlOf(name)],
         [ENVIRONMENT.deadLetters(name), urlOf(name)],
       ]),

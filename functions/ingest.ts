@@ -1,4 +1,5 @@
 import type { SQSBatchResponse, SQSEvent } from 'aws-lambda';
+import { stored } from './archive/stored.ts';
 import { atOnce } from './atOnce.ts';
 import { CompanyCache } from './companyCache.ts';
 import { Failures } from './failures.ts';
@@ -7,7 +8,6 @@ import { receivedIn } from './ingestForms.ts';
 import { type Judged, judge, unitNamedIn } from './judge.ts';
 import type { Ports } from './ports.ts';
 import { touchedBy } from './send.ts';
-import { stored } from './stored.ts';
 
 /** Units whose facts are written at a time. */
 const UNITS_AT_ONCE = 8;

@@ -1,3 +1,5 @@
+import { keysOf, recordOf } from '../shared/records.ts';
+
 /** How a queue hands its messages out, in the terms of Amazon SQS. */
 export interface QueueSpec {
   /** Whether messages of one group keep their order, one batch of a group at a time. */
@@ -36,17 +38,12 @@ export const QUEUES = {
 
 export type QueueName = keyof typeof QUEUES;
 
+export const QUEUE_NAMES: readonly QueueName[] = keysOf(QUEUES);
+
 /** Something for each queue. */
 export function forQueues<Made>(make: (name: QueueName) => Made): Record<QueueName, Made> {
-  return {
-    ingest: make('ingest'),
-    assess: make('assess'),
-    notify: make('notify'),
-    archive: make('archive'),
-  };
+  return recordOf(QUEUE_NAMES, make);
 }
-
-export const QUEUE_NAMES: readonly QueueName[] = Object.values(forQueues((name) => name));
 
 /** What sets a function off. */
 export type Source =

@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { idSchema } from './ids.ts';
+import { keysOf } from './records.ts';
 import { instantSchema } from './time/instantSchema.ts';
 
 /** The causes that an alert of each kind may name; a kind without any names none. */
@@ -27,6 +28,8 @@ export const CAUSES = {
 export type AlertKind = keyof typeof CAUSES;
 export type AlertCause = (typeof CAUSES)[AlertKind][number];
 
+export const ALERT_KINDS: readonly AlertKind[] = keysOf(CAUSES);
+
 /** How soon somebody must act, from the least to the most. */
 export const SEVERITIES = ['routine', 'soon', 'urgent'] as const;
 
@@ -40,7 +43,7 @@ const probability = z.number().min(0).max(1);
  */
 export const alertSchema = z.object({
   unitId: idSchema,
-  kind: z.enum(Object.keys(CAUSES) as AlertKind[]),
+  kind: z.enum(ALERT_KINDS),
   cause: z.enum([...new Set(Object.values(CAUSES).flat())]).nullable(),
   severity: z.enum(SEVERITIES),
   raisedAt: instantSchema,

@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { keysOf } from './records.ts';
 import {
   GALLONS_PER_CUBIC_METRE,
   GRAMS_PER_GRAIN,
@@ -55,7 +56,7 @@ export const grainsOf = converter(FACTORS.grains);
 function quantity<Factors extends Record<string, number>>(factors: Factors, value: z.ZodNumber) {
   // What is too large for a double in the trade's units is no quantity of water or salt.
   const bounded = value.min(Math.max(value.minValue ?? -LARGEST, -LARGEST)).max(LARGEST);
-  return z.object({ value: bounded, unit: z.enum(Object.keys(factors) as (keyof Factors & string)[]) });
+  return z.object({ value: bounded, unit: z.enum(keysOf(factors)) });
 }
 
 function converter(factors: Readonly<Record<string, number>>) {

@@ -1,6 +1,7 @@
 import * as z from 'zod';
-import { type AlertKind, CAUSES } from './alerts.ts';
-import { QUARANTINE_REASONS, type QuarantineReason } from './quarantine.ts';
+import { ALERT_KINDS } from './alerts.ts';
+import { QUARANTINE_REASONS } from './quarantine.ts';
+import { recordOf } from './records.ts';
 import { instantSchema } from './time/instantSchema.ts';
 
 const count = z.int().min(0);
@@ -13,11 +14,11 @@ export const summarySchema = z.object({
   read: count,
   accepted: count,
   duplicate: count,
-  quarantined: z.object({ total: count, ...countEach(QUARANTINE_REASONS) }),
+  quarantined: z.object({ total: count, ...recordOf(QUARANTINE_REASONS, () => count) }),
   /** Units of the registry that stand, and those of them that an accepted event came from. */
   units: count,
   unitsReporting: count,
-  alerts: z.object({ total: count, ...countEach(Object.keys(CAUSES) as AlertKind[]) }),
+  alerts: z.object({ total: count, ...recordOf(ALERT_KINDS, () => count) }),
   /** The instant at which the replay ended; null if there was none, for want of an accepted event. */
   until: instantSchema.nullable(),
   /** Whether events and registry were both read whole. */
@@ -28,7 +29,3 @@ export const summarySchema = z.object({
 });
 
 export type Summary = z.infer<typeof summarySchema>;
-
-function countEach<Name extends AlertKind | QuarantineReason>(names: readonly Name[]) {
-  return Object.fromEntries(names.map((name) => [name, count])) as Record<Name, typeof count>;
-}

@@ -1,3 +1,4 @@
+import { keysOf } from '../../shared/records.ts';
 import { PRICES, type PriceName } from './prices.ts';
 import type { Usage } from './usage.ts';
 
@@ -43,6 +44,6 @@ function mapped<Key extends string, Value>(
   from: Readonly<Record<Key, Value>>,
   to: (key: Key, value: Value) => number,
 ): Record<Key, number> {
-  const keys = Object.keys(from) as Key[];
+  const keys = keysOf(from);
   return Object.fromEntries(keys.map((key) => [key, to(key, from[key])])) as Record<Key, number>;
 }

@@ -46,8 +46,3 @@ export function silenceReads(silent: number): number {
   const minutes = Math.ceil(silent / (environments * NOTICES_A_SECOND) / 60);
   return environments * minutes * Math.ceil((silent * ALERT_BYTES) / READ_UNIT_BYTES) * 0.5;
 }
-
-/** How many notices a burst may hold before some are parked: what can be mailed while a message may still come back. */
-export function noticesBeforeDead(mails: number, visibilitySeconds: number, maxReceives: number): number {
-  return mails * visibilitySeconds * maxReceives;
-}

@@ -40,8 +40,6 @@ export interface Pipeline {
 /** What a look at a unit is for. */
 export type Look = 'facts' | 'noon';
 
-/** A batch window that the service asks for where more than ten messages make a batch (API reference, CreateEventSourceMapping). */
-const LEAST_WINDOW = 1;
 const SEED = 1;
 
 /** Builds the pipeline anew. */
@@ -126,12 +124,12 @@ function stageOptions(
   most: number,
 ): StageOptions {
   const { source } = FUNCTIONS[name];
-  const queue: QueueSpec & { windowSeconds?: number } = QUEUES[source.queue];
+  const queue: QueueSpec = QUEUES[source.queue];
   const send = name === 'notify' ? ASSUMED.mailMs : ASSUMED.sendMs;
   return {
     name,
     batchSize: queue.batchSize,
-    windowSeconds: queue.fifo || queue.batchSize <= 10 ? 0 : Math.max(LEAST_WINDOW, queue.windowSeconds ?? 0),
+    windowSeconds: queue.windowSeconds ?? 0,
     visibilitySeconds: queue.visibilitySeconds,
     maxReceives: queue.maxReceives,
     pollers: {

@@ -1,9 +1,9 @@
 import { FUNCTIONS, QUEUES } from '../../infra/topology.ts';
+import { keysOf } from '../../shared/records.ts';
 import { batchSeconds } from './batchSeconds.ts';
-import type { Bill, Service } from './bill.ts';
-import { noticesBeforeDead, silenceReads, sweepReach, sweepSeconds } from './bounds.ts';
+import type { Bill } from './bill.ts';
+import { silenceReads, sweepReach, sweepSeconds } from './bounds.ts';
 import type { Drivers } from './drivers.ts';
-import { LIMITS } from './limits.ts';
 import type { Measured } from './measured.ts';
 import { PRICES, SEEN_ON } from './prices.ts';
 import type { Change } from './sensitivity.ts';
@@ -12,7 +12,7 @@ import { capacityOf } from './usage.ts';
 
 /** The bills by service, in Markdown. */
 export function tellBills(fleets: readonly { meters: number; drivers: Drivers; bill: Bill }[]): string {
-  const services = Object.keys(fleets[0]?.bill.services ?? {}) as Service[];
+  const services = fleets[0] ? keysOf(fleets[0].bill.services) : [];
   const usd = (value: number) =>
     value.toLocaleString('en-US', { maximumFractionDigits: value < 100 ? 2 : 0 });
   const rows = services.map((service) => [service, ...fleets.map(({ bill }) => usd(bill.services[service]))]);
@@ -41,13 +41,11 @@ export function tellChanges(meters: number, changes: readonly Change[]): string 
 
 /** What needs no simulation. */
 export function tellBounds(measured: Measured): string {
-  const { visibilitySeconds, maxReceives } = QUEUES.notify;
   const { write, read } = capacityOf(measured, { openShare: 0.05 });
   const lines = [
     `capacity units a unit-day: ${write.toFixed(2)} write, ${read.toFixed(2)} read, 5 % of the units with an open alert`,
     `the sweep gets through ${whole(sweepReach(measured, 0.48, 1024))} units of a company of which it is noon for 48 % in its ${FUNCTIONS.sweep.timeoutSeconds} s; a million would take ${clock(sweepSeconds(measured, 1e6, 0.48, 1024))}`,
     `100,000 meters of one company silent at once: ${whole(silenceReads(100_000) / 1e6)} million read units ($${((silenceReads(100_000) / PRICES.dynamodbReads.per) * PRICES.dynamodbReads.usd).toFixed(2)}) to tell of them`,
-    `at ${LIMITS.ses.mails.value} mails a second some ${whole(noticesBeforeDead(LIMITS.ses.mails.value, visibilitySeconds, maxReceives))} notices of a burst are out before others are parked as dead`,
   ];
   const memory = [256, 512, 1024, 1769].map((memoryMb) => {
     const cost = (times: 'ingest' | 'assess', messages: number) => {

@@ -1,10 +1,43 @@
-import { InvalidArgumentError } from 'commander';
+import { availableParallelism } from 'node:os';
+import { type Command, InvalidArgumentError } from 'commander';
 import { type Instant, parseInstant } from '../../shared/time/instant.ts';
+import { HELD_CHARACTERS } from '../replay/shuffle.ts';
 
 const MOST_THREADS = 256;
+const MEGABYTE = 1 << 20;
+
+/** What all that goes through a fleet's events is asked: up to when, and what may be spent on it. */
+export interface PassOptions {
+  until?: Instant;
+  threads: number;
+  /** Megabytes. */
+  memory: number;
+}
+
+/** Gives a command the options of {@link PassOptions}. */
+export function withPassOptions(command: Command): Command {
+  return command
+    .option(
+      '--until <instant>',
+      'end, RFC 3339 with an offset (default: when the last event became known)',
+      toInstant,
+    )
+    .option('--threads <n>', `threads to work in; this machine has ${availableParallelism()}`, toThreads, 1)
+    .option(
+      '--memory <mb>',
+      'text to hold in memory before it goes to disk',
+      toMegabytes,
+      HELD_CHARACTERS / MEGABYTE,
+    );
+}
+
+/** The same, as what goes through the events takes them. */
+export function passOf({ until, threads, memory }: PassOptions) {
+  return { until, threads, heldCharacters: memory * MEGABYTE };
+}
 
 /** Reads the instant of an option. */
-export function toInstant(text: string): Instant {
+function toInstant(text: string): Instant {
   const instant = parseInstant(text);
   if (instant === undefined) {
     throw new InvalidArgumentError(
@@ -15,7 +48,7 @@ export function toInstant(text: string): Instant {
 }
 
 /** Reads a number of threads. */
-export function toThreads(text: string): number {
+function toThreads(text: string): number {
   const threads = Number(text);
   if (!/^\d+$/.test(text) || threads < 1 || threads > MOST_THREADS) {
     throw new InvalidArgumentError(`It is no whole number from 1 to ${MOST_THREADS}.`);
@@ -24,7 +57,7 @@ export function toThreads(text: string): number {
 }
 
 /** Reads an amount of memory. */
-export function toMegabytes(text: string): number {
+function toMegabytes(text: string): number {
   const megabytes = Number(text);
   if (text.trim() === '' || !(megabytes >= 0))
     throw new InvalidArgumentError('It is no number of megabytes.');

@@ -1,17 +1,12 @@
-import { availableParallelism } from 'node:os';
 import { Command } from 'commander';
-import type { Instant } from '../../shared/time/instant.ts';
 import { CommandError } from '../errors.ts';
 import { archiveSource } from '../replay/archiveSource.ts';
-import { HELD_CHARACTERS } from '../replay/shuffle.ts';
 import type { Source } from '../replay/source.ts';
 import { reportOf } from '../trial/report.ts';
 import { trial } from '../trial/trial.ts';
-import { toInstant, toMegabytes, toThreads } from './options.ts';
+import { type PassOptions, passOf, withPassOptions } from './options.ts';
 import { rulesIn } from './rulesIn.ts';
 import { tellProblems } from './tellProblems.ts';
-
-const MEGABYTE = 1 << 20;
 
 const HELP = `
 Writes trial.ndjson (each alert before, after, or both), trial.html (a page to look at) and summary.json to the
@@ -22,39 +17,25 @@ Examples:
   brinebell trial --data data --units units.json --rules proposed.json --out trial
   brinebell trial events.ndjson.gz --units units.json --against now.json --rules proposed.json --out trial --threads 4`;
 
-interface Options {
+interface Options extends PassOptions {
   units: string;
   data?: string;
   out: string;
   rules: string;
   against?: string;
-  until?: Instant;
-  threads: number;
-  memory: number;
 }
 
 /** `brinebell trial`: what a change of the rules would have done to the alerts of a fleet's history. */
 export function trialCommand(): Command {
-  return new Command('trial')
+  const command = new Command('trial')
     .description('try rules on stored events: alerts before and after, unit by unit')
     .argument('[events]', 'NDJSON file of events, also .gz; - reads standard input')
     .option('--data <dir>', 'instead of events: the data folder of a service, for what it has archived')
     .requiredOption('--units <file>', 'registry of units, a JSON array or NDJSON')
     .requiredOption('--rules <file>', 'JSON of the rules proposed, as far as they differ from the defaults')
     .requiredOption('--out <dir>', 'folder for the outputs')
-    .option('--against <file>', 'JSON of the rules as they are (default: the defaults)')
-    .option(
-      '--until <instant>',
-      'end, RFC 3339 with an offset (default: when the last event became known)',
-      toInstant,
-    )
-    .option('--threads <n>', `threads to work in; this machine has ${availableParallelism()}`, toThreads, 1)
-    .option(
-      '--memory <mb>',
-      'text to hold in memory before it goes to disk',
-      toMegabytes,
-      HELD_CHARACTERS / MEGABYTE,
-    )
+    .option('--against <file>', 'JSON of the rules as they are (default: the defaults)');
+  return withPassOptions(command)
     .addHelpText('after', HELP)
     .action(async (events: string | undefined, options: Options) => {
       const tried = await trial({
@@ -63,9 +44,7 @@ export function trialCommand(): Command {
         out: options.out,
         present: await rulesIn(options.against),
         proposed: await rulesIn(options.rules),
-        until: options.until,
-        threads: options.threads,
-        heldCharacters: options.memory * MEGABYTE,
+        ...passOf(options),
       });
       console.log(`${reportOf(tried)}\n\nAll of it is in ${options.out}; look at ${options.out}/trial.html.`);
       const { registry, read, rejected, until, broken } = tried;

@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { chunks } from '../../shared/chunks.ts';
 import { credentialSchema } from '../../shared/credential.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import { importedSchema } from './answers.ts';
@@ -38,7 +39,7 @@ export async function register(
 ): Promise<{ readonly failures: Failure[]; readonly unchanged: number }> {
   const failures: Failure[] = [];
   let unchanged = 0;
-  for (const some of chunksOf(records, RECORDS_A_REQUEST)) {
+  for (const some of chunks(records, RECORDS_A_REQUEST)) {
     const body = JSON.stringify(some);
     const answer = await orRefusal(service.ask({ method: 'PUT', path: '/v1/units', body }, importedSchema));
     if (answer instanceof RefusedError) {
@@ -64,7 +65,7 @@ export async function issue(
 ): Promise<Failure[]> {
   const failures: Failure[] = [];
   let done = 0;
-  for (const some of chunksOf(unitIds, UNITS_A_NOTE)) {
+  for (const some of chunks(unitIds, UNITS_A_NOTE)) {
     await journal.note(some);
     await atOnce(most, some, async (unitId) => {
       const onlyIfNone = !replacing && !journal.leftOver.has(unitId);
@@ -117,10 +118,4 @@ async function orRefusal<Answer>(asked: Promise<Answer>): Promise<Answer | Refus
     if (error instanceof RefusedError) return error;
     throw error;
   }
-}
-
-function chunksOf<Item>(items: readonly Item[], size: number): Item[][] {
-  return Array.from({ length: Math.ceil(items.length / size) }, (_, index) =>
-    items.slice(index * size, (index + 1) * size),
-  );
 }

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { archiveFolder } from '../../infra/local/archiveFolder.ts';
 import { ArchiveError } from '../../lib/archive/errors.ts';
 import { readFacts } from '../../lib/archive/readFacts.ts';
+import { chunks } from '../../shared/chunks.ts';
 import { CommandError, codeOf, reasonOf } from '../errors.ts';
 import { readText, type Source } from './source.ts';
 import { registryOf } from './withReceived.ts';
@@ -35,9 +36,7 @@ export async function archiveSource(data: string, units: string): Promise<Source
   async function* bytes(): AsyncGenerator<Buffer> {
     const files = archiveFolder(folder);
     for (const [companyId, ids] of byCompany) {
-      const sorted = ids.sort();
-      for (let from = 0; from < sorted.length; from += UNITS_AT_ONCE) {
-        const some = sorted.slice(from, from + UNITS_AT_ONCE);
+      for (const some of chunks(ids.sort(), UNITS_AT_ONCE)) {
         const [first = ''] = some;
         for await (const { lines } of readFacts(files, companyId, {
           from: first,

@@ -1,5 +1,6 @@
 import { RegionAccounts, type RegionMonth } from '../../lib/salt/regionAccounts.ts';
 import type { Alert } from '../../shared/alerts.ts';
+import { compareText } from '../../shared/compareText.ts';
 import type { Engine } from './engine.ts';
 import type { Fleet } from './fleet.ts';
 import type { FoldOptions } from './foldUnits.ts';
@@ -50,11 +51,7 @@ export async function foldFleet(
     },
   );
   outputs.progress.end();
-  result.alerts.sort((a, b) => compare(a.raisedAt, b.raisedAt) || compare(a.unitId, b.unitId));
+  result.alerts.sort((a, b) => compareText(a.raisedAt, b.raisedAt) || compareText(a.unitId, b.unitId));
   result.salt = accounts.rows();
   return result;
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

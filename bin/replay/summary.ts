@@ -1,6 +1,7 @@
 import type { Rules } from '../../lib/watch/rules.ts';
-import { type AlertKind, CAUSES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, type AlertKind } from '../../shared/alerts.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
+import { recordOf } from '../../shared/records.ts';
 import type { Summary } from '../../shared/summary.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import type { FoldedFleet } from './foldFleet.ts';
@@ -30,7 +31,7 @@ export function summaryOf(folded: FoldedFleet, run: Run): Summary {
     quarantined: tally(QUARANTINE_REASONS, reasons),
     units: run.units,
     unitsReporting: folded.unitsReporting,
-    alerts: tally(Object.keys(CAUSES) as AlertKind[], kinds),
+    alerts: tally(ALERT_KINDS, kinds),
     until: run.until === undefined ? null : formatInstant(run.until),
     complete: run.complete,
     elapsedSeconds: Number(run.seconds.toFixed(3)),
@@ -41,7 +42,7 @@ export function summaryOf(folded: FoldedFleet, run: Run): Summary {
 
 /** Counts by name, each name once and zeros too, after their total. */
 function tally<Name extends string>(names: readonly Name[], counts: ReadonlyMap<Name, number>) {
-  const entries = names.map((name) => [name, counts.get(name) ?? 0] as const);
-  const total = entries.reduce((sum, [, count]) => sum + count, 0);
-  return { total, ...(Object.fromEntries(entries) as Record<Name, number>) };
+  const each = recordOf(names, (name) => counts.get(name) ?? 0);
+  const total = names.reduce((sum, name) => sum + each[name], 0);
+  return { total, ...each };
 }

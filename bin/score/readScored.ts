@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import * as z from 'zod';
 import type { ScoredUnit } from '../../lib/score/scoredUnit.ts';
 import type { Truth } from '../../lib/simulation/truth.ts';
-import { type Alert, alertSchema, CAUSES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, alertSchema } from '../../shared/alerts.ts';
 import { readRegistry } from '../../shared/registry.ts';
 import { parseLocalDate } from '../../shared/time/localDate.ts';
 import { firstIssue } from '../../shared/zodIssue.ts';
@@ -13,7 +13,7 @@ const truthSchema = z.array(
   z.object({
     unitId: z.string(),
     what: z.enum(['fault', 'regeneration-without-salt', 'overrun', 'absence', 'salt-low', 'confounder']),
-    kind: z.enum(Object.keys(CAUSES) as Alert['kind'][]).nullable(),
+    kind: z.enum(ALERT_KINDS).nullable(),
     cause: alertSchema.shape.cause,
     from: z.iso.date(),
     to: z.iso.date().nullable(),

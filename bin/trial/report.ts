@@ -1,8 +1,8 @@
 import { inDays } from '../../lib/trial/page/changeInWords.ts';
 import type { RuleDifference } from '../../lib/trial/ruleDifferences.ts';
 import type { TrialSummary } from '../../lib/trial/summary.ts';
-import { ALERT_KINDS, type UnitChanges } from '../../lib/trial/tally.ts';
-import { SEVERITIES } from '../../shared/alerts.ts';
+import type { UnitChanges } from '../../lib/trial/tally.ts';
+import { ALERT_KINDS, SEVERITIES } from '../../shared/alerts.ts';
 import { oneLine } from '../errors.ts';
 import { table } from '../replay/text.ts';
 import type { Tried } from './trial.ts';

@@ -4,6 +4,7 @@ import { type TrialSummary, trialSummaryOf } from '../../lib/trial/summary.ts';
 import { addTally, emptyTally, type TrialTally } from '../../lib/trial/tally.ts';
 import type { TrialOptions } from '../../lib/trial/tryRules.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
+import { compareText } from '../../shared/compareText.ts';
 import type { Registry } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { CommandError } from '../errors.ts';
@@ -77,7 +78,7 @@ async function tryFleet({ fleet, shuffle, engine, progress }: ReceivedFleet, opt
   );
   progress.end();
   // A unit's own rows keep their order.
-  rows.sort((a, b) => (a.unitId < b.unitId ? -1 : a.unitId > b.unitId ? 1 : 0));
+  rows.sort((a, b) => compareText(a.unitId, b.unitId));
   return { tally, rows };
 }
 

@@ -2,10 +2,11 @@ import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { fieldConfirmed } from '../../lib/alarms/fieldConfirmed.ts';
 import { alarmHealth } from '../../lib/alarms/health.ts';
-import { type MeasureName, SHORTEST_WINDOW_DAYS, TARGETS } from '../../lib/alarms/targets.ts';
+import { SHORTEST_WINDOW_DAYS, TARGETS } from '../../lib/alarms/targets.ts';
 import type { StoredAlert } from '../../lib/store/store.ts';
 import { VISIT_OUTCOMES } from '../../lib/watch/fieldOutcome.ts';
-import { CAUSES, SEVERITIES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, SEVERITIES } from '../../shared/alerts.ts';
+import { keysOf } from '../../shared/records.ts';
 import { formatInstant, parseInstant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { alertsSince } from '../companyAlarms.ts';
@@ -34,7 +35,7 @@ const rate = z.object({
 });
 
 const fieldView = z.object({
-  kind: z.enum(Object.keys(CAUSES) as (keyof typeof CAUSES)[]),
+  kind: z.enum(ALERT_KINDS),
   visited: count.describe('Alerts of which a visit tells what it found'),
   visitedWithoutWord: count.describe('Alerts that were visited, and no finding says anything'),
   notVisited: count,
@@ -49,7 +50,7 @@ const healthView = z
     windowDays: z.number(),
     alarms: count.describe('Alerts raised in the window'),
     measures: z
-      .record(z.enum(Object.keys(TARGETS) as MeasureName[]), measure)
+      .record(z.enum(keysOf(TARGETS)), measure)
       .describe('Each beside its published target, for one operator'),
     priorities: z.record(z.enum(SEVERITIES), count),
     standing: z.object({

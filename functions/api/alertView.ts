@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import type { Handling } from '../../lib/live/alertActs.ts';
 import type { StoredAlert } from '../../lib/store/store.ts';
-import { alertSchema, CAUSES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, alertSchema } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
@@ -12,7 +12,7 @@ const act = z.object({
 });
 
 const consequence = z.object({
-  kind: z.enum(Object.keys(CAUSES) as (keyof typeof CAUSES)[]),
+  kind: z.enum(ALERT_KINDS),
   since: instantSchema,
   state: z.literal('suppressed'),
 });

@@ -1,6 +1,6 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { methodNotAllowed } from 'hono/method-not-allowed';
-import type { Credentials } from '../credentials.ts';
+import type { Credentials } from '../meters/credentials.ts';
 import type { Ports } from '../ports.ts';
 import type { Trials } from '../trial/trials.ts';
 import { accessOf } from './access.ts';

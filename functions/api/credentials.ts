@@ -2,7 +2,7 @@ import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { credentialSchema } from '../../shared/credential.ts';
 import { ThingNameError } from '../../shared/thingName.ts';
-import type { Credentials } from '../credentials.ts';
+import type { Credentials } from '../meters/credentials.ts';
 import { type Api, json, knownUnit, unitParams } from './api.ts';
 import { Problem } from './problems.ts';
 

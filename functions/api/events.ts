@@ -1,6 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { eventSchema } from '../../shared/events.ts';
+import { keysOf } from '../../shared/records.ts';
 import { received } from '../send.ts';
 import { type Api, json } from './api.ts';
 import { mediaTypeOf, textOf } from './body.ts';
@@ -16,7 +17,7 @@ const CONTENT = {
     example: `${JSON.stringify(eventExample)}\n`,
   },
 } as const satisfies Record<EventsType, object>;
-const TYPES = Object.keys(CONTENT) as EventsType[];
+const TYPES = keysOf(CONTENT);
 
 export function eventRoutes({ app, ports, access, published }: Api): void {
   // Not judged by its schema here: what does not fit is quarantined, counted and listed, and stops no neighbour.

@@ -1,8 +1,9 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
+import { keysOf } from '../../shared/records.ts';
 import { SECURITY_SCHEMES } from './access.ts';
 import type { Api } from './api.ts';
-import { PROBLEMS, type ProblemCode, problemSchema } from './problems.ts';
+import { PROBLEMS, problemSchema } from './problems.ts';
 
 /** Not as a literal: the document has no schema of its own to be held against. */
 const JSON_TYPE: string = 'application/json';
@@ -73,7 +74,7 @@ function statusesOf(path: string, { security, requestBody, parameters, responses
 }
 
 function responseOf(status: number) {
-  const codes = (Object.keys(PROBLEMS) as ProblemCode[]).filter((code) => PROBLEMS[code].status === status);
+  const codes = keysOf(PROBLEMS).filter((code) => PROBLEMS[code].status === status);
   return {
     description: codes.map((code) => PROBLEMS[code].title).join('; or: '),
     content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } },

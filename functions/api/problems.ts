@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import type { ContentfulStatusCode } from 'hono/utils/http-status';
 import * as z from 'zod';
+import { keysOf } from '../../shared/records.ts';
 
 interface Kind {
   readonly status: ContentfulStatusCode;
@@ -59,7 +60,7 @@ export type Fault = z.infer<typeof faultSchema>;
 
 /** A problem as it travels (RFC 9457). */
 export const problemSchema = z.object({
-  type: z.enum((Object.keys(PROBLEMS) as ProblemCode[]).map(typeOf)).describe('Stable: names the problem'),
+  type: z.enum(keysOf(PROBLEMS).map(typeOf)).describe('Stable: names the problem'),
   title: z.string(),
   status: z.int(),
   detail: z.string().describe('What to do about it'),

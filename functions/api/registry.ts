@@ -2,6 +2,7 @@ import { isDeepStrictEqual } from 'node:util';
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import type { Store } from '../../lib/store/store.ts';
+import { keysOf } from '../../shared/records.ts';
 import {
   judgeRecords,
   type Records,
@@ -33,7 +34,7 @@ const CONTENT = {
     example: csvExample,
   },
 } as const satisfies Record<RegistryType, object>;
-const TYPES = Object.keys(CONTENT) as RegistryType[];
+const TYPES = keysOf(CONTENT);
 
 const importedSchema = z.object({
   accepted: z.int().describe('Records that stand now'),

@@ -8,6 +8,7 @@ import { addUnit, emptyTally } from '../../lib/trial/tally.ts';
 import { type TrialOptions, tryRules, type UnitTrial } from '../../lib/trial/tryRules.ts';
 import { rulesSchema } from '../../lib/watch/rules.ts';
 import { readmit } from '../../shared/admission.ts';
+import { compareText } from '../../shared/compareText.ts';
 import { readRegistry, type Unit } from '../../shared/registry.ts';
 import type { Ports } from '../ports.ts';
 import { fitting, isThere, jsonAt, textAt } from './files.ts';
@@ -91,7 +92,7 @@ async function unitsOf(files: ArchiveFiles, item: TrialItem): Promise<ReadonlyMa
     const { units, problems } = readRegistry(await textAt(files, partPaths.units(item)));
     const [first] = problems;
     if (first) throw new Error(`${first.unitId ?? `record ${first.record}`}: ${first.message}`);
-    return new Map([...units].sort(([a], [b]) => (a < b ? -1 : 1)));
+    return new Map([...units].sort(([a], [b]) => compareText(a, b)));
   });
 }
 

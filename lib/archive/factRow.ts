@@ -1,4 +1,5 @@
 import { canonicalContent } from '../../shared/admission.ts';
+import { compareText } from '../../shared/compareText.ts';
 import type { Fact } from '../../shared/facts.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { type Zone, zoneNamed } from '../../shared/time/zone.ts';
@@ -52,10 +53,10 @@ export function factRows(archived: Iterable<ArchivedFact>): FactRow[] {
     })
     .sort(
       (a, b) =>
-        compare(a.unitId, b.unitId) ||
+        compareText(a.unitId, b.unitId) ||
         a.fact.time - b.fact.time ||
         a.localDate - b.localDate ||
-        compare(a.line, b.line),
+        compareText(a.line, b.line),
     );
 }
 
@@ -63,8 +64,4 @@ function zoneOf(name: string): Zone {
   const zone = zoneNamed(name);
   if (!zone) throw new ArchiveError('partition-impossible', `there is no time zone ${name}`);
   return zone;
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,3 +1,5 @@
+import { chunks } from '../../shared/chunks.ts';
+import { compareText } from '../../shared/compareText.ts';
 import { factsIn, type UnitRange } from './factFile.ts';
 import type { ArchivedFact } from './factRow.ts';
 import type { ArchiveFiles } from './files.ts';
@@ -33,13 +35,13 @@ export async function* readFacts(
     if (lines) lines.add(line);
     else byUnit.set(unitId, new Set([line]));
   };
-  for (let from = 0; from < paths.length; from += AT_ONCE) {
+  for (const some of chunks(paths, AT_ONCE)) {
     await Promise.all(
-      paths.slice(from, from + AT_ONCE).map(async (path) => {
+      some.map(async (path) => {
         for await (const facts of factsIn(await files.open(path), range)) facts.forEach(add);
       }),
     );
   }
-  const units = [...byUnit].sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0));
+  const units = [...byUnit].sort(([a], [b]) => compareText(a, b));
   for (const [unitId, lines] of units) yield { unitId, lines: [...lines] };
 }

@@ -1,13 +1,14 @@
 import * as z from 'zod';
-import { type AlertKind, CAUSES, SEVERITIES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, CAUSES, SEVERITIES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
+import { keysOf } from '../../shared/records.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
-import { CHECKS, type CheckName } from '../advice/checks.ts';
+import { CHECKS } from '../advice/checks.ts';
 
 const date = z.iso.date();
 const share = z.number().min(0).max(1);
 const cause = z.enum([...new Set(Object.values(CAUSES).flat())]);
-const kind = z.enum(Object.keys(CAUSES) as AlertKind[]);
+const kind = z.enum(ALERT_KINDS);
 
 /** Names of the settings that a brief speaks of. */
 const SETTINGS = ['capacityGrains', 'hardnessGpg', 'saltDoseLb', 'regenerationHour'] as const;
@@ -88,7 +89,7 @@ export const briefSchema = z.object({
   checks: z
     .array(
       z.object({
-        check: z.enum(Object.keys(CHECKS) as CheckName[]),
+        check: z.enum(keysOf(CHECKS)),
         task: z.string(),
         telling: z.string(),
         minutes: z.number(),

@@ -1,4 +1,5 @@
 import { canonicalContent } from '../../shared/admission.ts';
+import { compareText } from '../../shared/compareText.ts';
 import type { Received } from './received.ts';
 
 /** What of a unit's lines stands: each event id once. */
@@ -35,7 +36,7 @@ function settleCopies(copies: readonly Received[], result: Standing) {
   contents.sort(
     (a, b) =>
       a.received.fact.known - b.received.fact.known ||
-      compare(a.content, b.content) ||
+      compareText(a.content, b.content) ||
       a.received.line - b.received.line,
   );
   const [first, ...others] = contents;
@@ -45,8 +46,4 @@ function settleCopies(copies: readonly Received[], result: Standing) {
     if (content === first.content) result.duplicates += 1;
     else result.conflicts.push(received);
   }
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

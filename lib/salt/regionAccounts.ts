@@ -1,3 +1,4 @@
+import { compareText } from '../../shared/compareText.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
@@ -66,7 +67,7 @@ export class RegionAccounts {
   /** The rows, by region and month. */
   rows(): RegionMonth[] {
     return [...this.#sums]
-      .sort(([a], [b]) => compare(a, b))
+      .sort(([a], [b]) => compareText(a, b))
       .flatMap(([region, sums]) => {
         const spans = this.#spans.get(region) ?? [];
         const last = Math.max(...spans.map((span) => span.last));
@@ -146,8 +147,4 @@ function toRow(region: string, sum: Sum, daysOwed: number): RegionMonth {
     grains_per_lb: salt > 0 ? sum.grainsRemoved / salt : null,
     chloride_lb: chlorideLb(Math.max(0, salt)),
   };
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,4 +1,5 @@
 import { parquetWriteBuffer } from 'hyparquet-writer';
+import { keysOf } from '../../shared/records.ts';
 import type { RegionMonth } from './regionAccounts.ts';
 
 type Column = keyof RegionMonth;
@@ -23,7 +24,7 @@ const TYPES = {
 
 /** Writes region months as Apache Parquet, not rounded; a ratio that does not exist is null. */
 export function saltParquet(rows: readonly RegionMonth[]): ArrayBuffer {
-  const columnData = (Object.keys(TYPES) as Column[]).map((name) => ({
+  const columnData = keysOf(TYPES).map((name) => ({
     name,
     data: rows.map((row) => row[name]),
     type: TYPES[name],

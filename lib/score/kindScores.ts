@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { type Alert, type AlertKind, CAUSES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, type Alert } from '../../shared/alerts.ts';
 import { isSoAt, verdictsOf } from './justified.ts';
 import type { ScoredUnit } from './scoredUnit.ts';
 import {
@@ -17,7 +17,7 @@ const rate = z.number().min(0).nullable();
 
 /** How far alerts of one kind can be trusted. */
 export const kindScoreSchema = z.object({
-  kind: z.enum(Object.keys(CAUSES) as AlertKind[]),
+  kind: z.enum(ALERT_KINDS),
   raised: z.int().min(0).describe('Alerts of this kind'),
   precision: share.describe('Share of them that tell of something that was so'),
   matched: z.int().min(0).describe('Those that were the first to tell of one thing that was so'),
@@ -59,7 +59,7 @@ export function kindScores(units: readonly ScoredUnit[]): {
 } {
   const healthy = units.filter(isHealthy);
   const judged = units.flatMap(judgedOf);
-  const scores = (Object.keys(CAUSES) as AlertKind[]).flatMap((kind): KindScore[] => {
+  const scores = ALERT_KINDS.flatMap((kind): KindScore[] => {
     const own = judged.filter(({ alert }) => alert.kind === kind);
     if (own.length === 0) return [];
     const wrong = own.filter(({ verdict }) => verdict === 'false');

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { type AlertKind, CAUSES } from '../../shared/alerts.ts';
+import { ALERT_KINDS } from '../../shared/alerts.ts';
 import { baselineSchema, baselines } from './baselines.ts';
 import {
   faultScoreSchema,
@@ -17,7 +17,6 @@ import type { MadeFleet } from './stallBound.ts';
 import { stallScore, stallScoreSchema } from './stallScore.ts';
 import { isHealthy, unitYears } from './unitYears.ts';
 
-const KINDS = Object.keys(CAUSES) as AlertKind[];
 const count = z.int().min(0);
 const share = z.number().min(0).max(1).nullable();
 
@@ -31,7 +30,7 @@ export const scoreSchema = z.object({
   unitYears: z.number().min(0).describe('Unit-years of 365.25 days that were watched'),
   faults: z.array(faultScoreSchema).describe('How well each fault is told'),
   events: z
-    .array(tellingScoreSchema.extend({ kind: z.enum(KINDS) }))
+    .array(tellingScoreSchema.extend({ kind: z.enum(ALERT_KINDS) }))
     .describe('The same by the kind of alert that should name the fault'),
   tooShort: count.describe('Faults not counted: they, or the watch, ended before there was much to go by'),
   neverShown: count.describe('Faults not counted: they made no difference while they lasted'),
@@ -103,7 +102,7 @@ function untilItsEnd(unit: ScoredUnit): ScoredUnit {
 }
 
 function eventScores(tellings: readonly Telling[]): Score['events'] {
-  return KINDS.flatMap((kind) => {
+  return ALERT_KINDS.flatMap((kind) => {
     const own = tellings.filter(({ fault }) => fault.truth.kind === kind);
     return own.length === 0 ? [] : [{ kind, ...tellingScore(own) }];
   });

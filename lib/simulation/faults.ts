@@ -1,3 +1,4 @@
+import { keysOf } from '../../shared/records.ts';
 import type { Condition } from './condition.ts';
 import { CONTROL_FAULTS } from './faults/controlFaults.ts';
 import type { Fault } from './faults/fault.ts';
@@ -10,7 +11,7 @@ export const FAULTS = { ...METER_FAULTS, ...SALT_FAULTS, ...SETTING_FAULTS, ...C
 
 export type FaultName = keyof typeof FAULTS;
 
-export const FAULT_NAMES = Object.keys(FAULTS) as FaultName[];
+export const FAULT_NAMES = keysOf(FAULTS);
 
 /** One fault of one unit. Days count from 0 at the first of the simulation; hours are local. */
 export interface FaultPlan {

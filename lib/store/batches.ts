@@ -4,6 +4,7 @@ import {
   type BatchWriteItemCommandOutput,
   type WriteRequest,
 } from '@aws-sdk/client-dynamodb';
+import { chunks } from '../../shared/chunks.ts';
 import { StoreError } from './errors.ts';
 
 /** DynamoDB's own limit (API reference of BatchWriteItem). */
@@ -25,9 +26,7 @@ interface BatchOptions {
  * @throws StoreError `throttled` if something is left over after some tries
  */
 export async function writeBatches(requests: readonly WriteRequest[], options: BatchOptions): Promise<void> {
-  for (let from = 0; from < requests.length; from += ITEMS_A_BATCH) {
-    await writeBatch(requests.slice(from, from + ITEMS_A_BATCH), options);
-  }
+  for (const batch of chunks(requests, ITEMS_A_BATCH)) await writeBatch(batch, options);
 }
 
 async function writeBatch(batch: WriteRequest[], { tableName, send, pause }: BatchOptions): Promise<void> {

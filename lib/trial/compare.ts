@@ -1,4 +1,5 @@
 import type { Alert } from '../../shared/alerts.ts';
+import { compareText } from '../../shared/compareText.ts';
 import { courseOf } from './course.ts';
 
 /** What became of an alert when the rules changed. */
@@ -112,14 +113,12 @@ function daysBetween(from: string, to: string): number {
 }
 
 function inTime(p: AlertPair, q: AlertPair): number {
-  return compare(beginOf(p), beginOf(q)) || compare(p.kind, q.kind) || compare(p.change, q.change);
+  return (
+    compareText(beginOf(p), beginOf(q)) || compareText(p.kind, q.kind) || compareText(p.change, q.change)
+  );
 }
 
 function beginOf({ before, after }: AlertPair): string {
   const begins = [before, after].flatMap((alert) => (alert ? [alert.raisedAt] : []));
   return begins.sort()[0] ?? '';
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,19 +1,13 @@
 import * as z from 'zod';
-import { SEVERITIES } from '../../shared/alerts.ts';
+import { ALERT_KINDS } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
+import { recordOf } from '../../shared/records.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { formatLocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 import type { Rules } from '../watch/rules.ts';
 import { ruleDifferenceSchema, ruleDifferences } from './ruleDifferences.ts';
-import {
-  ALERT_KINDS,
-  addKind,
-  type KindTally,
-  kindTallySchema,
-  type TrialTally,
-  tallySchema,
-} from './tally.ts';
+import { addKind, type KindTally, kindTallySchema, type TrialTally, tallySchema } from './tally.ts';
 
 const DAYS_A_YEAR = 365.25;
 const DAYS_A_WEEK = 7;
@@ -51,12 +45,7 @@ export const trialSummarySchema = z.object({
   unitYears: z.number(),
   /** Of all kinds together. */
   alerts: kindSchema,
-  byKind: z.object(
-    Object.fromEntries(ALERT_KINDS.map((kind) => [kind, kindSchema])) as Record<
-      (typeof ALERT_KINDS)[number],
-      typeof kindSchema
-    >,
-  ),
+  byKind: z.object(recordOf(ALERT_KINDS, () => kindSchema)),
   bySeverity: tallySchema.shape.severities,
   weeks: z
     .array(z.object({ week: z.iso.date(), before: count, after: count }))
@@ -86,9 +75,6 @@ export function trialSummaryOf(
 ): TrialSummary {
   const unitYears = tally.unitDays / DAYS_A_YEAR;
   const all = ALERT_KINDS.map((kind) => tally.kinds[kind]).reduce(together);
-  const byKind = Object.fromEntries(
-    ALERT_KINDS.map((kind) => [kind, kindOf(tally.kinds[kind], unitYears)]),
-  ) as TrialSummary['byKind'];
   return {
     until: until === undefined ? null : formatInstant(until),
     units: tally.units,
@@ -96,10 +82,8 @@ export function trialSummaryOf(
     unitsTouched: tally.unitsTouched,
     unitYears: rounded(unitYears),
     alerts: { ...kindOf(all, unitYears), unitsTouched: tally.unitsTouched },
-    byKind,
-    bySeverity: Object.fromEntries(
-      SEVERITIES.map((severity) => [severity, tally.severities[severity]]),
-    ) as TrialSummary['bySeverity'],
+    byKind: recordOf(ALERT_KINDS, (kind) => kindOf(tally.kinds[kind], unitYears)),
+    bySeverity: tally.severities,
     weeks: weeksOf(tally.weeks),
     rules: ruleDifferences(present, proposed),
     mostChanged: tally.mostChanged.map(({ unitId, gone, new: fresh, moved }) => ({

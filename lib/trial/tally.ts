@@ -1,6 +1,7 @@
 import * as z from 'zod';
-import { type AlertKind, CAUSES, SEVERITIES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, SEVERITIES } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
+import { recordOf } from '../../shared/records.ts';
 import { formatLocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import { CHANGES, MOVES } from './compare.ts';
 import { type TrialRow, type TrialSide, trialRowSchema } from './row.ts';
@@ -12,14 +13,13 @@ const DAY_MS = 86_400_000;
 
 const count = z.int().min(0);
 const bothSchema = z.object({ before: count, after: count });
-export const ALERT_KINDS = Object.keys(CAUSES) as AlertKind[];
 
 export const kindTallySchema = z.object({
   before: count,
   after: count,
-  ...countEach(CHANGES),
+  ...recordOf(CHANGES, () => count),
   /** Of those moved, by what differs; an alert may differ in more than one thing. */
-  moves: z.object(countEach(MOVES)),
+  moves: z.object(recordOf(MOVES, () => count)),
   /** Of those raised at another time, by how many days later, as text. */
   raisedDays: z.record(z.string(), count),
   unitsTouched: count,
@@ -48,19 +48,9 @@ export const tallySchema = z.object({
   unitsReporting: count,
   unitsTouched: count,
   rows: count,
-  kinds: z.object(
-    Object.fromEntries(ALERT_KINDS.map((kind) => [kind, kindTallySchema])) as Record<
-      AlertKind,
-      typeof kindTallySchema
-    >,
-  ),
+  kinds: z.object(recordOf(ALERT_KINDS, () => kindTallySchema)),
   /** By the severity in the end. */
-  severities: z.object(
-    Object.fromEntries(SEVERITIES.map((severity) => [severity, bothSchema])) as Record<
-      (typeof SEVERITIES)[number],
-      typeof bothSchema
-    >,
-  ),
+  severities: z.object(recordOf(SEVERITIES, () => bothSchema)),
   /** Alerts raised in each week, by its Monday (UTC). */
   weeks: z.record(z.iso.date(), bothSchema),
   mostChanged: z.array(unitChangesSchema),
@@ -72,8 +62,8 @@ export type TrialTally = z.infer<typeof tallySchema>;
 export function emptyTally(): TrialTally {
   return {
     ...{ units: 0, unitDays: 0, unitsReporting: 0, unitsTouched: 0, rows: 0 },
-    kinds: mapOf(ALERT_KINDS, emptyKind),
-    severities: mapOf(SEVERITIES, () => ({ before: 0, after: 0 })),
+    kinds: recordOf(ALERT_KINDS, emptyKind),
+    severities: recordOf(SEVERITIES, () => ({ before: 0, after: 0 })),
     ...{ weeks: {}, mostChanged: [] },
   };
 }
@@ -158,17 +148,9 @@ function moreChanged(a: UnitChanges, b: UnitChanges): number {
 function emptyKind(): KindTally {
   return {
     ...{ before: 0, after: 0 },
-    ...mapOf(CHANGES, () => 0),
-    moves: mapOf(MOVES, () => 0),
+    ...recordOf(CHANGES, () => 0),
+    moves: recordOf(MOVES, () => 0),
     raisedDays: {},
     unitsTouched: 0,
   };
-}
-
-function countEach<Name extends string>(names: readonly Name[]): Record<Name, typeof count> {
-  return mapOf(names, () => count);
-}
-
-function mapOf<Name extends string, Value>(names: readonly Name[], value: () => Value): Record<Name, Value> {
-  return Object.fromEntries(names.map((name) => [name, value()])) as Record<Name, Value>;
 }

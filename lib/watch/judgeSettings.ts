@@ -1,4 +1,5 @@
 import type { AlertCause } from '../../shared/alerts.ts';
+import { keysOf } from '../../shared/records.ts';
 import type { Unit } from '../../shared/registry.ts';
 import { believedGallons } from '../unit/control.ts';
 import type { UnitState } from '../unit/state.ts';
@@ -48,7 +49,7 @@ export function judgeSettings(
   const asKnown = impossible ? CERTAIN : judgeKnown(state, sound, rules, weights);
   const others = otherCapacities(unit, state, { ...rules, setUnknown: setUnknown(asKnown, rules) });
   const otherwise = sumOf(others);
-  for (const cause of Object.keys(weights) as AlertCause[]) {
+  for (const cause of keysOf(weights)) {
     weights[cause] = (weights[cause] ?? 0) * (1 - otherwise);
   }
   const trueGallons = bed.capacityGrains / state.compensatedHardnessGpg;

@@ -3,7 +3,7 @@ import { readdir, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { compact } from '../../functions/compact.ts';
+import { compact } from '../../functions/archive/compact.ts';
 import { archiveOnce, bodiesOf } from '../support/archiving.ts';
 import { brinebell, COMMAND } from '../support/command.ts';
 import { wire } from '../support/events.ts';

@@ -3,6 +3,8 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { type TrialRow, trialRowSchema } from '../../lib/trial/row.ts';
 import { trialSummarySchema } from '../../lib/trial/summary.ts';
+import { compareText } from '../../shared/compareText.ts';
+import { once } from '../../shared/once.ts';
 import { brinebell, linesOf, scratch } from '../support/command.ts';
 import { lines, records } from '../support/smallFleet.ts';
 
@@ -45,6 +47,9 @@ function tried({ events, units }: typeof small, ...options: string[]) {
   };
 }
 
+/** The rules proposed, tried on the fleet. */
+const fleetTried = once(() => tried(fleet, '--rules', proposed));
+
 /** The alerts of a replay, as its own file has them. */
 function replayed({ events, units }: typeof small, ...options: string[]): string[] {
   const out = folder.folder();
@@ -64,7 +69,7 @@ function sideOf(rows: readonly TrialRow[], side: 'before' | 'after'): string[] {
 }
 
 function inOrder(alert: Record<string, unknown>): string {
-  return JSON.stringify(Object.entries(alert).sort(([a], [b]) => (a < b ? -1 : 1)));
+  return JSON.stringify(Object.entries(alert).sort(([a], [b]) => compareText(a, b)));
 }
 
 describe('brinebell trial', () => {
@@ -73,7 +78,7 @@ describe('brinebell trial', () => {
     const after = replayed(fleet, '--rules', proposed);
     expect(after.filter((alert) => !before.includes(alert)).length).toBeGreaterThan(3);
     expect(before.filter((alert) => !after.includes(alert)).length).toBeGreaterThan(3);
-    const there = tried(fleet, '--rules', proposed);
+    const there = fleetTried();
     expect(sideOf(there.rows, 'before')).toEqual(before);
     expect(sideOf(there.rows, 'after')).toEqual(after);
     const plain = folder.file('defaults.json', '{}');
@@ -117,7 +122,7 @@ describe('brinebell trial', () => {
   });
 
   it('writes the same whatever the threads and the memory, by unit', () => {
-    const { files, rows } = tried(fleet, '--rules', proposed);
+    const { files, rows } = fleetTried();
     expect(tried(fleet, '--rules', proposed, '--threads', '4').files).toEqual(files);
     expect(tried(fleet, '--rules', proposed, '--threads', '2', '--memory', '0').files).toEqual(files);
     expect(rows.map(({ unitId }) => unitId)).toEqual(rows.map(({ unitId }) => unitId).sort());

@@ -1,4 +1,4 @@
-import type { SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
+import type { SQSBatchResponse, SQSEvent } from 'aws-lambda';
 import fc from 'fast-check';
 import { connectAsync } from 'mqtt';
 import { afterAll, beforeAll, expect, test } from 'vitest';
@@ -12,6 +12,7 @@ import { unitRecordSchema } from '../../shared/registry.ts';
 import { thingNameOf } from '../../shared/thingName.ts';
 import { wire } from '../support/events.ts';
 import { unitRecord } from '../support/fleet.ts';
+import { sqsEvent } from '../support/lambda/events.ts';
 import { memoryStore } from '../support/memoryStore.ts';
 import { noLog } from '../support/pipeline.ts';
 
@@ -21,30 +22,9 @@ const UNIT = { companyId: 'fenwick-water', unitId: 'u-17' };
 const CERTIFICATE = 'ee1aca1f'.repeat(8);
 
 /**
- * A message as AWS Lambda is handed it from Amazon SQS (Lambda Developer Guide, "Using Lambda with Amazon SQS", example of a
- * standard queue's event). Its body is what the rule's SELECT gives, as JSON text: the SQS action leaves it so unless
- * `useBase64` is set (AWS IoT Core Developer Guide, "SQS").
+ * What `SELECT encode(*, 'base64') AS data, clientid() AS thing, ...` gives ("Functions" in the AWS IoT Core Developer Guide),
+ * as JSON text: the SQS action leaves it so unless `useBase64` is set (the same guide, "SQS").
  */
-function record(body: string, messageId = '059f36b4-87a3-44ab-83d2-661975830a7d'): SQSRecord {
-  return {
-    messageId,
-    receiptHandle: 'AQEBwJnKyrHigUMZj6rYigCgxlaS3SLy0a...',
-    body,
-    attributes: {
-      ApproximateReceiveCount: '1',
-      SentTimestamp: '1774008000123',
-      SenderId: 'AIDAIENQZJOLO23YVJ4VO',
-      ApproximateFirstReceiveTimestamp: '1774008000133',
-    },
-    messageAttributes: {},
-    md5OfBody: 'e4e68fb7bd0e697a0ae8f1bb342846b3',
-    eventSource: 'aws:sqs',
-    eventSourceARN: 'arn:aws:sqs:us-east-2:123456789012:my-queue',
-    awsRegion: 'us-east-2',
-  };
-}
-
-/** What `SELECT encode(*, 'base64') AS data, clientid() AS thing, ...` gives: functions as in "Functions" of the guide. */
 function byRule(payload: Uint8Array, unit = UNIT, topicOf = unit.unitId): string {
   return JSON.stringify({
     data: Buffer.from(payload).toString('base64'),
@@ -90,7 +70,7 @@ test('the same bytes come out the same, whether by the local broker or by AWS Io
     fc.asyncProperty(payload, async (bytes) => {
       taken.length = 0;
       await meter.publishAsync('units/u-17/events', Buffer.from(bytes), { qos: 1 });
-      expect([receivedIn(record(byRule(bytes)))]).toEqual(taken);
+      expect(sqsEvent([{ body: byRule(bytes) }]).Records.map(receivedIn)).toEqual(taken);
     }),
     { numRuns: 100 },
   );
@@ -115,9 +95,9 @@ async function ingested(bodies: readonly string[]) {
       assess: { send: async (messages) => void touched.push(...messages.map(({ group = '' }) => group)) },
     },
   });
-  const { batchItemFailures } = await handler({
-    Records: bodies.map((body, index) => record(body, String(index))),
-  });
+  const { batchItemFailures } = await handler(
+    sqsEvent(bodies.map((body, index) => ({ id: String(index), body }))),
+  );
   const { items } = await store.quarantined(UNIT.companyId, { limit: 10 });
   return {
     failed: batchItemFailures.map(({ itemIdentifier }) => itemIdentifier),

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { answerToken, readAnswerToken } from '../../functions/answerToken.ts';
 import { apiApp } from '../../functions/api/app.ts';
-import { passwordCredentials } from '../../functions/credentials.ts';
+import { passwordCredentials } from '../../functions/meters/credentials.ts';
 import { notify } from '../../functions/notify.ts';
 import { sentNotices } from '../../functions/sentNotices.ts';
 import { mailCarrier } from '../../lib/channels/mail.ts';

@@ -1,9 +1,9 @@
-import { archive } from '../../functions/archive.ts';
+import { archive } from '../../functions/archive/archive.ts';
+import { type StoredLines, stored } from '../../functions/archive/stored.ts';
 import type { StoredMessage } from '../../functions/messages.ts';
-import { type StoredLines, stored } from '../../functions/stored.ts';
-import { recordOf } from '../../infra/local/lambdaShape.ts';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import { readFacts } from '../../lib/archive/readFacts.ts';
+import { sqsEvent } from './lambda/events.ts';
 import { noLog } from './pipeline.ts';
 
 /** Every id lies between these. */
@@ -16,10 +16,8 @@ export function bodiesOf(lines: readonly StoredLines[]): string[] {
 
 /** Hands bodies of messages to the function `archive` at once; returns those that come back. */
 export async function archiveOnce(files: ArchiveFiles, bodies: readonly string[]): Promise<string[]> {
-  const Records = bodies.map((body, index) =>
-    recordOf('archive', { id: String(index), body, group: '', sentAt: 0, receives: 1 }),
-  );
-  const { batchItemFailures } = await archive(files, { log: noLog })({ Records });
+  const event = sqsEvent(bodies.map((body, index) => ({ id: String(index), body })));
+  const { batchItemFailures } = await archive(files, { log: noLog })(event);
   return batchItemFailures.map(({ itemIdentifier }) => bodies[Number(itemIdentifier)] ?? '');
 }
 

@@ -1,11 +1,12 @@
 import { randomUUID } from 'node:crypto';
-import type { SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
+import type { SQSBatchResponse, SQSEvent } from 'aws-lambda';
 import { assess } from '../../functions/assess.ts';
 import { ingest } from '../../functions/ingest.ts';
 import { type ReceivedMessage, type StoredMessage, storedSchema } from '../../functions/messages.ts';
 import { type NoticeMessage, noticeSchema } from '../../functions/noticeMessages.ts';
 import type { Outgoing, Ports } from '../../functions/ports.ts';
 import type { Store } from '../../lib/store/store.ts';
+import { sqsEvent } from './lambda/events.ts';
 
 interface Message extends Outgoing {
   readonly messageId: string;
@@ -94,30 +95,12 @@ export class Pipeline {
       if (message.receives > 100) throw new Error(`a message is never done: ${message.body}`);
     }
     this.onReceive(Math.max(...batch.map(({ receives }) => receives)));
-    const { batchItemFailures } = await handler({ Records: batch.map(recordOf) });
+    const { batchItemFailures } = await handler(
+      sqsEvent(batch.map(({ messageId, ...message }) => ({ ...message, id: messageId, sentAt: 0 }))),
+    );
     const failed = new Set(batchItemFailures.map(({ itemIdentifier }) => itemIdentifier));
     // At least once: what is done may be handed out again.
     const again = batch.filter(({ messageId }) => failed.has(messageId) || this.#uniform() < 0.02);
     queue.unshift(...again);
   }
-}
-
-function recordOf({ messageId, body, group, receives }: Message): SQSRecord {
-  return {
-    messageId,
-    body,
-    receiptHandle: messageId,
-    attributes: {
-      ApproximateReceiveCount: String(receives),
-      SentTimestamp: '0',
-      SenderId: 'test',
-      ApproximateFirstReceiveTimestamp: '0',
-      ...(group === undefined ? {} : { MessageGroupId: group }),
-    },
-    messageAttributes: {},
-    md5OfBody: '',
-    eventSource: 'aws:sqs',
-    eventSourceARN: 'arn:aws:sqs:local:0:test',
-    awsRegion: 'local',
-  };
 }

@@ -1,5 +1,6 @@
 import { escaped, px } from '../../../lib/chart/svg.ts';
-import type { Bill, Service } from '../bill.ts';
+import { keysOf } from '../../../shared/records.ts';
+import type { Bill } from '../bill.ts';
 import { whole } from '../tell.ts';
 import { colourOf, legend, PLOT, picture, vertical } from './frame.ts';
 
@@ -8,7 +9,7 @@ const SMALL = 0.03;
 
 /** What a month's bill is made of, by size of the fleet and by service; shares, and what a meter costs. */
 export function stackedBill(fleets: readonly { meters: number; bill: Bill }[]): string {
-  const services = Object.keys(fleets[0]?.bill.services ?? {}) as Service[];
+  const services = fleets[0] ? keysOf(fleets[0].bill.services) : [];
   const large = services.filter((service) =>
     fleets.some(({ bill }) => bill.services[service] / bill.total >= SMALL),
   );

@@ -58,11 +58,6 @@ export function takeAll(messages: Outgoing[]): Outgoing[] {
   return messages.splice(0, messages.length);
 }
 
-/** Some at a time. */
-export function* batches<Item>(items: readonly Item[], size: number): Generator<Item[]> {
-  for (let from = 0; from < items.length; from += size) yield items.slice(from, from + size);
-}
-
 /** A number that reads well. */
 export function round(value: number, digits: number): number {
   return Number(value.toFixed(digits));

@@ -17,9 +17,10 @@ import { contextOf } from '../../../infra/local/lambdaShape.ts';
 import { clientOptions } from '../../../lib/store/client.ts';
 import { dynamoStore } from '../../../lib/store/dynamoStore.ts';
 import type { Sender } from '../../../lib/store/sender.ts';
+import { chunks } from '../../../shared/chunks.ts';
 import { noLog } from '../../../tests/support/pipeline.ts';
 import type { BatchTimes } from '../measured.ts';
-import { batches, COMPANY, eventOf, linesOf, round, silently, type TimedUnit, takeAll } from './feeding.ts';
+import { COMPANY, eventOf, linesOf, round, silently, type TimedUnit, takeAll } from './feeding.ts';
 
 /** What the measuring process is given. */
 export interface HandlersTask {
@@ -110,7 +111,7 @@ export async function timeHandlers({
 
   const quiet = silently();
   const history = linesOf([...sound, ...faulty]).filter(({ at }) => at < from);
-  for (const batch of batches(history, 100)) {
+  for (const batch of chunks(history, 100)) {
     await handlers.ingest(
       eventOf(
         'ingest',
@@ -118,7 +119,7 @@ export async function timeHandlers({
       ),
     );
   }
-  for (const batch of batches(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
+  for (const batch of chunks(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
   const notices = takeAll(sent.notify).filter(({ body }) => !body.includes('"silent-unit"'));
 
   const timed: HandlersTimed['handlers'] = { ingest: [], assess: [], noon: [], notify: [] };
@@ -130,7 +131,7 @@ export async function timeHandlers({
   };
   // What is compiled only once it has run often is compiled by then.
   for (let warm = 0; warm < 5; warm += 1) await handlers.ingest(eventOf('ingest', nextLines(20)));
-  for (const batch of batches(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
+  for (const batch of chunks(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
 
   for (const size of INGEST_SIZES) {
     timed.ingest.push(await timeOne('ingest', handlers.ingest, size, () => nextLines(size)));
@@ -140,7 +141,7 @@ export async function timeHandlers({
     timed.assess.push(await timeOne('assess', handlers.assess, size, () => sent.assess.splice(0, size)));
   }
   // A unit of which facts are waiting would look as if it had fallen silent.
-  for (const batch of batches(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
+  for (const batch of chunks(takeAll(sent.assess), 10)) await handlers.assess(eventOf('assess', batch));
   const noons = sound.map(({ record }, index) => ({
     body: JSON.stringify({ companyId: COMPANY, unitId: record.unitId, facts: [], noon: clock + index }),
     group: record.unitId,

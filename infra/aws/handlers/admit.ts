@@ -1,14 +1,11 @@
 import { IoTClient } from '@aws-sdk/client-iot';
-import { admit } from '../../../functions/admit.ts';
+import { admit } from '../../../functions/meters/admit.ts';
 import { entry } from '../parts/entry.ts';
+import { noOutlets } from '../parts/noOutlets.ts';
 import { portsOf } from '../parts/ports.ts';
-import { noOutlet, queuesBy } from '../parts/queuesBy.ts';
 import { thingCertificates } from '../parts/thingCertificates.ts';
 
-const ports = portsOf(
-  'admit',
-  queuesBy((queue) => noOutlet('admit', queue)),
-);
+const ports = portsOf('admit', noOutlets('admit'));
 // A meter waits five seconds for all of it.
 const client = new IoTClient({
   maxAttempts: 2,

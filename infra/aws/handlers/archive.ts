@@ -1,4 +1,4 @@
-import { archive } from '../../../functions/archive.ts';
+import { archive } from '../../../functions/archive/archive.ts';
 import { archiveFiles } from '../parts/archiveFiles.ts';
 import { entry } from '../parts/entry.ts';
 import { logOf } from '../parts/logOf.ts';

@@ -1,4 +1,4 @@
-import { compact } from '../../../functions/compact.ts';
+import { compact } from '../../../functions/archive/compact.ts';
 import { entry } from '../parts/entry.ts';
 import { bucketFiles } from '../parts/files.ts';
 import { logOf } from '../parts/logOf.ts';

@@ -1,4 +1,4 @@
-import type { Credentials } from '../../../functions/credentials.ts';
+import type { Credentials } from '../../../functions/meters/credentials.ts';
 import type { Trials } from '../../../functions/trial/trials.ts';
 import { later } from './later.ts';
 import type { CloudPorts } from './ports.ts';

@@ -5,13 +5,14 @@ import {
   ReceiveMessageCommand,
   type SQSClient,
 } from '@aws-sdk/client-sqs';
+import { chunks } from '../../../shared/chunks.ts';
 
 /** Amazon SQS API reference: so many messages a call, be it to receive, to show or to delete them. */
 const MOST_IN_CALL = 10;
 /** Long enough to look at all that are there, and short enough that they are soon seen again if we are cut off. */
-const HIDDEN_S = 20;
+const HIDDEN_SECONDS = 20;
 /** Asks all servers of the queue, and not only some of them, as an answer at once would come from. */
-const WAIT_S = 1;
+const WAIT_SECONDS = 1;
 
 export interface DeadQueue {
   /** Messages, each once; they stay hidden for others for a while. At most so many, for as long as there is time. */
@@ -31,8 +32,8 @@ export function deadQueue(client: Pick<SQSClient, 'send'>, QueueUrl: string): De
           new ReceiveMessageCommand({
             QueueUrl,
             MaxNumberOfMessages: MOST_IN_CALL,
-            VisibilityTimeout: HIDDEN_S,
-            WaitTimeSeconds: WAIT_S,
+            VisibilityTimeout: HIDDEN_SECONDS,
+            WaitTimeSeconds: WAIT_SECONDS,
             MessageSystemAttributeNames: ['SentTimestamp', 'MessageGroupId'],
           }),
         );
@@ -61,9 +62,5 @@ export function deadQueue(client: Pick<SQSClient, 'send'>, QueueUrl: string): De
 
 function entriesOf(messages: readonly Message[]) {
   const entries = messages.map(({ ReceiptHandle }, index) => ({ Id: String(index), ReceiptHandle }));
-  const calls: (typeof entries)[] = [];
-  for (let from = 0; from < entries.length; from += MOST_IN_CALL) {
-    calls.push(entries.slice(from, from + MOST_IN_CALL));
-  }
-  return calls;
+  return chunks(entries, MOST_IN_CALL);
 }

@@ -1,5 +1,5 @@
 import { IoTClient } from '@aws-sdk/client-iot';
-import type { Credentials } from '../../../functions/credentials.ts';
+import type { Credentials } from '../../../functions/meters/credentials.ts';
 import { ENVIRONMENT } from '../environment.ts';
 import { CLIENT_OPTIONS } from './clientOptions.ts';
 import type { CloudPorts } from './ports.ts';

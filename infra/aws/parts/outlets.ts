@@ -1,7 +1,7 @@
 import type { Outlet, Ports } from '../../../functions/ports.ts';
-import { FUNCTIONS, type FunctionName, QUEUES, type QueueName } from '../../topology.ts';
+import { FUNCTIONS, type FunctionName, forQueues, QUEUES, type QueueName } from '../../topology.ts';
 import { ENVIRONMENT } from '../environment.ts';
-import { noOutlet, queuesBy } from './queuesBy.ts';
+import { noOutlet } from './noOutlets.ts';
 import { setting } from './setting.ts';
 import { sqs } from './sqsClient.ts';
 import { sqsOutlet } from './sqsOutlet.ts';
@@ -9,7 +9,7 @@ import { sqsOutlet } from './sqsOutlet.ts';
 /** The queues that a function sends to; the others refuse. */
 export function outletsOf(name: FunctionName): Ports['queues'] {
   const sendsTo: readonly QueueName[] = FUNCTIONS[name].sendsTo;
-  return queuesBy((queue) => (sendsTo.includes(queue) ? outletTo(queue) : noOutlet(name, queue)));
+  return forQueues((queue) => (sendsTo.includes(queue) ? outletTo(queue) : noOutlet(name, queue)));
 }
 
 export function outletTo(queue: QueueName): Outlet {

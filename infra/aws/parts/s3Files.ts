@@ -7,6 +7,7 @@ import {
   type S3Client,
 } from '@aws-sdk/client-s3';
 import type { ArchiveFile, ArchiveFiles } from '../../../lib/archive/files.ts';
+import { chunks } from '../../../shared/chunks.ts';
 
 /** Thrown where files could not be taken off, or one has no content. */
 class FilesError extends Error {
@@ -47,8 +48,8 @@ export function s3Files(client: S3Client, Bucket: string): ArchiveFiles {
       };
     },
     async drop(paths) {
-      for (let from = 0; from < paths.length; from += MOST_DROPPED) {
-        const Objects = paths.slice(from, from + MOST_DROPPED).map((Key) => ({ Key }));
+      for (const some of chunks(paths, MOST_DROPPED)) {
+        const Objects = some.map((Key) => ({ Key }));
         const { Errors = [] } = await client.send(
           new DeleteObjectsCommand({ Bucket, Delete: { Objects, Quiet: true } }),
         );

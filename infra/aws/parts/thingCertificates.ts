@@ -5,7 +5,7 @@ import {
   ResourceNotFoundException,
   UpdateCertificateCommand,
 } from '@aws-sdk/client-iot';
-import type { ThingCertificates } from '../../../functions/admit.ts';
+import type { ThingCertificates } from '../../../functions/meters/admit.ts';
 
 /** The ARN of a certificate of AWS IoT Core (Service Authorization Reference, "Resource types defined by AWS IoT"). */
 const CERTIFICATE = /^arn:[^:]+:iot:[^:]*:[^:]*:cert\/([0-9a-fA-F]{64})$/;

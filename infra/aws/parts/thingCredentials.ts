@@ -1,6 +1,6 @@
 import { DescribeEndpointCommand, type IoTClient } from '@aws-sdk/client-iot';
-import { lettersOf, newClaimCode } from '../../../functions/claimCode.ts';
-import type { Credentials } from '../../../functions/credentials.ts';
+import { lettersOf, newClaimCode } from '../../../functions/meters/claimCode.ts';
+import type { Credentials } from '../../../functions/meters/credentials.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { topicOf } from '../../../shared/credential.ts';

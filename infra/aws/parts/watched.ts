@@ -1,4 +1,4 @@
-import { QUEUES, type QueueName } from '../../topology.ts';
+import { QUEUE_NAMES, QUEUES } from '../../topology.ts';
 import { ENVIRONMENT } from '../environment.ts';
 import type { Watched } from './deadLetters.ts';
 import { deadQueue } from './deadQueue.ts';
@@ -8,8 +8,7 @@ import { sqs } from './sqsClient.ts';
 
 /** All queues with their dead letters, as the environment names them. */
 export function watchedQueues(): Watched[] {
-  const names = Object.keys(QUEUES) as QueueName[];
-  return names.map((name) => ({
+  return QUEUE_NAMES.map((name) => ({
     name,
     spec: QUEUES[name],
     dead: deadQueue(sqs, setting(ENVIRONMENT.deadLetters(name))),

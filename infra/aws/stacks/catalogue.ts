@@ -4,47 +4,17 @@ import { CfnDatabase, CfnTable } from 'aws-cdk-lib/aws-glue';
 import type { Key } from 'aws-cdk-lib/aws-kms';
 import { BucketEncryption, type IBucket } from 'aws-cdk-lib/aws-s3';
 import type { Construct } from 'constructs';
+import type { CatalogueTable, CatalogueView, PARQUET_STORAGE } from '../../../lib/archive/catalogue.ts';
 import type { Stage } from '../stages.ts';
 import { catalogueName } from './catalogueName.ts';
 import { newBucket } from './newBucket.ts';
-
-interface CatalogueColumn {
-  readonly name: string;
-  /** Hive's name of the type. */
-  readonly type: string;
-  readonly comment: string;
-}
-
-/** Parquet files under a prefix of the bucket, in folders `name=value` for each column that they are parted by. */
-interface CatalogueTable {
-  readonly name: string;
-  readonly description: string;
-  readonly prefix: string;
-  readonly columns: readonly CatalogueColumn[];
-  readonly partitionKeys: readonly CatalogueColumn[];
-  readonly parameters: Readonly<Record<string, string>>;
-}
-
-/** A view, all but its text, which names the database. */
-interface CatalogueView {
-  readonly name: string;
-  readonly description: string;
-  readonly tableType: 'VIRTUAL_VIEW';
-  readonly columns: readonly CatalogueColumn[];
-  readonly parameters: Readonly<Record<string, string>>;
-  readonly viewExpandedText: string;
-}
 
 /** The archive as SQL sees it: what lib/archive says of it. */
 export interface Catalogue {
   readonly tables: readonly CatalogueTable[];
   readonly views: readonly CatalogueView[];
   /** How its files are read and written, in the words of Hive. */
-  readonly storage: {
-    readonly inputFormat: string;
-    readonly outputFormat: string;
-    readonly serializationLibrary: string;
-  };
+  readonly storage: typeof PARQUET_STORAGE;
   viewText(name: string, database: string): string;
 }
 

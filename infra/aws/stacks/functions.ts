@@ -6,6 +6,7 @@ import type { FunctionSpec, QueueName } from '../../topology.ts';
 import type { CloudTopology } from '../cloudTopology.ts';
 import type { Stage } from '../stages.ts';
 import type { Holdings } from './holdings.ts';
+import { idOf } from './idOf.ts';
 import { Lambda } from './lambda.ts';
 import { Schedule } from './schedule.ts';
 import { allow, statementsOf } from './statements.ts';
@@ -68,9 +69,4 @@ export class FunctionsStack extends Stack {
       },
     });
   }
-}
-
-/** `Ingest` of `ingest`. */
-function idOf(name: string): string {
-  return `${name.charAt(0).toUpperCase()}${name.slice(1)}`;
 }

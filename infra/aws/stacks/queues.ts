@@ -10,6 +10,7 @@ import type { Construct } from 'constructs';
 import { forQueues, type QueueName, type QueueSpec } from '../../topology.ts';
 import { accept } from '../accept.ts';
 import type { CloudTopology } from '../cloudTopology.ts';
+import { idOf } from './idOf.ts';
 
 /** A queue, and where it parks what cannot be handled. */
 export interface QueuePair {
@@ -45,7 +46,7 @@ export class QueuesStack extends Stack {
   }
 
   private makePair(name: string, spec: QueueSpec): QueuePair {
-    const id = `${name.charAt(0).toUpperCase()}${name.slice(1)}`;
+    const id = idOf(name);
     // The dead letters of a FIFO queue need one that is FIFO too.
     const order = spec.fifo ? FIFO : {};
     const dead = new Queue(this, `${id}Dead`, { ...EVERY_QUEUE, ...order, retentionPeriod: DEAD_KEPT });

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { compact } from '../../../functions/compact.ts';
+import { compact } from '../../../functions/archive/compact.ts';
 import { report } from '../../../functions/report.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { parseFaultMix } from '../../../lib/simulation/faultMix.ts';

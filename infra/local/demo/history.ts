@@ -1,9 +1,10 @@
-import { archive } from '../../../functions/archive.ts';
+import { archive } from '../../../functions/archive/archive.ts';
 import { assess } from '../../../functions/assess.ts';
 import { ingest } from '../../../functions/ingest.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';
 import { received } from '../../../functions/send.ts';
 import type { ArchiveFiles } from '../../../lib/archive/files.ts';
+import { chunks } from '../../../shared/chunks.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import { contextOf, failedIds, recordOf } from '../lambdaShape.ts';
 import type { QueueHandler } from '../worker.ts';
@@ -48,9 +49,7 @@ export async function tellHistory(
       const messages = unit
         .take(until)
         .map(({ recorded, text }) => received({ companyId, unitId, receivedAt: recorded, line: text }));
-      for (let from = 0; from < messages.length; from += LINES_A_BATCH) {
-        await invoke('ingest', handlers.ingest, messages.slice(from, from + LINES_A_BATCH));
-      }
+      for (const batch of chunks(messages, LINES_A_BATCH)) await invoke('ingest', handlers.ingest, batch);
       await invoke('assess', handlers.assess, touched.splice(0));
       if (stored.length >= ARCHIVED_TOGETHER) await invoke('archive', archiving, stored.splice(0));
       forget();

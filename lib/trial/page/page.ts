@@ -37,7 +37,7 @@ ${rulesTable(summary.rules)}
 </section>
 <section>
 <h2>Alerts by kind</h2>
-<p class="quiet">Before: by the rules as they are. After: by those proposed. Gone are raised before alone, new after alone; moved are raised by both, but at another time, for another time, or with another severity, cause or probability. An alert is the same one where its kind is and the two overlap or begin within a week.</p>
+<p class="quiet">Before: by the rules as they are. After: by those proposed. Gone are raised before alone, new after alone; moved are raised by both, but at another time, for longer or shorter, or with another severity, cause or probability. Two alerts are taken for one if they are of one kind and overlap or begin within a week of each other.</p>
 ${kindsTable(summary)}
 </section>
 <section>

@@ -1,7 +1,7 @@
-import type { AlertKind } from '../../../shared/alerts.ts';
+import { ALERT_KINDS, type AlertKind } from '../../../shared/alerts.ts';
 import { escaped } from '../../chart/svg.ts';
 import type { TrialRow, TrialSide } from '../row.ts';
-import { ALERT_KINDS, type UnitChanges } from '../tally.ts';
+import type { UnitChanges } from '../tally.ts';
 import { changeInWords } from './changeInWords.ts';
 import { percent, type Timeline } from './timeline.ts';
 

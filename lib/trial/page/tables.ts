@@ -1,7 +1,7 @@
+import { ALERT_KINDS } from '../../../shared/alerts.ts';
 import { escaped } from '../../chart/svg.ts';
 import type { RuleDifference } from '../ruleDifferences.ts';
 import type { TrialSummary } from '../summary.ts';
-import { ALERT_KINDS } from '../tally.ts';
 import { inDays } from './changeInWords.ts';
 
 const HEADS = ['', 'before', 'after', 'gone', 'new', 'moved', 'raised, median', 'units', 'a unit-year'];

@@ -4,9 +4,10 @@ import { billOf, SERVICES } from '../../../bench/scale/bill.ts';
 import { driversOf } from '../../../bench/scale/drivers.ts';
 import { measureCapacity } from '../../../bench/scale/measure/measure.ts';
 import { readMeasured } from '../../../bench/scale/measured.ts';
-import { PRICES, type PriceName } from '../../../bench/scale/prices.ts';
+import { PRICES } from '../../../bench/scale/prices.ts';
 import { allOf } from '../../../bench/scale/unitDay.ts';
 import { capacityOf, DAYS_A_MONTH, distinct, usageOf } from '../../../bench/scale/usage.ts';
+import { keysOf } from '../../../shared/records.ts';
 import { testTable } from '../../support/table.ts';
 
 const measured = await readMeasured(new URL('../../../bench/scale/measured.json', import.meta.url));
@@ -86,7 +87,7 @@ describe('the bill', () => {
   });
 
   test('has a source for every price', () => {
-    for (const name of Object.keys(PRICES) as PriceName[]) {
+    for (const name of keysOf(PRICES)) {
       const { usd, per, source } = PRICES[name];
       expect(usd, name).toBeGreaterThan(0);
       expect(per, name).toBeGreaterThan(0);

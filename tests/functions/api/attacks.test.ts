@@ -6,7 +6,7 @@ import { createLocalJWKSet, exportJWK, exportSPKI, generateKeyPair, SignJWT } fr
 import { describe, expect, it, vi } from 'vitest';
 import { apiApp } from '../../../functions/api/app.ts';
 import { oidcIdentity } from '../../../functions/api/identity.ts';
-import { passwordCredentials } from '../../../functions/credentials.ts';
+import { passwordCredentials } from '../../../functions/meters/credentials.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { lines, records } from '../../support/smallFleet.ts';
 import { keyOf, live, service } from './service.ts';

@@ -3,7 +3,7 @@ import * as z from 'zod';
 import { answerToken } from '../../../functions/answerToken.ts';
 import { apiApp } from '../../../functions/api/app.ts';
 import { newChanges } from '../../../functions/changes.ts';
-import { passwordCredentials } from '../../../functions/credentials.ts';
+import { passwordCredentials } from '../../../functions/meters/credentials.ts';
 import type { Person } from '../../../lib/store/person.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { memoryStore } from '../../support/memoryStore.ts';

@@ -3,7 +3,7 @@ import { createLocalJWKSet, exportJWK, generateKeyPair, SignJWT } from 'jose';
 import * as z from 'zod';
 import { apiApp } from '../../../functions/api/app.ts';
 import { oidcIdentity } from '../../../functions/api/identity.ts';
-import { passwordCredentials } from '../../../functions/credentials.ts';
+import { passwordCredentials } from '../../../functions/meters/credentials.ts';
 import type { Outgoing, Ports } from '../../../functions/ports.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { type ReadFacts, trialRun } from '../../../functions/trial/run.ts';

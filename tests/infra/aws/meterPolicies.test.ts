@@ -3,8 +3,8 @@ import { expect, test } from 'vitest';
 import { claimPolicy, meterPolicy } from '../../../infra/aws/stacks/meterPolicies.ts';
 import { topicOf } from '../../../shared/credential.ts';
 import { ThingNameError, thingNameOf } from '../../../shared/thingName.ts';
+import { allows, type Connection } from '../../support/aws/iotPolicy.ts';
 import { anyId } from '../../support/ids.ts';
-import { allows, type Connection } from '../../support/iotPolicy.ts';
 
 const arnOf = (resource: string) => `arn:aws:iot:us-east-1:123456789012:${resource}`;
 const METER = meterPolicy(arnOf);

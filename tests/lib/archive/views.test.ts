@@ -1,8 +1,8 @@
 import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { StoredLines } from '../../../functions/archive/stored.ts';
 import { report } from '../../../functions/report.ts';
-import type { StoredLines } from '../../../functions/stored.ts';
 import { FACT_COLUMNS } from '../../../lib/archive/factColumns.ts';
 import { folderOf, partitionOf } from '../../../lib/archive/partition.ts';
 import { VIEWS } from '../../../lib/archive/views.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { scoreFleet, scoreSchema } from '../../../lib/score/score.ts';
-import { type Alert, type AlertKind, CAUSES } from '../../../shared/alerts.ts';
+import { ALERT_KINDS, type Alert, type AlertKind, CAUSES } from '../../../shared/alerts.ts';
 import { formatLocalDate } from '../../../shared/time/localDate.ts';
 import { alert, DAYS, dateOf, FROM, fault, noon, seenOf, truth, unit } from './fleets.ts';
 
@@ -196,9 +196,7 @@ describe('an alert', () => {
 const faultyFleet = fc
   .array(
     fc.record({
-      kind: fc.constantFrom(
-        ...(Object.keys(CAUSES) as AlertKind[]).filter((kind) => CAUSES[kind].length > 0),
-      ),
+      kind: fc.constantFrom(...ALERT_KINDS.filter((kind) => CAUSES[kind].length > 0)),
       day: fc.integer({ min: 0, max: 200 }),
       lasts: fc.integer({ min: 40, max: 120 }),
     }),

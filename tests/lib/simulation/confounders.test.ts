@@ -7,6 +7,7 @@ import { simulateUnit } from '../../../lib/simulation/simulate.ts';
 import type { Truth } from '../../../lib/simulation/truth.ts';
 import { movedTo, typicalGallons, type WaterUse } from '../../../lib/simulation/waterUse.ts';
 import type { WireEvent } from '../../../shared/events.ts';
+import { keysOf } from '../../../shared/records.ts';
 import { parseLocalDate } from '../../../shared/time/localDate.ts';
 import { forUnits, live, only } from './units.ts';
 
@@ -48,7 +49,7 @@ test('what is harmless comes as often as it is said to', () => {
     missing: 1,
     settingsLost: 0.05,
   };
-  for (const name of Object.keys(said) as (keyof typeof said)[]) {
+  for (const name of keysOf(said)) {
     const expected = homes * said[name];
     expect(Math.abs(counts[name] - expected), name).toBeLessThan(4 * Math.sqrt(expected));
   }

@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import * as z from 'zod';
-import { type LocalService, localService, type Reply } from './server.ts';
+import { jsonService, type LocalService } from './server.ts';
 
 /** A message in a queue. */
 export interface Kept {
@@ -136,19 +136,11 @@ export async function localSqs(): Promise<LocalSqs> {
     });
   }
 
-  const actions: Readonly<Record<string, (input: unknown, trace: string | undefined) => object>> = {
-    SendMessageBatch: send,
+  const service = await jsonService('AmazonSQS', {
+    SendMessageBatch: (input, headers) => send(input, headers['x-amzn-trace-id']?.toString()),
     ReceiveMessage: receive,
     DeleteMessageBatch: takeOff,
     ChangeMessageVisibilityBatch: show,
-  };
-
-  const service = await localService(({ headers, body }): Reply => {
-    const target = String(headers['x-amz-target']);
-    const action = actions[target.replace('AmazonSQS.', '')];
-    if (!action) throw new Error(`there is no ${target}`);
-    const answer = action(JSON.parse(body.toString()), headers['x-amzn-trace-id']?.toString());
-    return { headers: { 'content-type': 'application/x-amz-json-1.0' }, body: JSON.stringify(answer) };
   });
   const sqs: LocalSqs = {
     ...service,

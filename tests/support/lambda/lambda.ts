@@ -27,7 +27,7 @@ export const LAMBDA_ENVIRONMENT = {
   AWS_ACCESS_KEY_ID: 'ASIAEXAMPLE',
   AWS_SECRET_ACCESS_KEY: 'secret',
   AWS_SESSION_TOKEN: 'token',
-  AWS_EXECUTION_ENV: 'AWS_Lambda_nodejs20.x',
+  AWS_EXECUTION_ENV: 'AWS_Lambda_nodejs24.x',
   AWS_LAMBDA_FUNCTION_MEMORY_SIZE: '512',
   _X_AMZN_TRACE_ID: 'Root=1-5759e988-bd862e3fe1be46a994272793;Parent=53995c3f42cd8ad8;Sampled=1',
   // Of the SDK, that node 20 is near its end.

@@ -1,9 +1,9 @@
 import type { IoTPreProvisioningHookEvent } from 'aws-lambda';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { lettersOf } from '../../../../functions/claimCode.ts';
+import { lettersOf } from '../../../../functions/meters/claimCode.ts';
 import { hashOf } from '../../../../functions/secrets.ts';
-import { CERTIFICATES } from '../../../functions/certificates.ts';
-import { arnOf, iotServer } from '../../../support/iotServer.ts';
+import { CERTIFICATES } from '../../../functions/meters/certificates.ts';
+import { arnOf } from '../../../support/aws/iot.ts';
 import type { Lambda } from '../../../support/lambda/lambda.ts';
 import { type Cloud, startCloud } from './cloud.ts';
 
@@ -12,20 +12,17 @@ const UNIT = { companyId: 'fenwick-water', unitId: 'u.17' };
 const THING = 'fenwick-water:u:-17';
 const [BEFORE = '', NEW = ''] = ['a', 'b'].map((digit) => digit.repeat(64));
 
-let iot: Awaited<ReturnType<typeof iotServer>>;
 let cloud: Cloud;
 let admit: Lambda;
 
 beforeAll(async () => {
-  [iot, cloud] = await Promise.all([iotServer(), startCloud('admit')]);
-  admit = await cloud.start('admit', { AWS_ENDPOINT_URL_IOT: iot.url });
+  cloud = await startCloud('admit');
+  admit = await cloud.start('admit');
 }, 120_000);
-afterAll(async () => {
-  await cloud.stop();
-  iot.close();
-});
+afterAll(() => cloud.stop());
 
 test('the bundled function lets a meter in once, and revokes what it had before', async () => {
+  const { iot } = cloud;
   iot.put(THING, BEFORE);
   const codeHash = hashOf(lettersOf(CODE) ?? '');
   await cloud.store.putClaim({ ...UNIT, codeHash, expiresAt: Date.now() + 60_000, used: null });

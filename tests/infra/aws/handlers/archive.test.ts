@@ -3,6 +3,7 @@ import * as z from 'zod';
 import { hashOf } from '../../../../functions/secrets.ts';
 import { METER_RULE } from '../../../../infra/aws/stacks/meterRule.ts';
 import { readFacts } from '../../../../lib/archive/readFacts.ts';
+import { chunks } from '../../../../shared/chunks.ts';
 import { unitRecordSchema } from '../../../../shared/registry.ts';
 import { thingNameOf } from '../../../../shared/thingName.ts';
 import { httpEvent, SCHEDULED, sqsEvent } from '../../../support/lambda/events.ts';
@@ -59,9 +60,8 @@ test('the members of what the rule sends are those of its clause', () => {
 
 test('what meters publish lands in the archive, each fact once, and SQL is told of the partitions', async () => {
   const ingest = await cloud.start('ingest');
-  for (let from = 0; from < lines.length; from += 100) {
-    const batch = lines.slice(from, from + 100).map((line) => ({ body: byRule(line) }));
-    expect(await ingest.invoke(sqsEvent(batch))).toEqual(NONE);
+  for (const batch of chunks(lines, 100)) {
+    expect(await ingest.invoke(sqsEvent(batch.map((line) => ({ body: byRule(line) }))))).toEqual(NONE);
   }
   const stored = cloud.take('archive');
   expect(stored.length).toBeGreaterThan(0);

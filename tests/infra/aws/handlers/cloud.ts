@@ -1,8 +1,13 @@
 import { ENVIRONMENT } from '../../../../infra/aws/environment.ts';
 import { type FunctionName, QUEUE_NAMES, QUEUES, type QueueName } from '../../../../infra/topology.ts';
-import { localGlue, localSecrets, localSes, localSns, localSteps } from '../../../support/aws/others.ts';
+import { localGlue } from '../../../support/aws/glue.ts';
+import { localIot } from '../../../support/aws/iot.ts';
 import { localS3 } from '../../../support/aws/s3.ts';
+import { localSecrets } from '../../../support/aws/secretsManager.ts';
+import { localSes } from '../../../support/aws/ses.ts';
+import { localSns } from '../../../support/aws/sns.ts';
 import { type Kept, localSqs } from '../../../support/aws/sqs.ts';
+import { localSteps } from '../../../support/aws/stepFunctions.ts';
 import { bundles } from '../../../support/lambda/bundles.ts';
 import { sqsEvent } from '../../../support/lambda/events.ts';
 import { type Lambda, startLambda } from '../../../support/lambda/lambda.ts';
@@ -17,7 +22,7 @@ const BUCKET = 'archive';
  * protocols of Amazon's as far as ours ask them.
  */
 export async function startCloud(...names: readonly FunctionName[]) {
-  const [built, table, sqs, ses, sns, s3, glue, steps, secrets] = await Promise.all([
+  const [built, table, sqs, ses, sns, s3, glue, steps, iot, secrets] = await Promise.all([
     bundles(...names),
     testTable(),
     localSqs(),
@@ -26,6 +31,7 @@ export async function startCloud(...names: readonly FunctionName[]) {
     localS3(BUCKET),
     localGlue(),
     localSteps(),
+    localIot(),
     localSecrets({ 'the-operator-key': OPERATOR_SECRET, 'the-answer-key': 'only-we-sign-with-it\n' }),
   ]);
   const started: Lambda[] = [];
@@ -38,6 +44,7 @@ export async function startCloud(...names: readonly FunctionName[]) {
     AWS_ENDPOINT_URL_S3: s3.endpoint,
     AWS_ENDPOINT_URL_GLUE: glue.endpoint,
     AWS_ENDPOINT_URL_SFN: steps.endpoint,
+    AWS_ENDPOINT_URL_IOT: iot.endpoint,
     AWS_ENDPOINT_URL_SECRETS_MANAGER: secrets.endpoint,
     [ENVIRONMENT.table]: table.tableName,
     [ENVIRONMENT.bucket]: BUCKET,
@@ -66,6 +73,7 @@ export async function startCloud(...names: readonly FunctionName[]) {
     s3,
     glue,
     steps,
+    iot,
     secrets,
     /** A function in a fresh process. */
     async start(name: FunctionName, over: Readonly<Record<string, string>> = {}): Promise<Lambda> {
@@ -79,7 +87,9 @@ export async function startCloud(...names: readonly FunctionName[]) {
     },
     async stop() {
       await Promise.all(started.map((lambda) => lambda.stop()));
-      await Promise.all([table, sqs, ses, sns, s3, glue, steps, secrets].map((service) => service.close()));
+      await Promise.all(
+        [table, sqs, ses, sns, s3, glue, steps, iot, secrets].map((service) => service.close()),
+      );
       await built.remove();
     },
   };

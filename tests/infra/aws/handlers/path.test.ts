@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import * as z from 'zod';
+import { chunks } from '../../../../shared/chunks.ts';
 import type { Kept } from '../../../support/aws/sqs.ts';
 import { httpEvent, sqsEvent } from '../../../support/lambda/events.ts';
 import type { Lambda } from '../../../support/lambda/lambda.ts';
@@ -56,15 +57,15 @@ test('what a gateway posts goes through every bundle, and mail is sent of what i
   // The trace goes on with the message, and from there to the function that is handed it.
   expect(received[0]?.trace).toContain('Root=1-5759e988-bd862e3fe1be46a994272793');
 
-  for (let from = 0; from < received.length; from += 100) {
-    expect(await lambdas.ingest.invoke(handedOut(received.slice(from, from + 100)))).toEqual(NONE);
+  for (const batch of chunks(received, 100)) {
+    expect(await lambdas.ingest.invoke(handedOut(batch))).toEqual(NONE);
   }
   const touched = cloud.take('assess');
   expect(new Set(touched.map(({ group }) => group))).toEqual(
     new Set(records.map(({ unitId }) => `${COMPANY}/${unitId}`)),
   );
-  for (let from = 0; from < touched.length; from += 10) {
-    expect(await lambdas.assess.invoke(handedOut(touched.slice(from, from + 10)))).toEqual(NONE);
+  for (const batch of chunks(touched, 10)) {
+    expect(await lambdas.assess.invoke(handedOut(batch))).toEqual(NONE);
   }
   const told = cloud.take('notify');
   expect(told.length).toBeGreaterThan(0);

@@ -1,10 +1,10 @@
 import { IoTClient } from '@aws-sdk/client-iot';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { lettersOf } from '../../../../functions/claimCode.ts';
+import { lettersOf } from '../../../../functions/meters/claimCode.ts';
 import { hashOf } from '../../../../functions/secrets.ts';
 import { thingCertificates } from '../../../../infra/aws/parts/thingCertificates.ts';
 import { thingCredentials } from '../../../../infra/aws/parts/thingCredentials.ts';
-import { arnOf, BROKER, iotServer } from '../../../support/iotServer.ts';
+import { arnOf, BROKER, type LocalIot, localIot } from '../../../support/aws/iot.ts';
 import { memoryStore } from '../../../support/memoryStore.ts';
 
 // The real AWS IoT Core was not at hand: this is a server of our own.
@@ -13,13 +13,13 @@ const UNIT = { companyId: 'fenwick.water', unitId: 'u-17' };
 const THING = 'fenwick:-water:u-17';
 const [ONE = '', TWO = '', THREE = ''] = ['1', '2', '3'].map((digit) => digit.repeat(64));
 
-let iot: Awaited<ReturnType<typeof iotServer>>;
+let iot: LocalIot;
 let client: IoTClient;
 
 beforeEach(async () => {
-  iot = await iotServer();
+  iot = await localIot();
   client = new IoTClient({
-    endpoint: iot.url,
+    endpoint: iot.endpoint,
     region: 'us-west-2',
     credentials: { accessKeyId: 'a', secretAccessKey: 's' },
     maxAttempts: 1,
@@ -28,7 +28,7 @@ beforeEach(async () => {
 
 afterEach(() => {
   client.destroy();
-  iot.close();
+  return iot.close();
 });
 
 test('certificates are revoked and taken off, all but the one that is named', async () => {

@@ -1,14 +1,14 @@
 import { createHash, X509Certificate } from 'node:crypto';
 import type { IoTPreProvisioningHookEvent, IoTPreProvisioningHookResult } from 'aws-lambda';
 import * as z from 'zod';
-import type { Claim } from '../lib/store/claim.ts';
-import type { Store } from '../lib/store/store.ts';
-import { idSchema } from '../shared/ids.ts';
-import { thingNameOf } from '../shared/thingName.ts';
-import type { Instant } from '../shared/time/instant.ts';
+import type { Claim } from '../../lib/store/claim.ts';
+import type { Store } from '../../lib/store/store.ts';
+import { idSchema } from '../../shared/ids.ts';
+import { thingNameOf } from '../../shared/thingName.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import type { Ports } from '../ports.ts';
+import { fits } from '../secrets.ts';
 import { lettersOf } from './claimCode.ts';
-import type { Ports } from './ports.ts';
-import { fits } from './secrets.ts';
 
 /** The certificates by which a meter can sign in. */
 export interface ThingCertificates {

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
-import { factFile, factFileName, identityOf } from '../lib/archive/factFile.ts';
-import { type ArchivedFact, factRows } from '../lib/archive/factRow.ts';
-import type { ArchiveFiles } from '../lib/archive/files.ts';
+import { factFile, factFileName, identityOf } from '../../lib/archive/factFile.ts';
+import { type ArchivedFact, factRows } from '../../lib/archive/factRow.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
 
 /** Writes facts of one partition as a file of its folder, and returns its path. Facts written again overwrite it. */
 export async function putFactFile(

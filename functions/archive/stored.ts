@@ -1,7 +1,7 @@
-import type { Unit } from '../shared/registry.ts';
-import { groupBy } from './groupBy.ts';
-import type { StoredMessage } from './messages.ts';
-import type { Outgoing } from './ports.ts';
+import type { Unit } from '../../shared/registry.ts';
+import { groupBy } from '../groupBy.ts';
+import type { StoredMessage } from '../messages.ts';
+import type { Outgoing } from '../ports.ts';
 
 /** The lines of a unit that have been stored. */
 export interface StoredLines {

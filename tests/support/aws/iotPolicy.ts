@@ -1,4 +1,4 @@
-import type { PolicyDocument, PolicyStatement } from '../../infra/aws/stacks/meterPolicies.ts';
+import type { PolicyDocument, PolicyStatement } from '../../../infra/aws/stacks/meterPolicies.ts';
 
 /** What the broker knows of a connection when it looks a policy up. */
 export interface Connection {

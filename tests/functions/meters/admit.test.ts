@@ -1,10 +1,10 @@
 import type { IoTPreProvisioningHookEvent } from 'aws-lambda';
 import { describe, expect, it, test } from 'vitest';
-import { admit } from '../../functions/admit.ts';
-import { lettersOf, newClaimCode } from '../../functions/claimCode.ts';
-import { hashOf } from '../../functions/secrets.ts';
-import { memoryStore } from '../support/memoryStore.ts';
-import { noLog } from '../support/pipeline.ts';
+import { admit } from '../../../functions/meters/admit.ts';
+import { lettersOf, newClaimCode } from '../../../functions/meters/claimCode.ts';
+import { hashOf } from '../../../functions/secrets.ts';
+import { memoryStore } from '../../support/memoryStore.ts';
+import { noLog } from '../../support/pipeline.ts';
 import { CERTIFICATES } from './certificates.ts';
 
 const NOW = Date.UTC(2026, 2, 20, 12);

@@ -1,6 +1,6 @@
-import type { Store, UnitRef } from '../lib/store/store.ts';
-import { type Credential, topicOf } from '../shared/credential.ts';
-import { hashOf, newSecret } from './secrets.ts';
+import type { Store, UnitRef } from '../../lib/store/store.ts';
+import { type Credential, topicOf } from '../../shared/credential.ts';
+import { hashOf, newSecret } from '../secrets.ts';
 
 /** How meters come to sign in with the broker, whichever broker that is. */
 export interface Credentials {

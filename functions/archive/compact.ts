@@ -1,9 +1,9 @@
-import { type Merger, mergersOf } from '../lib/archive/compaction.ts';
-import { factsIn } from '../lib/archive/factFile.ts';
-import type { ArchivedFact } from '../lib/archive/factRow.ts';
-import type { ArchiveFiles } from '../lib/archive/files.ts';
+import { type Merger, mergersOf } from '../../lib/archive/compaction.ts';
+import { factsIn } from '../../lib/archive/factFile.ts';
+import type { ArchivedFact } from '../../lib/archive/factRow.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import type { Ports } from '../ports.ts';
 import { putFactFile } from './factFiles.ts';
-import type { Ports } from './ports.ts';
 
 /**
  * The function `compact`: merges the small files of each partition into few, with exact duplicates once. It reads and

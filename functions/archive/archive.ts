@@ -1,13 +1,13 @@
 import type { SQSBatchResponse, SQSEvent } from 'aws-lambda';
-import { type ArchivedFact, toArchived } from '../lib/archive/factRow.ts';
-import type { ArchiveFiles } from '../lib/archive/files.ts';
-import { folderOf, monthFiledUnder } from '../lib/archive/partition.ts';
-import { atOnce } from './atOnce.ts';
+import { type ArchivedFact, toArchived } from '../../lib/archive/factRow.ts';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import { folderOf, monthFiledUnder } from '../../lib/archive/partition.ts';
+import { atOnce } from '../atOnce.ts';
+import { Failures } from '../failures.ts';
+import { groupBy } from '../groupBy.ts';
+import { storedSchema } from '../messages.ts';
+import type { Ports } from '../ports.ts';
 import { putFactFile } from './factFiles.ts';
-import { Failures } from './failures.ts';
-import { groupBy } from './groupBy.ts';
-import { storedSchema } from './messages.ts';
-import type { Ports } from './ports.ts';
 
 /** Files that are written at a time. */
 const FILES_AT_ONCE = 4;

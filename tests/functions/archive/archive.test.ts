@@ -1,20 +1,21 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { compact } from '../../functions/compact.ts';
-import { ingest } from '../../functions/ingest.ts';
-import type { Outgoing } from '../../functions/ports.ts';
-import { recordOf } from '../../infra/local/lambdaShape.ts';
-import { rowsIn } from '../../lib/archive/factFile.ts';
-import type { ArchiveFiles } from '../../lib/archive/files.ts';
-import { readRecords } from '../../shared/registry.ts';
-import { archiveAll, archivedLines, archiveOnce, bodiesOf } from '../support/archiving.ts';
-import { story, type Wire, zoneOf } from '../support/events.ts';
-import { registryOf } from '../support/fleet.ts';
-import { memoryFiles } from '../support/memoryFiles.ts';
-import { memoryStore } from '../support/memoryStore.ts';
-import { noLog, Pipeline } from '../support/pipeline.ts';
-import { replayLines } from '../support/replayLines.ts';
-import { event, lines, receivedAgain, records, events as smallEvents } from '../support/smallFleet.ts';
+import { compact } from '../../../functions/archive/compact.ts';
+import { ingest } from '../../../functions/ingest.ts';
+import type { Outgoing } from '../../../functions/ports.ts';
+import { rowsIn } from '../../../lib/archive/factFile.ts';
+import type { ArchiveFiles } from '../../../lib/archive/files.ts';
+import { chunks } from '../../../shared/chunks.ts';
+import { readRecords } from '../../../shared/registry.ts';
+import { archiveAll, archivedLines, archiveOnce, bodiesOf } from '../../support/archiving.ts';
+import { story, type Wire, zoneOf } from '../../support/events.ts';
+import { registryOf } from '../../support/fleet.ts';
+import { sqsEvent } from '../../support/lambda/events.ts';
+import { memoryFiles } from '../../support/memoryFiles.ts';
+import { memoryStore } from '../../support/memoryStore.ts';
+import { noLog, Pipeline } from '../../support/pipeline.ts';
+import { replayLines } from '../../support/replayLines.ts';
+import { event, lines, receivedAgain, records, events as smallEvents } from '../../support/smallFleet.ts';
 
 const COMPANY = 'fenwick-water';
 const REGIONS = ['alder-county', 'high-basin'];
@@ -115,9 +116,7 @@ describe('the archive', () => {
     const byUnit = [...registry.units.values()].flatMap((unit) =>
       sent.filter((line) => line.includes(`/units/${unit.unitId}"`)).map((line) => ({ unit, lines: [line] })),
     );
-    for (let from = 0; from < byUnit.length; from += 50) {
-      expect(await archiveOnce(files, bodiesOf(byUnit.slice(from, from + 50)))).toEqual([]);
-    }
+    for (const some of chunks(byUnit, 50)) expect(await archiveOnce(files, bodiesOf(some))).toEqual([]);
     await compact(files, { log: noLog })();
     const archived = Object.values(await archivedLines(files, COMPANY)).flat();
     const { duplicates: _, ...fromArchive } = replayLines(archived, registry);
@@ -184,16 +183,9 @@ describe('what is stored', () => {
     for (let round = 0; waiting.length > 0; round += 1) {
       expect(round).toBeLessThan(100);
       const batch = waiting.slice(0, 40);
-      const Records = batch.map((message, index) =>
-        recordOf('ingest', {
-          id: String(index),
-          body: JSON.stringify(message),
-          group: '',
-          sentAt: 0,
-          receives: 1,
-        }),
+      const { batchItemFailures } = await handle(
+        sqsEvent(batch.map((message, index) => ({ id: String(index), body: JSON.stringify(message) }))),
       );
-      const { batchItemFailures } = await handle({ Records });
       const failed = new Set(batchItemFailures.map(({ itemIdentifier }) => Number(itemIdentifier)));
       if (round === 0) expect(failed.size).toBe(39);
       waiting = [...batch.filter((_, index) => failed.has(index)), ...waiting.slice(40)];
