@@ -26,7 +26,10 @@ it('tries rules for the owner, says what is wrong with them, and hands the page 
   const tryThem = page.getByRole('button', { name: 'Try them' });
   await rules.fill('{ "overrun": { "rise": 1 } }');
   await tryThem.click();
-  await page.getByText('Unrecognized key: "rise"').waitFor();
+  await page.getByText('overrun: Unrecognized key: "rise"').waitFor();
+  await rules.fill('{ "no-flow": { "routine": 7 } }');
+  await tryThem.click();
+  await page.getByText('no-flow.routine: Too big').waitFor();
   await rules.fill('[');
   await tryThem.click();
   await page.getByText('This is not JSON').waitFor();

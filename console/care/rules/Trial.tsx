@@ -55,7 +55,7 @@ function Found({ trialId, summary }: { trialId: string; summary: NonNullable<Rul
         </p>
       )}
       <DataTable
-        caption={`Alerts of ${whole(units, likings)} units by the rules that stand and by those proposed; ${whole(unitsTouched, likings)} units would see a difference.`}
+        caption={`Alerts of ${whole(units, likings)} units by the rules that stand and by those proposed; ${unitsTouched === 0 ? 'no' : whole(unitsTouched, likings)} ${unitsTouched === 1 ? 'unit' : 'units'} would see a difference.`}
         columns={[
           { header: 'Kind', isTight: true, cell: ([kind]) => plain(kind) },
           { header: 'Before', isNumber: true, cell: number(({ before }) => before) },
