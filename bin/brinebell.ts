@@ -45,7 +45,10 @@ for (const command of [
   sqlCommand(),
   schemaCommand(),
 ]) {
-  program.addCommand(command.copyInheritedSettings(program));
+  command
+    .copyInheritedSettings(program)
+    .showHelpAfterError(`(brinebell ${command.name()} --help shows how it is used)`);
+  program.addCommand(command);
 }
 
 // Whoever reads our output may stop reading it: `brinebell ... | head`.

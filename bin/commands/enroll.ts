@@ -1,7 +1,7 @@
 import { Command, InvalidArgumentError } from 'commander';
 import * as z from 'zod';
 import { RegistryError, readRecords, type UnitRecord } from '../../shared/registry.ts';
-import { type Failure, issue, register, revoke } from '../enroll/enrol.ts';
+import { type Failure, issue, register, revoke, unknownOf } from '../enroll/enrol.ts';
 import { keyIn } from '../enroll/key.ts';
 import { Service } from '../enroll/service.ts';
 import { tell, unitsOf } from '../enroll/tell.ts';
@@ -28,7 +28,7 @@ you would keep keys.
 
 What was cut off is gone on with by doing the same again. Units that are in the file are left alone. One that is not, but
 has a credential, fails, so that no meter is cut off by chance: --rotate gives it another. --revoke takes the credentials of
-units away, and their rows. The key file holds a key of the company, as POST /v1/companies answers with.
+units away, and their rows; a registry that still has them gives them another, so take them out of it too. The key file holds a key of the company, as POST /v1/companies answers with.
 
 Examples:
   brinebell enroll units.json --service https://water.example --key-file key --out credentials.csv
@@ -66,10 +66,11 @@ async function enroll(units: string | undefined, options: Options): Promise<void
   warnIfOpen(job.url);
   // A wrong key or address is told before anything is begun.
   await job.service.ask({ method: 'GET', path: '/v1/units?limit=1', tries: 3 }, z.object({}));
-  if (options.dryRun) return plan(job, registry, out);
+  const named = unique(options.rotate ?? options.revoke ?? []);
+  if (options.dryRun) return registry ? plan(job, registry, out) : planFor(job, named, options);
   if (registry && out !== undefined) return enrolAll(job, registry, out);
-  if (options.rotate && out !== undefined) return rotateAll(job, unique(options.rotate), out);
-  return revokeAll(job, unique(options.revoke ?? []), out);
+  if (options.rotate && out !== undefined) return rotateAll(job, named, out);
+  return revokeAll(job, named, out);
 }
 
 interface Job extends Whose {
@@ -87,14 +88,14 @@ async function enrolAll(job: Job, { records, failures: setAside }: Registry, out
   const { lines, failures } = await withFile(out, job, async (file, journal) =>
     withProgress(async (progress) => {
       const inFile = records.filter(({ unitId }) => file.rows.has(unitId)).length;
-      progress.begin('Registering', undefined);
-      const registered = await register(job.service, records);
+      const onDone = (done: number) => progress.reach(done);
+      progress.begin('Registering', records.length);
+      const registered = await register(job.service, records, onDone);
       const refused = new Set(registered.failures.map(({ unitId }) => unitId));
       const todo = records
         .map(({ unitId }) => unitId)
         .filter((unitId) => !file.rows.has(unitId) && !refused.has(unitId));
       progress.begin('Enrolling', todo.length);
-      const onDone = (done: number) => progress.reach(done);
       const failed = await issue({ ...job, file, journal, onDone }, todo, false);
       const accepted = records.length - refused.size;
       return {
@@ -140,10 +141,8 @@ async function revokeAll(job: Job, unitIds: readonly string[], out: string | und
 }
 
 /** Says what would be done. */
-async function plan(job: Job, registry: Registry | undefined, out: string | undefined): Promise<void> {
+async function plan(job: Job, { records, failures }: Registry, out: string | undefined): Promise<void> {
   const rows = out === undefined ? new Map<string, unknown>() : await rowsOf(out, job);
-  if (!registry) return tell(['The service can be reached, and takes the key.'], []);
-  const { records, failures } = registry;
   const inFile = records.filter(({ unitId }) => rows.has(unitId)).length;
   tell(
     [
@@ -152,6 +151,17 @@ async function plan(job: Job, registry: Registry | undefined, out: string | unde
     ],
     failures,
   );
+}
+
+/** The same of units that are named, as far as the service knows them. */
+async function planFor(job: Job, unitIds: readonly string[], { out, rotate }: Options): Promise<void> {
+  if (out !== undefined) await rowsOf(out, job);
+  const failures = await withProgress(async (progress) => {
+    progress.begin('Looking them up', unitIds.length);
+    return unknownOf({ ...job, onDone: (done) => progress.reach(done) }, unitIds);
+  });
+  const known = unitsOf(unitIds.length - failures.length);
+  tell([rotate ? `${known} would be given another credential` : `${known} would be revoked`], failures);
 }
 
 async function withProgress<Result>(work: (progress: Progress) => Promise<Result>): Promise<Result> {

@@ -12,6 +12,9 @@ const HELP = `
 Writes trial.ndjson (each alert before, after, or both), trial.html (a page to look at) and summary.json to the
 folder. Nothing that runs is changed.
 
+Rules are a JSON object such as { "overrun": { "raise": 0.97 } }; brinebell schema writes all there are. The registry of a
+service is what its GET /v1/backup/units.ndjson answers with; the rules that stand there are the rules of GET /v1/company.
+
 Examples:
   brinebell trial events.ndjson --units units.json --rules proposed.json --out trial
   brinebell trial --data data --units units.json --rules proposed.json --out trial

@@ -32,13 +32,19 @@ const RECORDS_A_REQUEST = 300;
 /** Noted together, so that the disk is not asked twice for each unit. */
 const UNITS_A_NOTE = 50;
 
-/** Puts records into the service's registry; gives those that it does not take, and how many stood just so before. */
+/**
+ * Puts records into the service's registry; gives those that it does not take, and how many stood just so before.
+ *
+ * @param onDone told how many records are done
+ */
 export async function register(
   service: Service,
   records: readonly UnitRecord[],
+  onDone: (done: number) => void,
 ): Promise<{ readonly failures: Failure[]; readonly unchanged: number }> {
   const failures: Failure[] = [];
   let unchanged = 0;
+  let done = 0;
   for (const some of chunks(records, RECORDS_A_REQUEST)) {
     const body = JSON.stringify(some);
     const answer = await orRefusal(service.ask({ method: 'PUT', path: '/v1/units', body }, importedSchema));
@@ -48,6 +54,8 @@ export async function register(
       unchanged += answer.unchanged;
       failures.push(...answer.problems.map(({ unitId = '?', message }) => ({ unitId, why: message })));
     }
+    done += some.length;
+    onDone(done);
   }
   return { failures, unchanged };
 }
@@ -97,6 +105,22 @@ export async function revoke(
     const answer = await orRefusal(service.ask({ method: 'DELETE', path: pathOf(unitId) }, z.undefined()));
     if (answer instanceof RefusedError) failures.push({ unitId, why: answer.message });
     else dropRow(unitId);
+    onDone(++done);
+  });
+  return failures;
+}
+
+/** Which of some units the service does not know; nothing is changed. */
+export async function unknownOf(
+  { service, atOnce: most, onDone }: Pick<Enrolment, 'service' | 'atOnce' | 'onDone'>,
+  unitIds: readonly string[],
+): Promise<Failure[]> {
+  const failures: Failure[] = [];
+  let done = 0;
+  await atOnce(most, unitIds, async (unitId) => {
+    const path = `/v1/units/${encodeURIComponent(unitId)}`;
+    const answer = await orRefusal(service.ask({ method: 'GET', path }, z.looseObject({})));
+    if (answer instanceof RefusedError) failures.push({ unitId, why: answer.message });
     onDone(++done);
   });
   return failures;

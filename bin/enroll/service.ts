@@ -94,7 +94,7 @@ export class Service {
 
   #refusal(status: number, text: string): Error {
     const problem = problemSchema.safeParse(jsonOf(text)).data;
-    if (!problem) return foreign(this.#url);
+    if (!problem || problem.type === '/problems/route-unknown') return foreign(this.#url);
     if (status === 401 || problem.type === '/problems/key-not-for-this') {
       return new CommandError('key-refused', `${this.#url}: ${problem.title}`, problem.detail);
     }

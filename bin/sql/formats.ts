@@ -10,6 +10,8 @@ const MEASURED_ROWS = 1_000;
 /** The widest cell of a table: the others hold whole texts. */
 const WIDEST = 60;
 const GAP = '  ';
+/** Digits of a number with a fraction in a table: a sum is off in the last ones of its sixteen. */
+const DIGITS = 10;
 
 /** How an answer is written, piece by piece as it comes. */
 export const FORMATS = { table, csv, json } as const satisfies Record<
@@ -40,7 +42,7 @@ async function json({ names, rows }: Answer, write: Write): Promise<void> {
   await write(before === '[\n' ? '[]\n' : '\n]\n');
 }
 
-/** Aligned columns for people; long texts are cut. */
+/** Aligned columns for people; long texts are cut, and long fractions rounded. */
 async function table({ names, rows }: Answer, write: Write): Promise<void> {
   let count = 0;
   let widths: number[] | undefined;
@@ -79,7 +81,8 @@ function aligned(values: readonly Cell[], cells: readonly string[], widths: read
 /** A cell on one line: what people noted may hold anything. */
 function shown(value: Cell): string {
   if (value === null) return '';
-  const text = oneLine(String(value));
+  const isLong = typeof value === 'number' && Number.isFinite(value) && !Number.isInteger(value);
+  const text = oneLine(String(isLong ? Number(value.toPrecision(DIGITS)) : value));
   return text.length > WIDEST ? `${text.slice(0, WIDEST - 1)}…` : text;
 }
 

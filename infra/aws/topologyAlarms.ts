@@ -5,8 +5,7 @@ import { HOUR, type Many, MINUTE, USUAL } from './usualAlarm.ts';
 
 /** Those that each queue has. */
 export function ofOneQueue(queue: QueueName, many: Many): AlarmSpec[] {
-  const { fifo, visibilitySeconds, maxReceives } = QUEUES[queue];
-  const parkedAfter = visibilitySeconds * maxReceives;
+  const { fifo, maxReceives, windowSeconds = 0 } = QUEUES[queue];
   const section = fifo ? 'assess-lag' : 'queue-age';
   return [
     {
@@ -16,10 +15,9 @@ export function ofOneQueue(queue: QueueName, many: Many): AlarmSpec[] {
         ? `Units wait in ${queue} to be looked at: alerts come late.`
         : `Messages wait in ${queue} for longer than failing alone explains: it is behind, or stands still.`,
       value: { sum: [ofQueue('ApproximateAgeOfOldestMessage', { queue })] },
-      threshold: Math.max(10 * MINUTE, many(2, 6) * parkedAfter),
+      threshold: many(15, 30) * MINUTE + windowSeconds,
       periods: 3,
       urgency: 'wake',
-      source: `a guess, no source: so many times the ${parkedAfter} s after which a message that always fails is parked`,
     },
     {
       ...USUAL,

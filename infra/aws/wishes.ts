@@ -70,7 +70,11 @@ export function wishesOf(context: Readonly<Record<string, unknown>>): Wishes {
   const ours = Object.fromEntries(Object.entries(context).filter(([key]) => !TOOLKITS_OWN.test(key)));
   const { data, error } = wishesSchema.safeParse(ours);
   if (!data) {
-    const issues = error.issues.map(({ path, message }) => `  --context ${path.join('.')}: ${message}`);
+    const issues = error.issues.flatMap((issue) =>
+      issue.code === 'unrecognized_keys'
+        ? issue.keys.map((key) => `  --context ${key}: there is no such`)
+        : [`  --context ${issue.path.join('.')}: ${issue.message}`],
+    );
     throw new ContextError(`This cannot be deployed:\n${issues.join('\n')}\n${HELP}`);
   }
   return { ...data, stage: STAGES[data.stage] };

@@ -36,6 +36,15 @@ function sql(query: string, ...options: string[]) {
 }
 
 describe('brinebell sql', () => {
+  it('rounds what is off in its last digit for people, and not for programs', () => {
+    const query =
+      'select 0.1::double + 0.2::double as sum, 12345678901.0::double as whole, 1e-12::double as small';
+    expect(sql(query).stdout.split('\n')[2]?.trim().split(/\s+/)).toEqual(['0.3', '12345678901', '1e-12']);
+    expect(JSON.parse(sql(query, '--format', 'json').stdout)).toEqual([
+      { sum: 0.1 + 0.2, whole: 12345678901, small: 1e-12 },
+    ]);
+  });
+
   it('writes rows as a table, as CSV that reads back, and as JSON', () => {
     const query =
       'select unit_id, count(*) as days, cast(sum(volume_gal) as decimal(12, 1)) as gallons, null as nothing from flow_days group by unit_id order by unit_id';

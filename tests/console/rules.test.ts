@@ -26,7 +26,10 @@ it('tries rules for the owner, says what is wrong with them, and hands the page 
   const tryThem = page.getByRole('button', { name: 'Try them' });
   await rules.fill('{ "overrun": { "rise": 1 } }');
   await tryThem.click();
-  await page.getByText('Unrecognized key: "rise"').waitFor();
+  await page.getByText('overrun: Unrecognized key: "rise"').waitFor();
+  await rules.fill('{ "no-flow": { "routine": 7 } }');
+  await tryThem.click();
+  await page.getByText('no-flow.routine: Too big').waitFor();
   await rules.fill('[');
   await tryThem.click();
   await page.getByText('This is not JSON').waitFor();
@@ -42,6 +45,7 @@ it('tries rules for the owner, says what is wrong with them, and hands the page 
   const lead = /([\d,]+) alerts would have been ([\d,]+): ([\d,]+) gone, ([\d,]+) new, ([\d,]+) moved/.exec(
     text,
   );
+  await page.getByText('no-flow.routine 0.4 instead of 0.12').waitFor();
   // The table says what the page says.
   const all = page.getByRole('row', { name: /^All/ }).getByRole('cell');
   expect(await all.allInnerTexts()).toEqual(lead?.slice(1));

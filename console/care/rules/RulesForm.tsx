@@ -1,5 +1,6 @@
 import { Button, Textarea } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
+import { ServiceProblem } from '../../api/problem.ts';
 import { messageOf } from '../../app/failure.ts';
 import { type Rules, startTrial } from './query.ts';
 import styles from './rules.module.css';
@@ -22,7 +23,7 @@ export function RulesForm({ rules, onStarted }: RulesFormProps) {
     try {
       onStarted(await startTrial(parsed(text)));
     } catch (reason) {
-      setError(messageOf(reason));
+      setError(faultsOf(reason));
     } finally {
       setBusy(false);
     }
@@ -46,6 +47,17 @@ export function RulesForm({ rules, onStarted }: RulesFormProps) {
       </Button>
     </form>
   );
+}
+
+/** What is wrong with which rule: the service points into a request that nobody sees here. */
+function faultsOf(error: unknown): string {
+  if (!(error instanceof ServiceProblem) || error.faults.length === 0) return messageOf(error);
+  return error.faults
+    .map(({ detail, pointer = '' }) => {
+      const rule = pointer.split('/').slice(2).join('.');
+      return rule ? `${rule}: ${detail}` : detail;
+    })
+    .join('; ');
 }
 
 function parsed(text: string): Rules {

@@ -40,7 +40,7 @@ function Working({ trial: { parts, units } }: { trial: RuleTrial }) {
 
 function Found({ trialId, summary }: { trialId: string; summary: NonNullable<RuleTrial['summary']> }) {
   const likings = useLikings();
-  const { alerts, byKind, units, unitsTouched, notTried } = summary;
+  const { alerts, byKind, units, unitsTouched, notTried, rules } = summary;
   const rows = Object.entries(byKind).filter(([, { before, after }]) => before + after > 0);
   const number =
     (of: (counts: Counts) => number) =>
@@ -54,8 +54,9 @@ function Found({ trialId, summary }: { trialId: string; summary: NonNullable<Rul
           {whole(missing, likings)} units could not be tried and are in no figure here; the page says why.
         </p>
       )}
+      <p>{triedInWords(rules)}</p>
       <DataTable
-        caption={`Alerts of ${whole(units, likings)} units by the rules that stand and by those proposed; ${whole(unitsTouched, likings)} units would see a difference.`}
+        caption={`Alerts of ${whole(units, likings)} units by the rules that stand and by those proposed; ${unitsTouched === 0 ? 'no' : whole(unitsTouched, likings)} ${unitsTouched === 1 ? 'unit' : 'units'} would see a difference.`}
         columns={[
           { header: 'Kind', isTight: true, cell: ([kind]) => plain(kind) },
           { header: 'Before', isNumber: true, cell: number(({ before }) => before) },
@@ -71,6 +72,21 @@ function Found({ trialId, summary }: { trialId: string; summary: NonNullable<Rul
       <DownloadPage trialId={trialId} />
     </>
   );
+}
+
+/** More than these are for the page to list. */
+const RULES_SHOWN = 6;
+
+/** What was tried: what stands in the form may have been changed since. */
+function triedInWords(rules: NonNullable<RuleTrial['summary']>['rules']): string {
+  if (rules.length === 0) return 'The rules tried were those that stand.';
+  const shown = rules
+    .slice(0, RULES_SHOWN)
+    .map(
+      ({ rule, before, after }) => `${rule} ${JSON.stringify(after)} instead of ${JSON.stringify(before)}`,
+    );
+  const others = rules.length - shown.length;
+  return `Tried: ${shown.join('; ')}${others > 0 ? `; and ${others} more, which the page lists` : ''}.`;
 }
 
 /** Unit by unit it is in a page of its own, to keep and to hand on. */

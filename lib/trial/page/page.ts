@@ -60,7 +60,7 @@ function opening({ units, unitYears, unitsTouched, alerts, until }: TrialSummary
   const { before, after, gone, new: fresh, moved, same } = alerts;
   const end = until === null ? '' : `, up to ${until.slice(0, 10)}`;
   return `<p class="lead">${number(before)} alerts would have been ${number(after)}: ${number(gone)} gone, ${number(fresh)} new, ${number(moved)} moved, ${number(same)} the same.</p>
-<p class="quiet">${number(units)} units were replayed by both sets of rules, ${unitYears.toFixed(1)} unit-years${end}; ${number(unitsTouched)} of them would see a difference.</p>`;
+<p class="quiet">${number(units)} units were replayed by both sets of rules, ${unitYears.toFixed(1)} unit-years${end}; ${unitsTouched === 0 ? 'none' : number(unitsTouched)} of them would see a difference.</p>`;
 }
 
 function warnings({ notTried, complete }: TrialSummary): string {

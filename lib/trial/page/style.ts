@@ -14,7 +14,8 @@ figure { margin: 0 } svg { display: block } svg text { font: 12px system-ui, san
 .before { fill: var(--pale) } .after { fill: var(--moved) }
 .same { fill: var(--same); stroke: var(--same) } .moved { fill: var(--moved); stroke: var(--moved) } .new { fill: var(--new); stroke: var(--new) } .gone { fill: var(--page); stroke: var(--gone) }
 rect { stroke-width: 0 } .strips rect, .key rect { stroke-width: 2; stroke-linejoin: round }
-.scroll { overflow-x: auto } table { border-collapse: collapse; font-size: .88rem; font-variant-numeric: tabular-nums; width: 100% }
+.scroll { overflow-x: auto; background: linear-gradient(to right, var(--page) 30%, transparent) left / 2rem 100%, linear-gradient(to left, var(--page) 30%, transparent) right / 2rem 100%, linear-gradient(to right, var(--rule), transparent) left / .6rem 100%, linear-gradient(to left, var(--rule), transparent) right / .6rem 100%; background-repeat: no-repeat; background-attachment: local, local, scroll, scroll }
+table { border-collapse: collapse; font-size: .88rem; font-variant-numeric: tabular-nums; width: 100% }
 th, td { padding: .25rem .5rem; text-align: right; font-weight: normal; white-space: nowrap; border-bottom: 1px solid var(--rule) } thead th { color: var(--quiet); vertical-align: bottom }
 th:first-child, td:first-child { text-align: left; padding-left: 0 } tr.all th, tr.all td { font-weight: 600 } .rules td { white-space: normal; overflow-wrap: anywhere } .rules td:last-child { font-weight: 600 }
 .few { max-width: 24rem } .zero { color: var(--quiet) }

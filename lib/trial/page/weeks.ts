@@ -8,6 +8,8 @@ const PLOT = { top: 14, bottom: HEIGHT - 24 } as const;
 /** More bars than this are too thin to be seen. */
 const MOST_BARS = 70;
 const WEEK_MS = 7 * 86_400_000;
+/** What the numbers of the axis have to the left of the bars, percent: two digits on a telephone. */
+const AXIS = 6;
 /** How much of its place a bar takes: what is raised after stands narrow and dark in what was raised before. */
 const SHARE = { before: 0.84, after: 0.4 } as const;
 
@@ -33,11 +35,12 @@ export function weeksChart({ weeks }: Pick<TrialSummary, 'weeks'>): string {
   const time = timelineOf(first.from, end);
   const most = Math.max(...bars.flatMap(({ before, after }) => [before, after]));
   const y = scaleOf([most], 0, PLOT.bottom, PLOT.top);
-  const place = 100 / bars.length;
+  const across = (share: number) => AXIS + (share * (100 - AXIS)) / 100;
+  const place = (100 - AXIS) / bars.length;
   const bar = (from: number, alerts: number, name: 'before' | 'after') =>
     alerts === 0
       ? ''
-      : `<rect class="${name}" x="${percent(time.at(from) + (place * (1 - SHARE[name])) / 2)}" width="${percent(place * SHARE[name])}" y="${px(y.at(alerts))}" height="${px(PLOT.bottom - y.at(alerts))}"/>`;
+      : `<rect class="${name}" x="${percent(across(time.at(from)) + (place * (1 - SHARE[name])) / 2)}" width="${percent(place * SHARE[name])}" y="${px(y.at(alerts))}" height="${px(PLOT.bottom - y.at(alerts))}"/>`;
   const grid = y.ticks.filter(Number.isInteger).map((tick) => {
     const line = `<line class="grid" x1="0" x2="100%" y1="${px(y.at(tick))}" y2="${px(y.at(tick))}"/>`;
     return `${line}<text class="label" x="0" y="${px(y.at(tick) - 3)}">${tick}</text>`;
@@ -48,6 +51,6 @@ export function weeksChart({ weeks }: Pick<TrialSummary, 'weeks'>): string {
 <desc id="weeks-desc">${total('before')} before and ${total('after')} after, in bars of ${each === 1 ? 'a week' : `${each} weeks`}; at most ${most} in one.</desc>
 ${bars.map(({ from, before, after }) => `${bar(from, before, 'before')}${bar(from, after, 'after')}`).join('\n')}
 ${grid.join('\n')}
-${time.ticks.map(({ percent: x, label }) => `<text class="label" x="${percent(x)}" y="${HEIGHT - 6}">${label}</text>`).join('\n')}
+${time.ticks.map(({ percent: x, label }) => `<text class="label" x="${percent(across(x))}" y="${HEIGHT - 6}">${label}</text>`).join('\n')}
 </svg>`;
 }

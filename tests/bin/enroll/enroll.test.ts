@@ -189,13 +189,36 @@ test('a dry run says what would be done, and does nothing', async () => {
   await expect(service.get('/v1/units/dry-1')).rejects.toThrow('404');
 });
 
+test('a dry run for units that are named says which of them there are, and leaves their credentials', async () => {
+  const out = `${folder.folder()}.csv`;
+  const some = folder.file('named.json', JSON.stringify([unitRecord({ unitId: 'named-1' })]));
+  await enroll(some, '--out', out);
+  const before = readFileSync(out, 'utf8');
+  for (const [mode, would] of [
+    ['--rotate', '1 unit would be given another credential'],
+    ['--revoke', '1 unit would be revoked'],
+  ] as const) {
+    const { status, text } = await enroll(mode, 'named-1', 'nobody', '--out', out, '--dry-run');
+    expect(status).toBe(1);
+    expect(text).toContain(would);
+    expect(text).toContain('nobody: There is no such unit');
+  }
+  expect(readFileSync(out, 'utf8')).toBe(before);
+  const again = folder.file('again.json', JSON.stringify([unitRecord({ unitId: 'named-1' })]));
+  const { text } = await enroll(again, '--out', `${folder.folder()}.csv`);
+  expect(text).toContain('it has a credential that is not in the file');
+});
+
 test('what is wrong with all of it is told, with what to do, and nothing is made', async () => {
   const out = `${folder.folder()}.csv`;
   const own = ['--service', service.url, '--key-file', keyFile, '--out', out];
   const wrongKey = folder.file('wrong', `${service.key}x`);
   const noKey = folder.file('none', 'hunter2');
   const nowhere = ['--service', 'http://127.0.0.1:1', '--key-file', keyFile, '--out', out];
+  const deep = ['--service', `${service.url}/v1`, '--key-file', keyFile, '--out', out];
   const cases: [string[], number, RegExp][] = [
+    [[units, ...deep], 1, /without \/v1/],
+    [[units, '--bogus'], 2, /brinebell enroll --help/],
     [[...own], 2, /give a registry, --rotate or --revoke/],
     [[units, '--rotate', 'u', ...own], 2, /one of them only/],
     [[units, '--service', service.url, '--key-file', keyFile], 2, /--out/],

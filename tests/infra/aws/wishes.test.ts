@@ -22,7 +22,7 @@ it('knows two stages, and refuses any other by naming them', () => {
 });
 
 it('refuses what it does not know, but for settings of the toolkit', () => {
-  expect(() => wishesOf({ stage: 'small', stag: 'large' })).toThrow(/stag/);
+  expect(() => wishesOf({ stage: 'small', stag: 'large' })).toThrow(/--context stag: there is no such/);
   expect(wishesOf({ stage: 'small', '@aws-cdk/core:x': true, 'aws:cdk:y': 1, 'cdk-z': 2 }).stage.name).toBe(
     'small',
   );

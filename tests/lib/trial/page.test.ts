@@ -44,6 +44,16 @@ describe('the page of a trial', () => {
     expect(open).toContain(`x="${((40 / 61) * 100).toFixed(2)}%" width="${((21 / 61) * 100).toFixed(2)}%"`);
   });
 
+  it('leaves the numbers of the axis room beside the bars', () => {
+    const page = pageFor([stall('2026-05-01T00:00:00.000Z'), stall('2026-06-10T00:00:00.000Z')], []);
+    const bars = [...page.matchAll(/<rect class="(?:before|after)" x="([\d.]+)%" width="([\d.]+)%"/g)];
+    expect(bars.length).toBeGreaterThan(0);
+    for (const [, x, width] of bars) {
+      expect(Number(x)).toBeGreaterThanOrEqual(6);
+      expect(Number(x) + Number(width)).toBeLessThanOrEqual(100);
+    }
+  });
+
   it('shows no unit where nothing changes, and nothing that is not a number', () => {
     const same = [stall('2026-05-01T16:00:00.000Z')];
     for (const page of [
