@@ -1,11 +1,11 @@
-import { FUNCTIONS, type FunctionName, QUEUES, type QueueName } from '../topology.ts';
+import { FUNCTIONS, type FunctionName, QUEUES, type QueueName, type QueueSpec } from '../topology.ts';
 import { ofFunction, ofQueue } from './alarmMetrics.ts';
 import type { AlarmSpec } from './alarmSpec.ts';
 import { HOUR, type Many, MINUTE, USUAL } from './usualAlarm.ts';
 
 /** Those that each queue has. */
 export function ofOneQueue(queue: QueueName, many: Many): AlarmSpec[] {
-  const { fifo, maxReceives, windowSeconds = 0 } = QUEUES[queue];
+  const { fifo, visibilitySeconds, maxReceives }: QueueSpec = QUEUES[queue];
   const section = fifo ? 'assess-lag' : 'queue-age';
   return [
     {
@@ -15,9 +15,11 @@ export function ofOneQueue(queue: QueueName, many: Many): AlarmSpec[] {
         ? `Units wait in ${queue} to be looked at: alerts come late.`
         : `Messages wait in ${queue} for longer than failing alone explains: it is behind, or stands still.`,
       value: { sum: [ofQueue('ApproximateAgeOfOldestMessage', { queue })] },
-      threshold: many(15, 30) * MINUTE + windowSeconds,
+      threshold: (fifo ? visibilitySeconds * maxReceives : 0) + many(15, 30) * MINUTE,
       periods: 3,
       urgency: 'wake',
+      source:
+        'a guess, no source. What always fails is not counted after its third receive, but where order is kept: there it counts until it is parked (Amazon SQS Developer Guide, "Available CloudWatch metrics for Amazon SQS")',
     },
     {
       ...USUAL,

@@ -32,10 +32,11 @@ it('watches every queue and every function of the topology', () => {
   }
 });
 
-it('waits longer for a queue than a message takes to be parked that always fails', () => {
+/** What always fails is left out of the metric after its third receive, but where order is kept: Amazon SQS Developer Guide, "Available CloudWatch metrics for Amazon SQS". */
+it('waits longer for a queue than a message is counted that always fails', () => {
   for (const [queue, { fifo, visibilitySeconds, maxReceives }] of Object.entries(QUEUES)) {
     const alarm = all.find(({ name }) => name === `${fifo ? 'assess-lag' : 'queue-age'}-${queue}`);
-    expect(alarm?.threshold).toBeGreaterThan(visibilitySeconds * maxReceives);
+    expect(alarm?.threshold).toBeGreaterThan(visibilitySeconds * (fifo ? maxReceives : 3));
   }
 });
 

@@ -1,6 +1,7 @@
 import { App } from 'aws-cdk-lib';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import settings from '../../../cdk.json' with { type: 'json' };
 import { build, TOPOLOGY } from '../../../infra/aws/app.ts';
 import { TriggerError } from '../../../infra/aws/stacks/identity.ts';
 import { BundleError } from '../../../infra/aws/stacks/lambda.ts';
@@ -51,12 +52,10 @@ it('wants the certificate where CloudFront does', () => {
 });
 
 it('says what to do where a bundle is missing', () => {
-  const app = new App({ analyticsReporting: false, context: { stage: 'small' } });
   const bundles = emptyBundles(['ingest']);
-  expect(() => build(app, { bundles })).toThrow(BundleError);
-  expect(() => build(new App({ context: { stage: 'small' } }), { bundles })).toThrow(
-    /infra\/aws\/bundle\.js/,
-  );
+  const app = () => new App({ analyticsReporting: false, context: { ...settings.context, stage: 'small' } });
+  expect(() => build(app(), { bundles })).toThrow(BundleError);
+  expect(() => build(app(), { bundles })).toThrow(/infra\/aws\/bundle\.js/);
 });
 
 it('works on a table that was restored where one is named, and keeps its own', () => {
