@@ -15,7 +15,7 @@ export function ofOneQueue(queue: QueueName, many: Many): AlarmSpec[] {
         ? `Units wait in ${queue} to be looked at: alerts come late.`
         : `Messages wait in ${queue} for longer than failing alone explains: it is behind, or stands still.`,
       value: { sum: [ofQueue('ApproximateAgeOfOldestMessage', { queue })] },
-      threshold: (fifo ? visibilitySeconds * maxReceives : 0) + many(15, 30) * MINUTE,
+      threshold: visibilitySeconds * (fifo ? maxReceives : 3) + many(15, 30) * MINUTE,
       periods: 3,
       urgency: 'wake',
       source:
