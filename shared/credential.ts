@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { instantSchema } from './time/instantSchema.ts';
 
 const topic = z.string().describe('What the meter publishes its events on');
 
@@ -14,7 +15,7 @@ const claimSchema = z.object({
   companyId: z.string(),
   unitId: z.string(),
   claimCode: z.string().describe('Shown this once, and not kept. Gets the meter one certificate'),
-  expiresAt: z.iso.datetime({ offset: true }).describe('Until when the code can be used'),
+  expiresAt: instantSchema.describe('Until when the code can be used'),
   template: z.string().describe('The provisioning template that the code goes to'),
   endpoint: z.string().describe('The host of the broker, MQTT over TLS on port 8883'),
   thingName: z.string().describe('The MQTT client id of the meter, once it has its certificate'),

@@ -52,4 +52,16 @@ it('tries rules for the owner, says what is wrong with them, and hands the page 
   // It is there again after the page was left.
   await page.reload();
   await download.waitFor();
+
+  // Nothing is put in force before it is asked, and it can be undone.
+  const inForce = async () => (await demo.service.ports.store.company(demo.companyId))?.rules;
+  await page.getByRole('button', { name: 'Put these rules in force' }).click();
+  await page.getByRole('button', { name: 'Not now' }).click();
+  expect(await inForce()).toEqual({});
+  await page.getByRole('button', { name: 'Put these rules in force' }).click();
+  await page.getByRole('button', { name: 'Put them in force' }).click();
+  await page.getByText('The rules are in force').waitFor();
+  expect(await inForce()).toEqual({ 'salt-low': { horizonDays: 60 }, 'no-flow': { routine: 0.4 } });
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(inForce, { timeout: 10_000 }).toEqual({});
 }, 120_000);

@@ -25,6 +25,7 @@ const ACTS: readonly (readonly [RegExp, Say])[] = [
   [/^DELETE units\/[^/]+\/credential$/, () => 'Withdrew the meter’s credential'],
   [/^PUT units$/, () => 'Changed the registry of units'],
   [/^POST events$/, () => 'Sent reports'],
+  [/^PUT company\/rules$/, () => 'Put rules in force'],
   [/^PUT company$/, () => 'Changed the settings of the company'],
   [/^POST rule-trials$/, () => 'Tried rules on what has been received'],
   [/^PUT me$/, () => 'Changed their own preferences'],

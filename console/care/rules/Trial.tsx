@@ -6,7 +6,8 @@ import { whole } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { useLikings } from '../../show/Likings.tsx';
 import { plain } from '../../show/words.ts';
-import { type Counts, downloadPage, type RuleTrial } from './query.ts';
+import { PutInForce } from './PutInForce.tsx';
+import { type Counts, downloadPage, type Rules, type RuleTrial } from './query.ts';
 import styles from './rules.module.css';
 
 /** How far a trial is, or what it found. */
@@ -17,7 +18,7 @@ export function Trial({ trial }: { trial: RuleTrial }) {
       {trial.state === 'running' && <Working trial={trial} />}
       {trial.state === 'failed' && <p role="status">It came to nothing: {trial.failure}.</p>}
       <div aria-live="polite" className={styles.part}>
-        {trial.summary && <Found trialId={trial.trialId} summary={trial.summary} />}
+        {trial.summary && <Found trialId={trial.trialId} summary={trial.summary} proposed={trial.rules} />}
       </div>
     </section>
   );
@@ -38,7 +39,14 @@ function Working({ trial: { parts, units } }: { trial: RuleTrial }) {
   );
 }
 
-function Found({ trialId, summary }: { trialId: string; summary: NonNullable<RuleTrial['summary']> }) {
+interface FoundProps {
+  readonly trialId: string;
+  readonly summary: NonNullable<RuleTrial['summary']>;
+  /** What was proposed to override. */
+  readonly proposed: Rules | null;
+}
+
+function Found({ trialId, summary, proposed }: FoundProps) {
   const likings = useLikings();
   const { alerts, byKind, units, unitsTouched, notTried, rules } = summary;
   const rows = Object.entries(byKind).filter(([, { before, after }]) => before + after > 0);
@@ -69,7 +77,10 @@ function Found({ trialId, summary }: { trialId: string; summary: NonNullable<Rul
         keyOf={([kind]) => kind}
         total={['All', alerts] as const}
       />
-      <DownloadPage trialId={trialId} />
+      <div className={styles.next}>
+        <DownloadPage trialId={trialId} />
+        {proposed && summary.rules.length > 0 && <PutInForce rules={proposed} />}
+      </div>
     </>
   );
 }

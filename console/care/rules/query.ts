@@ -50,6 +50,14 @@ export async function startTrial(rules: Rules): Promise<string> {
   return data.trialId;
 }
 
+/** Puts rules in force; gives back what stood before. */
+export async function putInForce(rules: Rules): Promise<Rules> {
+  const { data: before } = await service.GET('/v1/company');
+  const { data } = await service.PUT('/v1/company/rules', { body: rules });
+  if (!before || !data) throw new Error('The service answered with nothing.');
+  return before.rules;
+}
+
 export function lastTrial(): string | undefined {
   return sessionStorage.getItem(KEY) ?? undefined;
 }
