@@ -11,11 +11,11 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { bundleSizes } from '../infra/aws/bundleSizes.js';
-import { ENVIRONMENT } from '../infra/aws/environment.ts';
-import { QUEUE_NAMES, QUEUES, type QueueName } from '../infra/topology.ts';
 import { quantile } from '../lib/score/statistics.ts';
+import { localGlue } from '../tests/support/aws/glue.ts';
 import { localS3 } from '../tests/support/aws/s3.ts';
 import { localSqs } from '../tests/support/aws/sqs.ts';
+import { BUCKET, functionEnvironment } from '../tests/support/lambda/environment.ts';
 import { CASES, type Case } from './start/cases.ts';
 import { type Start, startOnce } from './start/startOnce.ts';
 
@@ -35,7 +35,7 @@ const table = fork('dist/bench/start/tableProcess.js');
 const { endpoint, tableName } = await new Promise<{ endpoint: string; tableName: string }>((resolve) =>
   table.once('message', (message: { endpoint: string; tableName: string }) => resolve(message)),
 );
-const [sqs, s3] = await Promise.all([localSqs(), localS3('archive')]);
+const [sqs, s3, glue] = await Promise.all([localSqs(), localS3(BUCKET), localGlue()]);
 const env = environment();
 
 const cases = CASES.filter(({ name, beside }) => beside === undefined || name.includes(values.only));
@@ -44,7 +44,7 @@ for (let run = 0; run < Number(values.runs); run += 1) {
   for (const [each, all] of starts) all.push(await startOnce(join(OUT, each.lambda, 'index.mjs'), each, env));
 }
 table.kill();
-await Promise.all([sqs.close(), s3.close()]);
+await Promise.all([sqs.close(), s3.close(), glue.close()]);
 
 const rows = cases.map((each) => {
   const besides = cases.find(({ lambda }) => lambda === each.beside);
@@ -92,25 +92,12 @@ function sources(): string[] {
 }
 
 function environment(): Record<string, string> {
-  const urlOf = (queue: QueueName) => sqs.urlOf(QUEUES[queue].fifo ? `${queue}.fifo` : queue);
   return {
     DYNAMODB_ENDPOINT: endpoint,
     AWS_ENDPOINT_URL_SQS: sqs.endpoint,
     AWS_ENDPOINT_URL_S3: s3.endpoint,
-    [ENVIRONMENT.table]: tableName,
-    [ENVIRONMENT.bucket]: 'archive',
-    [ENVIRONMENT.answerKey]: 'the-answer-key',
-    [ENVIRONMENT.operatorKey]: 'the-operator-key',
-    [ENVIRONMENT.publicUrl]: 'https://console.brinebell.example/',
-    [ENVIRONMENT.mailFrom]: 'alerts@brinebell.example',
-    [ENVIRONMENT.issuer]: 'https://issuer.example',
-    [ENVIRONMENT.client]: 'client',
-    ...Object.fromEntries(
-      QUEUE_NAMES.flatMap((name) => [
-        [ENVIRONMENT.queue(name), urlOf(name)],
-        [ENVIRONMENT.deadLetters(name), urlOf(name)],
-      ]),
-    ),
+    AWS_ENDPOINT_URL_GLUE: glue.endpoint,
+    ...functionEnvironment(tableName, sqs.urlOf),
   };
 }
 

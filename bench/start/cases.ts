@@ -1,5 +1,6 @@
 import { changed, clockStruck, notices, received, touchedBy } from '../../functions/send.ts';
 import type { FunctionName } from '../../infra/topology.ts';
+import { CERTIFICATES } from '../../tests/functions/meters/certificates.ts';
 import { outboxOf } from '../../tests/lib/store/examples.ts';
 import { httpEvent, preTokenEvent, SCHEDULED, sqsEvent } from '../../tests/support/lambda/events.ts';
 import { lines } from '../../tests/support/smallFleet.ts';
@@ -24,6 +25,12 @@ export const DESK = { name: `${COMPANY}~desk`, secret: 'of-the-desk' };
 const line = lines.find((each) => each.includes('flow-day') && each.includes('u-17')) ?? '';
 const authorization = `Bearer ${DESK.name}.${DESK.secret}`;
 const group = (body: { body: string; group?: string | undefined }) => ({ ...body, group: body.group ?? 'g' });
+
+/** What `ingest` sends to the archive of one line. */
+const STORED = {
+  companyId: COMPANY,
+  units: [{ unitId: 'u-17', region: 'alder-county', timeZone: 'America/New_York', lines: [line] }],
+};
 
 /** What each function is asked first. Nobody listens to the notice: that of mail is another. */
 export const CASES: readonly Case[] = [
@@ -62,6 +69,32 @@ export const CASES: readonly Case[] = [
     judged: true,
   },
   { name: 'sweep', lambda: 'sweep', event: SCHEDULED, beside: 'emptyTableQueue', judged: true },
+  {
+    name: 'archive: a flow day',
+    lambda: 'archive',
+    event: sqsEvent([{ body: JSON.stringify(STORED) }]),
+    beside: 'emptyTableFiles',
+    judged: true,
+  },
+  { name: 'compact', lambda: 'compact', event: SCHEDULED, beside: 'emptyTableFiles', judged: true },
+  {
+    name: 'trialPlan',
+    lambda: 'trialPlan',
+    event: { companyId: COMPANY, trialId: '1', rules: {} },
+    beside: 'emptyTableFiles',
+    judged: true,
+  },
+  {
+    name: 'admit: a wrong code',
+    lambda: 'admit',
+    event: {
+      certificateId: 'a'.repeat(64),
+      certificatePem: CERTIFICATES.first,
+      parameters: { CompanyId: COMPANY, UnitId: 'u-17', ClaimCode: '7K4M-9QXD-R2TV-0HJW-3NP1' },
+    },
+    beside: 'emptyTable',
+    judged: true,
+  },
   { name: 'report', lambda: 'report', event: SCHEDULED, beside: 'emptyTableFiles', judged: true },
   {
     name: 'api: GET /health',

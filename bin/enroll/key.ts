@@ -2,8 +2,8 @@ import { readFile } from 'node:fs/promises';
 import { idSchema } from '../../shared/ids.ts';
 import { CommandError, reasonOf } from '../errors.ts';
 
-/** A key of a company as the service makes it: `{companyId}~{number}.{secret}`. */
-const KEY = /^([^~\s]+)~[0-9a-f]+\.[\w-]+$/;
+/** A key of a company as the service makes it: `{companyId}~{name}.{secret}`; the name is a number, or `demo`. */
+const KEY = /^([^~\s]+)~[\w-]+\.[\w-]+$/;
 
 export interface CompanyKey {
   readonly key: string;

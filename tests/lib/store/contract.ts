@@ -5,6 +5,7 @@ import { factKey } from '../../../lib/store/factKey.ts';
 import type { PageRequest, Store, StoredFact } from '../../../lib/store/store.ts';
 import { MAX_RAW_CHARACTERS } from '../../../shared/quarantine.ts';
 import { allOf, eventually, newUnit, refusal } from './asking.ts';
+import { claimContract } from './claimContract.ts';
 import { alertOf, headsOf, lineOf, messageOf, outboxOf, recordOf } from './examples.ts';
 import { peopleContract } from './peopleContract.ts';
 
@@ -26,6 +27,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
     afterAll(() => close());
 
     peopleContract(() => store);
+    claimContract(() => store);
 
     test('facts: any order, batching and repetition of them leaves the same', async () => {
       const fact = fc.record({ id: eventId, lb: fc.integer({ min: 0, max: 3 }), known: fc.nat(2) });
@@ -270,27 +272,6 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       await eventually(async () =>
         expect(await allOf(9, (page) => store.quarantined(companyId, page))).toEqual(listed.slice(0, 1)),
       );
-    });
-
-    test('a claim is used once, and as it was read', async () => {
-      const unit = newUnit();
-      const claim = { ...unit, codeHash: 'h', expiresAt: 2_000_000_000_000, used: null };
-      const [first, second] = ['key-1', 'key-2'].map((keyHash) => ({ at: 5, keyHash }));
-      if (!first || !second) throw new Error('there are two');
-      expect(await store.useClaim(claim, first)).toBe(false);
-      expect(await store.claim(unit)).toBeUndefined();
-      await store.putClaim({ ...claim, codeHash: 'before' });
-      await store.putClaim(claim);
-      expect(await store.claim(unit)).toEqual(claim);
-      const outcomes = await Promise.all([store.useClaim(claim, first), store.useClaim(claim, second)]);
-      expect(outcomes.filter((isUsed) => isUsed)).toHaveLength(1);
-      const used = outcomes[0] ? first : second;
-      expect(await store.claim(unit)).toEqual({ ...claim, used });
-      expect(await store.useClaim(claim, first)).toBe(false);
-      expect(await store.claim({ ...unit, unitId: 'u-18' })).toBeUndefined();
-      await store.dropClaim(unit);
-      await store.dropClaim(unit);
-      expect(await store.claim(unit)).toBeUndefined();
     });
 
     test('visits, principals and companies come back until they are dropped', async () => {

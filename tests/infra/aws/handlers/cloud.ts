@@ -1,5 +1,4 @@
-import { ENVIRONMENT } from '../../../../infra/aws/environment.ts';
-import { type FunctionName, QUEUE_NAMES, QUEUES, type QueueName } from '../../../../infra/topology.ts';
+import { type FunctionName, QUEUES, type QueueName } from '../../../../infra/topology.ts';
 import { localGlue } from '../../../support/aws/glue.ts';
 import { localIot } from '../../../support/aws/iot.ts';
 import { localS3 } from '../../../support/aws/s3.ts';
@@ -9,13 +8,12 @@ import { localSns } from '../../../support/aws/sns.ts';
 import { type Kept, localSqs } from '../../../support/aws/sqs.ts';
 import { localSteps } from '../../../support/aws/stepFunctions.ts';
 import { bundles } from '../../../support/lambda/bundles.ts';
+import { BUCKET, functionEnvironment } from '../../../support/lambda/environment.ts';
 import { sqsEvent } from '../../../support/lambda/events.ts';
 import { type Lambda, startLambda } from '../../../support/lambda/lambda.ts';
 import { testTable } from '../../../support/table.ts';
 
 export const OPERATOR_SECRET = 'only-the-operator-knows';
-export const PUBLIC_URL = 'https://console.brinebell.example/';
-const BUCKET = 'archive';
 
 /**
  * The bundled functions on what stands in for AWS on this machine: a table of an emulator, and services that speak the
@@ -46,23 +44,7 @@ export async function startCloud(...names: readonly FunctionName[]) {
     AWS_ENDPOINT_URL_SFN: steps.endpoint,
     AWS_ENDPOINT_URL_IOT: iot.endpoint,
     AWS_ENDPOINT_URL_SECRETS_MANAGER: secrets.endpoint,
-    [ENVIRONMENT.table]: table.tableName,
-    [ENVIRONMENT.bucket]: BUCKET,
-    [ENVIRONMENT.catalogue]: 'brinebell_small',
-    [ENVIRONMENT.trials]: 'arn:aws:states:us-east-2:123456789012:stateMachine:brinebell-small-trials',
-    [ENVIRONMENT.claimTemplate]: 'brinebell-small-meters',
-    [ENVIRONMENT.answerKey]: 'the-answer-key',
-    [ENVIRONMENT.operatorKey]: 'the-operator-key',
-    [ENVIRONMENT.publicUrl]: PUBLIC_URL,
-    [ENVIRONMENT.mailFrom]: 'Brinebell <alerts@brinebell.example>',
-    [ENVIRONMENT.issuer]: 'https://cognito-idp.us-east-2.amazonaws.com/us-east-2_ABC123',
-    [ENVIRONMENT.client]: '1example23456789',
-    ...Object.fromEntries(
-      QUEUE_NAMES.flatMap((queue) => [
-        [ENVIRONMENT.queue(queue), sqs.urlOf(nameOf(queue))],
-        [ENVIRONMENT.deadLetters(queue), sqs.urlOf(`dead-${nameOf(queue)}`)],
-      ]),
-    ),
+    ...functionEnvironment(table.tableName, sqs.urlOf),
   };
   return {
     table,

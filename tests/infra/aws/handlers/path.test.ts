@@ -2,10 +2,11 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import * as z from 'zod';
 import { chunks } from '../../../../shared/chunks.ts';
 import type { Kept } from '../../../support/aws/sqs.ts';
+import { PUBLIC_URL } from '../../../support/lambda/environment.ts';
 import { httpEvent, sqsEvent } from '../../../support/lambda/events.ts';
 import type { Lambda } from '../../../support/lambda/lambda.ts';
 import { lines, records } from '../../../support/smallFleet.ts';
-import { type Cloud, handedOut, OPERATOR_SECRET, PUBLIC_URL, startCloud } from './cloud.ts';
+import { type Cloud, handedOut, OPERATOR_SECRET, startCloud } from './cloud.ts';
 
 const COMPANY = 'fenwick-water';
 const NONE = { batchItemFailures: [] };
