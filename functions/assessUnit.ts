@@ -226,7 +226,7 @@ function followUp(
     alerts: alerts.filter(({ alertId }) => !isRefreshed(alertId)),
     withdrawn,
     handled,
-    months: months.filter(({ month }) => month !== head.state.month.month),
+    months: months.filter(({ from }) => from !== head.state.month.from),
     transitions,
   };
   return {

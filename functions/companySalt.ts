@@ -1,9 +1,11 @@
 import type { KnownMonths } from '../lib/salt/knownMonths.ts';
-import type { MonthAccount } from '../lib/salt/monthAccount.ts';
+import { isKept, type MonthAccount } from '../lib/salt/monthAccount.ts';
 import { RegionAccounts, type RegionMonth } from '../lib/salt/regionAccounts.ts';
 import { saltCsv } from '../lib/salt/saltCsv.ts';
+import { tenureAt } from '../lib/salt/tenure.ts';
 import type { Store, StoredHead } from '../lib/store/store.ts';
-import { toUnit } from '../shared/registry.ts';
+import { accountsUntil } from '../lib/unit/accountsUntil.ts';
+import { toUnit, type Unit } from '../shared/registry.ts';
 import type { Instant } from '../shared/time/instant.ts';
 import { atOnce } from './atOnce.ts';
 import { recordPages } from './everything.ts';
@@ -15,7 +17,7 @@ export async function companySaltRows(
   until: Instant,
 ): Promise<RegionMonth[]> {
   const accounts = new RegionAccounts(until);
-  for await (const page of knownMonths(store, companyId)) {
+  for await (const page of knownMonths(store, companyId, until)) {
     for (const { unit, months, firstDate } of page) accounts.add(unit, months, firstDate);
   }
   return accounts.rows();
@@ -26,8 +28,12 @@ export async function companySalt(store: Store, companyId: string, until: Instan
   return saltCsv(await companySaltRows(store, companyId, until));
 }
 
-/** What is known of the months of a company's units, a page of its registry at a time. */
-export async function* knownMonths(store: Store, companyId: string): AsyncGenerator<readonly KnownMonths[]> {
+/** What is known of the months of a company's units until an instant, a page of its registry at a time. */
+export async function* knownMonths(
+  store: Store,
+  companyId: string,
+  until: Instant,
+): AsyncGenerator<readonly KnownMonths[]> {
   for await (const records of recordPages(store, companyId)) {
     yield await atOnce(16, records, async (record) => {
       const [{ stored }, closed] = await Promise.all([
@@ -35,16 +41,24 @@ export async function* knownMonths(store: Store, companyId: string): AsyncGenera
         store.months(record),
       ]);
       const firstDate = stored?.head.firstDate ?? undefined;
-      return { unit: toUnit(record), months: monthsOf(closed, stored), firstDate };
+      const unit = toUnit(record);
+      return { unit, months: monthsOf(unit, closed, stored, until), firstDate };
     });
   }
 }
 
-/** The months of a unit, each once: the head knows better than what has been written out of it before. */
-function monthsOf(closed: readonly MonthAccount[], stored: StoredHead | undefined): MonthAccount[] {
+/** The accounts of a unit, each once: the head knows better than what has been written out of it before. */
+function monthsOf(
+  unit: Unit,
+  closed: readonly MonthAccount[],
+  stored: StoredHead | undefined,
+  until: Instant,
+): MonthAccount[] {
   if (!stored) return [];
-  const known = [...closed, ...(stored.outbox?.months ?? []), stored.head.state.month];
-  return [...new Map(known.map((account) => [account.month, account])).values()].filter(
-    ({ daysCounted, regenerations }) => daysCounted > 0 || regenerations > 0,
-  );
+  const { head, outbox } = stored;
+  const known = [...closed, ...(outbox?.months ?? []), ...accountsUntil(unit, head.state, until)];
+  // A record that says otherwise now where the unit is counted holds at once, before its facts are folded anew.
+  return [...new Map(known.map((account) => [account.from, account])).values()]
+    .filter(isKept)
+    .map((account) => ({ ...account, region: tenureAt(unit, account.from).region }));
 }

@@ -1,9 +1,10 @@
-import { accountFile, accountRows } from '../lib/archive/accountRows.ts';
+import { accountFile } from '../lib/archive/accountRows.ts';
 import type { ArchiveFiles } from '../lib/archive/files.ts';
 import { folderOf, tableFolder } from '../lib/archive/partition.ts';
 import type { KnownMonths } from '../lib/salt/knownMonths.ts';
 import { RegionAccounts } from '../lib/salt/regionAccounts.ts';
 import { saltCsv } from '../lib/salt/saltCsv.ts';
+import { unitMonths } from '../lib/salt/unitMonths.ts';
 import type { Instant } from '../shared/time/instant.ts';
 import { knownMonths } from './companySalt.ts';
 import { groupBy } from './groupBy.ts';
@@ -20,7 +21,7 @@ export function report({ store, now, log }: Pick<Ports, 'store' | 'now' | 'log'>
       try {
         const until = now();
         const known: KnownMonths[] = [];
-        for await (const page of knownMonths(store, companyId)) known.push(...page);
+        for await (const page of knownMonths(store, companyId, until)) known.push(...page);
         await reportCompany(files, companyId, known, until);
       } catch (error) {
         log.error('a report failed', { companyId, error: String(error) });
@@ -41,11 +42,14 @@ async function reportCompany(
   for (const { unit, months, firstDate } of known) accounts.add(unit, months, firstDate);
   const rows = accounts.rows();
   await files.put(`reports/${companyId}/salt.csv`, saltCsv(rows));
-  const byRegion = groupBy(known, ({ unit }) => unit.region);
+  const units = groupBy(
+    known.flatMap((each) => unitMonths(each, until)),
+    ({ region, month }) => `${region} ${month}`,
+  );
   const written = new Set<string>();
   for (const row of rows) {
     const path = `${folderOf('accounts', { companyId, ...row })}units.parquet`;
-    await files.put(path, accountFile(accountRows(row, byRegion.get(row.region) ?? [], until)));
+    await files.put(path, accountFile(units.get(`${row.region} ${row.month}`) ?? [], until));
     written.add(path);
   }
   // Of a region that nobody is in any more, and of months that late facts have shown to be none.

@@ -18,6 +18,15 @@ export const unitRecordSchema = z.object({
   companyId: idSchema,
   siteId: idSchema,
   region: idSchema,
+  /** Where the site was counted before it came to `region`, oldest first; without it, it has always been there. */
+  formerRegions: z
+    .array(z.object({ region: idSchema, until: z.iso.date('is not a date that exists (YYYY-MM-DD)') }))
+    .refine((former) => former.every(({ until }, index) => until > (former[index - 1]?.until ?? '')), {
+      error: 'must be ordered by "until", the last local day in each region',
+    })
+    .optional(),
+  /** The round on which salt is brought to the site. */
+  round: idSchema.optional(),
   timeZone: z.string().refine((name) => zoneNamed(name) !== undefined, {
     error: ({ input }) => `${input} is not an IANA time zone`,
   }),
@@ -57,12 +66,22 @@ export interface Programmed {
   regenerationHour: number;
 }
 
+/** A region that a site was counted in before, and the last local day of that. */
+export interface FormerRegion {
+  readonly region: string;
+  readonly until: LocalDate;
+}
+
 /** One softener of the fleet, in the trade's units. */
 export interface Unit {
   unitId: string;
   companyId: string;
   siteId: string;
   region: string;
+  /** Oldest first; see `regionAt`. */
+  formerRegions: readonly FormerRegion[];
+  /** The round on which salt is brought to the site. */
+  round?: string | undefined;
   zone: Zone;
   installedOn: LocalDate;
   resinCubicFeet: number;
@@ -217,6 +236,11 @@ export function toUnit(record: UnitRecord): Unit {
     companyId: record.companyId,
     siteId: record.siteId,
     region: record.region,
+    formerRegions: (record.formerRegions ?? []).map(({ region, until }) => ({
+      region,
+      until: parseLocalDate(until) ?? 0,
+    })),
+    round: record.round,
     zone,
     installedOn,
     resinCubicFeet: record.resin.value,

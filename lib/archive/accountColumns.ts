@@ -1,12 +1,9 @@
 import type { Instant } from '../../shared/time/instant.ts';
-import type { MonthAccount } from '../salt/monthAccount.ts';
+import type { UnitMonth } from '../salt/unitMonths.ts';
 import type { Column } from './column.ts';
 
 /** A unit's month, with what it owed: all that the rows of a region are added up from. */
-export interface AccountRow extends MonthAccount {
-  readonly unitId: string;
-  /** Local days of the month of which the unit owed a report. */
-  readonly daysExpected: number;
+export interface AccountRow extends UnitMonth {
   /** When this was worked out: of two rows of one unit and month the later stands. */
   readonly asOf: Instant;
 }

@@ -6,6 +6,7 @@ import type { LocalDate } from '../../shared/time/localDate.ts';
 import { byKnown, follow } from '../live/follow.ts';
 import { newHead } from '../live/head.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
+import { accountsUntil } from '../unit/accountsUntil.ts';
 import { outlook } from '../unit/outlook.ts';
 import { toAlert } from '../watch/episode.ts';
 import type { Rules } from '../watch/rules.ts';
@@ -19,6 +20,7 @@ export interface UnitReplay {
   duplicates: number;
   conflicts: Received[];
   alerts: Alert[];
+  /** Month accounts, with an estimate of days without a report until the end. */
   months: MonthAccount[];
   /** The first local day from which flow days are expected of this unit; undefined if it never reported. */
   firstDate?: LocalDate | undefined;
@@ -47,7 +49,10 @@ export function replayUnit(
     duplicates,
     conflicts,
     alerts: [...ended, ...head.open].map((episode) => toAlert(unit.unitId, episode)),
-    months: [...months],
+    months: [
+      ...months.filter(({ from }) => from !== head.state.month.from),
+      ...accountsUntil(unit, head.state, options.until),
+    ],
     firstDate: head.firstDate ?? undefined,
   };
 }

@@ -1,45 +1,116 @@
 import { type LocalDate, monthOf } from '../../shared/time/localDate.ts';
+import { type Regional, tenureAt } from './tenure.ts';
+import type { Wasted } from './waste.ts';
 
-/** One unit's salt account of one month of its site's zone. */
+/**
+ * One unit's salt account of one month of its site's zone, in one region: what was reported, and, apart from it, what
+ * stands for days that were not. Of a month in which the unit moved there is one for each region.
+ */
 export interface MonthAccount {
   /** `YYYY-MM`. */
   month: string;
-  /** The first local day of that month and of the next. */
+  /** The region that the unit was counted in. */
+  region: string;
+  /** The first local day that it is about and the first after it: those of the month, or of the unit's time in the region. */
   from: LocalDate;
   until: LocalDate;
-  /** Local days of the month whose flow day was counted. */
+  /** Salt of a regeneration as set at its end, lb; null before anything was reported. */
+  saltDoseLb: number | null;
+  /** Local days whose flow day was counted. */
   daysCounted: number;
+  /** Local days without one, on which the unit owed one, that are estimated. */
+  daysImputed: number;
+  /** Regenerations as reported. */
   regenerations: number;
+  /** Those expected among days without a report, that nobody reported; a number with decimals over a long silence. */
+  regenerationsImputed: number;
+  /** Treated water as metered, US gallons; and as expected on the days imputed, with the variance of that, gal². */
   treatedGallons: number;
-  /** Salt used, by tank level before and after. Sensor noise makes one regeneration wrong and the sum right. */
+  imputedGallons: number;
+  imputedGallonsVariance: number;
+  /** Water that came through hard, since the bed had run out, US gallons, and the local days on which some did. */
+  hardGallons: number;
+  hardDays: number;
+  /** Salt used, by tank level before and after, lb. Sensor noise makes one regeneration wrong and the sum right. */
   measuredSaltLb: number;
-  /** Salt used, by dose where no level was read. */
+  /** Variance of that by the sensor's noise, lb². */
+  measuredVariance: number;
+  /** The doses of the same regenerations, lb: over them one sees what a dose on record comes to. */
+  measuredDoseLb: number;
+  /** Salt used, by dose where no level was read, lb. */
   inferredSaltLb: number;
+  /** Salt by dose of the regenerations imputed, lb, and its variance, lb². */
+  imputedSaltLb: number;
+  imputedSaltVariance: number;
+  /** Salt that the company brought, by its technicians' visits, lb. */
+  deliveredSaltLb: number;
   /** Water that the regenerations used, as metered: nothing where the control does not say. */
   regenerationGallons: number;
-  /** Hardness taken out of the treated water while the bed had capacity left, as CaCO3. */
+  /** The same by the published figure, of those that did not say and those imputed. */
+  inferredRegenerationGallons: number;
+  /** Hardness taken out of the treated water while the bed had capacity left, as CaCO3; and out of what is imputed. */
   grainsRemoved: number;
+  imputedGrains: number;
+  /** Salt used that the water would not have needed, by what it was spent on. */
+  wasted: Wasted;
 }
 
 /** An empty account of the month that a local day lies in. */
-export function newMonth(date: LocalDate): MonthAccount {
+export function newMonth(date: LocalDate, unit: Regional): MonthAccount {
+  const { region, ...tenure } = tenureAt(unit, date);
+  const { month, from, until } = wholeMonth(date);
+  return {
+    month,
+    region,
+    from: Math.max(from, tenure.from),
+    until: Math.min(until, tenure.until),
+    saltDoseLb: null,
+    daysCounted: 0,
+    daysImputed: 0,
+    regenerations: 0,
+    regenerationsImputed: 0,
+    treatedGallons: 0,
+    imputedGallons: 0,
+    imputedGallonsVariance: 0,
+    hardGallons: 0,
+    hardDays: 0,
+    measuredSaltLb: 0,
+    measuredVariance: 0,
+    measuredDoseLb: 0,
+    inferredSaltLb: 0,
+    imputedSaltLb: 0,
+    imputedSaltVariance: 0,
+    deliveredSaltLb: 0,
+    regenerationGallons: 0,
+    inferredRegenerationGallons: 0,
+    grainsRemoved: 0,
+    imputedGrains: 0,
+    wasted: {},
+  };
+}
+
+/** The month that a local day lies in, with its first day and that of the next. */
+export function wholeMonth(date: LocalDate): Pick<MonthAccount, 'month' | 'from' | 'until'> {
   const month = monthOf(date);
   const [year = 0, number = 1] = month.split('-').map(Number);
   return {
     month,
     from: Date.UTC(year, number - 1) / 86_400_000,
     until: Date.UTC(year, number) / 86_400_000,
-    daysCounted: 0,
-    regenerations: 0,
-    treatedGallons: 0,
-    measuredSaltLb: 0,
-    inferredSaltLb: 0,
-    regenerationGallons: 0,
-    grainsRemoved: 0,
   };
 }
 
-/** Whether a local day lies in an account's month. */
-export function isInMonth(account: MonthAccount, date: LocalDate): boolean {
+/** Whether a local day lies in an account's month and region. */
+export function isInMonth(account: Pick<MonthAccount, 'from' | 'until'>, date: LocalDate): boolean {
   return date >= account.from && date < account.until;
+}
+
+/** Whether anything of the unit was reported in it. */
+export function isReported({ daysCounted, regenerations }: MonthAccount): boolean {
+  return daysCounted > 0 || regenerations > 0;
+}
+
+/** Whether there is anything in it. */
+export function isKept(account: MonthAccount): boolean {
+  return isReported(account) || account.daysImputed > 0 || account.deliveredSaltLb > 0;
 }

@@ -3,7 +3,8 @@ import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { chlorideLb } from '../softening/chloride.ts';
-import { type MonthAccount, newMonth } from './monthAccount.ts';
+import { isReported, type MonthAccount, wholeMonth } from './monthAccount.ts';
+import { tenuresWithin } from './tenure.ts';
 
 /** One row of `salt.csv`: a region's month. A ratio without anything to divide by is null. */
 export interface RegionMonth {
@@ -23,9 +24,22 @@ export interface RegionMonth {
   chloride_lb: number;
 }
 
-interface Sum extends MonthAccount {
+/** What is summed of the accounts of a region's month. */
+interface Sum {
+  month: string;
+  from: LocalDate;
+  until: LocalDate;
   unitsReporting: number;
+  daysCounted: number;
+  regenerations: number;
+  treatedGallons: number;
+  measuredSaltLb: number;
+  inferredSaltLb: number;
+  regenerationGallons: number;
+  grainsRemoved: number;
 }
+
+type Month = Pick<Sum, 'month' | 'from' | 'until'>;
 
 /** The local days of which a unit owes a report, both ends in it. */
 interface Span {
@@ -52,16 +66,24 @@ export class RegionAccounts {
 
   /** Adds the months of one unit. */
   add(
-    unit: Pick<Unit, 'region' | 'zone'>,
+    unit: Pick<Unit, 'region' | 'formerRegions' | 'zone'>,
     months: readonly MonthAccount[],
     firstDate: LocalDate | undefined,
   ) {
-    for (const account of months) this.#addMonth(unit.region, account);
+    const counted = new Set<string>();
+    for (const account of months) {
+      if (!isReported(account)) continue;
+      const of = `${account.region} ${account.month}`;
+      // A unit that came back to a region within a month has two accounts of it and is one unit.
+      this.#addMonth(account, account.daysCounted > 0 && !counted.has(of));
+      if (account.daysCounted > 0) counted.add(of);
+    }
     if (firstDate === undefined) return;
-    const span = spanOf(unit, firstDate, this.#until);
-    const spans = this.#spans.get(unit.region);
-    if (spans) spans.push(span);
-    else this.#spans.set(unit.region, [span]);
+    for (const { region, ...span } of tenuresWithin(unit, spanOf(unit, firstDate, this.#until))) {
+      const spans = this.#spans.get(region);
+      if (spans) spans.push(span);
+      else this.#spans.set(region, [span]);
+    }
   }
 
   /** The rows, by region and month. */
@@ -81,12 +103,12 @@ export class RegionAccounts {
       });
   }
 
-  #addMonth(region: string, account: MonthAccount) {
-    const sums = this.#sums.get(region) ?? new Map<string, Sum>();
-    this.#sums.set(region, sums);
+  #addMonth(account: MonthAccount, isFirst: boolean) {
+    const sums = this.#sums.get(account.region) ?? new Map<string, Sum>();
+    this.#sums.set(account.region, sums);
     const sum = sums.get(account.month) ?? newSum(account);
     sums.set(account.month, sum);
-    if (account.daysCounted > 0) sum.unitsReporting += 1;
+    if (isFirst) sum.unitsReporting += 1;
     sum.daysCounted += account.daysCounted;
     sum.regenerations += account.regenerations;
     sum.treatedGallons += account.treatedGallons;
@@ -103,20 +125,30 @@ export function spanOf({ zone }: Pick<Unit, 'zone'>, firstDate: LocalDate, until
 }
 
 function newSum({ from }: Pick<MonthAccount, 'from'>): Sum {
-  return { ...newMonth(from), unitsReporting: 0 };
+  return {
+    ...wholeMonth(from),
+    unitsReporting: 0,
+    daysCounted: 0,
+    regenerations: 0,
+    treatedGallons: 0,
+    measuredSaltLb: 0,
+    inferredSaltLb: 0,
+    regenerationGallons: 0,
+    grainsRemoved: 0,
+  };
 }
 
 /** The months that begin at `starts`, and those between and until `last` in which nobody reported. */
-function monthsOf(starts: readonly LocalDate[], last: LocalDate): MonthAccount[] {
-  const months: MonthAccount[] = [];
+function monthsOf(starts: readonly LocalDate[], last: LocalDate): Month[] {
+  const months: Month[] = [];
   const sorted = [...starts].sort((a, b) => a - b);
   sorted.forEach((start, index) => {
-    let month = newMonth(start);
+    let month = wholeMonth(start);
     months.push(month);
     const end = sorted[index + 1] ?? last + 1;
-    const silent: MonthAccount[] = [];
+    const silent: Month[] = [];
     while (month.until < end && silent.length <= LONGEST_SILENCE_MONTHS) {
-      month = newMonth(month.until);
+      month = wholeMonth(month.until);
       silent.push(month);
     }
     if (silent.length <= LONGEST_SILENCE_MONTHS) months.push(...silent);

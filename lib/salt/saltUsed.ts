@@ -1,5 +1,7 @@
 import type { Regeneration } from '../../shared/facts.ts';
 
+type Levels = Pick<Regeneration, 'saltBeforeLb' | 'saltAfterLb'>;
+
 /**
  * A level may rise over a regeneration by its sensor's noise (a standard deviation of up to 3 lb on each reading, so
  * three of the difference are 13 lb); beyond that salt was put in meanwhile and the difference says nothing.
@@ -13,14 +15,14 @@ const NOTHING_DRAWN = 0.15;
  * from the dose, which is nothing where the brine sensor saw none drawn.
  *
  * @param brineShare brine drawn over the usual, null where it is not sensed
+ * @param isRead whether the level sensor works: one that sticks reads no difference whatever is drawn
  */
 export function saltUsed(
-  regeneration: Regeneration,
+  { saltBeforeLb, saltAfterLb }: Levels,
   saltDoseLb: number,
-  brineShare: number | null,
+  { brineShare, isRead }: { brineShare: number | null; isRead: boolean },
 ): { lb: number; measured: boolean } {
-  const { saltBeforeLb, saltAfterLb } = regeneration;
-  if (saltBeforeLb !== undefined && saltAfterLb !== undefined) {
+  if (isRead && saltBeforeLb !== undefined && saltAfterLb !== undefined) {
     const lb = saltBeforeLb - saltAfterLb;
     if (lb >= -MOST_RISE_LB) return { lb, measured: true };
   }

@@ -88,6 +88,7 @@ export function drawProfile(
     companyId: COMPANY,
     siteId: `site-${id}`,
     region: site.region,
+    formerRegions: [],
     zone: knownZone(site.timeZone),
     installedOn: isNew ? start : start - chance.whole(30, 2000),
     resinCubicFeet,

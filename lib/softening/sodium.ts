@@ -1,13 +1,21 @@
 import {
   CACO3_GRAMS_PER_EQUIVALENT,
+  GRAINS_PER_LB,
   K_GRAMS_PER_MOL,
   LITRES_PER_GALLON,
   MG_PER_L_PER_GPG,
   NA_GRAMS_PER_MOL,
+  NACL_GRAMS_PER_MOL,
 } from '../../shared/units.ts';
 import { notNegative } from './errors.ts';
 import type { Sourced } from './sourced.ts';
 import type { Salt } from './stoichiometry.ts';
+
+/** Sodium in NaCl, by mass: 0.39337 (computed from the molar masses). */
+export const SODIUM_MASS_FRACTION = NA_GRAMS_PER_MOL / NACL_GRAMS_PER_MOL;
+
+/** Sodium that goes into softened water for each grain of hardness, as CaCO3, that comes out, lb (computed likewise). */
+export const SODIUM_LB_PER_GRAIN = NA_GRAMS_PER_MOL / CACO3_GRAMS_PER_EQUIVALENT / GRAINS_PER_LB;
 
 /**
  * What softening adds to the water for each gpg of hardness it removes, mg/L: 7.864 of sodium when regenerated with

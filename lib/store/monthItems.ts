@@ -1,3 +1,5 @@
+import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { type MonthAccount, newMonth } from '../salt/monthAccount.ts';
 import type { Access } from './access.ts';
 import { unlessConflict } from './failures.ts';
 import { PREFIX, unitKey, unitPartition } from './keys.ts';
@@ -8,13 +10,24 @@ import type { Store } from './store.ts';
 export function monthItems(access: Access): Pick<Store, 'putMonth' | 'months'> {
   return {
     async putMonth(unit, version, account) {
-      const key = unitKey(unit, `${PREFIX.month}${account.month}`);
+      const key = unitKey(unit, `${PREFIX.month}${keyOf(account)}`);
       const item = { ...key, v: version, json: JSON.stringify(account) };
       await unlessConflict(access.put('putMonth', item, notNewer(version)));
     },
     async months(unit) {
       const items = await access.all('months', { partition: unitPartition(unit), prefix: PREFIX.month });
-      return items.map(({ json = '' }) => JSON.parse(json));
+      return items.map(({ json = '' }) => accountOf(JSON.parse(json)));
     },
   };
+}
+
+/** By its month; where it begins later, in a region that the unit came to, by its first day. */
+function keyOf({ month, from }: MonthAccount): string {
+  const first = formatLocalDate(from);
+  return first === `${month}-01` ? month : first;
+}
+
+/** An account as it is today; one of before has not all members, and is written again when its unit is folded anew. */
+function accountOf(stored: MonthAccount): MonthAccount {
+  return { ...newMonth(stored.from, { region: stored.region ?? '', formerRegions: [] }), ...stored };
 }

@@ -1,35 +1,26 @@
 import type { Fact, FlowDay, Presence, Regeneration, ServiceVisit, Settings } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
-import type { LocalDate } from '../../shared/time/localDate.ts';
 import { countedMeanwhile, wetDay, zeroDay } from '../demand/absence.ts';
 import { shareBefore } from '../demand/dayShare.ts';
-import { dayOf, expectedUse, homeUse, observe, skip } from '../demand/household.ts';
-import { isInMonth, newMonth } from '../salt/monthAccount.ts';
-import { saltUsed } from '../salt/saltUsed.ts';
-import { availableGrains, regenerate, setDose, treat } from './bed.ts';
+import { dayOf, expectedUse, homeUse, observe } from '../demand/household.ts';
+import type { MonthAccount } from '../salt/monthAccount.ts';
+import { regenerate, setDose } from './bed.ts';
+import { bookLeak, bookRegeneration, cycleSoFar } from './booking.ts';
 import { beginDraw, expectedDrawLb, levelSince, saltAdded, setUsualDose, visited } from './brineDraw.ts';
-import { believedGallons, isDue } from './control.ts';
-import {
-  actingCapacityGallons,
-  countDay,
-  endCount,
-  loseSettings,
-  reportSettings,
-  reserveOf,
-} from './controlCount.ts';
+import { endCount, loseSettings, reportSettings } from './controlCount.ts';
+import { fillGap } from './fillGap.ts';
 import type { FoldRules } from './foldRules.ts';
 import { hardnessOfWater } from './hardnessOfWater.ts';
 import { observeAll } from './memory/memories.ts';
 import { forgetRecent, registerDay } from './registration.ts';
 import { copyState, type UnitState } from './state.ts';
+import { enterMonth, takeDay } from './takeDay.ts';
 import { nextStretch, noiseLb, readLevel, sensorWorks } from './tankLevel.ts';
 
 /** A meter that registered less than this in a day registered nothing: conversion and rounding, not water. */
 const NOTHING_GALLONS = 0.1;
 /** More than any house's main carries in a day: what is beyond is a fault of the meter and teaches nothing of its people. */
 const MOST_GALLONS = 1e6;
-/** A gap in the reports is filled with expected use up to this many days; beyond, the ledger begins anew. */
-const LONGEST_GAP_DAYS = 62;
 
 /**
  * Folds one fact into a unit's state. Pure: `state` is left as it was. Facts come in the order of their place in the
@@ -41,27 +32,33 @@ export function advance(unit: Unit, state: UnitState, fact: Fact, rules: FoldRul
   return next;
 }
 
-/** As {@link advance}, but writes to the state it is given: for a caller that owns it and folds many facts. */
-export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules) {
+/**
+ * As {@link advance}, but writes to the state it is given: for a caller that owns it and folds many facts. Returns the
+ * month accounts that the fact closed, those of months without a report among them.
+ */
+export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules): MonthAccount[] {
+  const closed: MonthAccount[] = [];
   const expectedGallons =
     fact.kind === 'flow-day' ? homeUse(state.household, dayOf(state.household, fact.date)) : 0;
-  foldLedgers(unit, state, fact, rules);
+  foldLedgers(unit, state, fact, rules, closed);
   state.memories = observeAll(state.memories, fact, { unit, rules, state, expectedGallons });
+  if (fact.kind === 'flow-day') bookLeak(state, fact);
+  return closed;
 }
 
-/** What a fact makes of the ledgers: the bed's, the control's, the tank's and the household's. */
-function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules) {
+/** What a fact makes of the ledgers: the bed's, the control's, the tank's, the household's and the month's. */
+function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules, closed: MonthAccount[]) {
   switch (fact.kind) {
     case 'flow-day':
-      return foldFlowDay(unit, state, fact);
+      return foldFlowDay(unit, state, fact, closed);
     case 'regeneration':
-      return foldRegeneration(unit, state, fact, rules);
+      return foldRegeneration(unit, state, fact, rules, closed);
     case 'salt-level':
       return foldLevel(state, fact.lb, rules);
     case 'settings':
       return foldSettings(state, fact);
     case 'service-visit':
-      return foldVisit(unit, state, fact, rules);
+      return foldVisit(unit, state, fact, rules, closed);
     case 'away':
     case 'at-home':
       return foldPresence(state, fact);
@@ -77,9 +74,9 @@ function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules)
   }
 }
 
-function foldFlowDay(unit: Unit, state: UnitState, day: FlowDay) {
-  fillGap(unit, state, day.date);
-  if (!isInMonth(state.month, day.date)) state.month = newMonth(day.date);
+function foldFlowDay(unit: Unit, state: UnitState, day: FlowDay, closed: MonthAccount[]) {
+  fillGap(unit, state, day.date, closed);
+  enterMonth(unit, state, day.date, closed);
   takeDay(unit, state, day.date, day.gallons, false);
   const expected = homeUse(state.household, dayOf(state.household, day.date));
   state.household = observe(state.household, day.date, Math.min(day.gallons, MOST_GALLONS));
@@ -111,66 +108,18 @@ function isStallEnded(unit: Unit, state: UnitState): boolean {
   return wasThere || (isVisited && !memories.visits.nothing);
 }
 
-/**
- * Puts expected use in the place of days without a report before `date`. Regenerations may have gone unreported with
- * them: a control that was sound before the gap is taken to have regenerated on each morning on which it was due.
- */
-function fillGap(unit: Unit, state: UnitState, date: LocalDate) {
-  if (state.lastDate === null) return;
-  const { count } = state;
-  const wasSound = state.inService && count.missedMornings === 0;
-  for (let missing = Math.max(state.lastDate + 1, date - LONGEST_GAP_DAYS); missing < date; missing++) {
-    const gallons = expectedUse(state.household, missing);
-    const left = actingCapacityGallons(count, believedGallons(state.programmed)) - count.gallons;
-    const isReported = state.regeneratedOn === missing;
-    if (wasSound && !isReported && isDue(left, reserveOf(count, unit.alternating))) {
-      assumeRegeneration(unit, state, gallons);
-    }
-    takeDay(unit, state, missing, gallons, true);
-    state.household = skip(state.household, missing);
-  }
-}
-
-/** A regeneration that nobody reported; its day may be another, so a day's use stands as a guess. */
-function assumeRegeneration(unit: Unit, state: UnitState, gallons: number) {
-  const { bed, count } = state;
-  endCount(count, { metered: false, hour: 0, countedGallons: count.gallons, alternating: unit.alternating });
-  count.isAssumed = true;
-  regenerate(bed, expectedDrawLb(state.draw, bed.saltDoseLb), 0);
-  bed.imputedGrains = gallons * state.compensatedHardnessGpg;
-}
-
-/** Charges both ledgers, the bed's and the control's, with one local day. */
-function takeDay(unit: Unit, state: UnitState, date: LocalDate, gallons: number, imputed: boolean) {
-  const { bed, count, month } = state;
-  const drawnLb = expectedDrawLb(state.draw, bed.saltDoseLb);
-  const share = bed.shareToCome;
-  if (!imputed) {
-    const left = Math.max(0, availableGrains(bed, drawnLb) - bed.usedGrains);
-    const softened = Math.min(gallons * share, left / state.compensatedHardnessGpg) + gallons * (1 - share);
-    month.daysCounted += 1;
-    month.treatedGallons += gallons;
-    month.grainsRemoved += softened * state.rawHardnessGpg;
-  }
-  treat(bed, date, { gallons, hardnessGpg: state.compensatedHardnessGpg, imputed }, drawnLb);
-  const capacity = actingCapacityGallons(count, believedGallons(state.programmed));
-  const regenerated = state.regeneratedOn === date;
-  countDay(
-    count,
-    date,
-    { gallons, share, regenerated, imputed, inService: state.inService, level: state.tank.since },
-    capacity,
-    unit.alternating,
-  );
-  state.lastDate = date;
-}
-
-function foldRegeneration(unit: Unit, state: UnitState, regeneration: Regeneration, rules: FoldRules) {
+function foldRegeneration(
+  unit: Unit,
+  state: UnitState,
+  regeneration: Regeneration,
+  rules: FoldRules,
+  closed: MonthAccount[],
+) {
   const { bed, count, draw, tank } = state;
   const date = unit.zone.dateAt(regeneration.time);
   const hour = unit.zone.hourAt(regeneration.time);
-  fillGap(unit, state, date);
-  if (!isInMonth(state.month, date)) state.month = newMonth(date);
+  fillGap(unit, state, date, closed);
+  enterMonth(unit, state, date, closed);
 
   const earlier = shareBefore(hour);
   const soFar = Math.max(0, earlier - (1 - bed.shareToCome)) * expectedUse(state.household, date);
@@ -180,6 +129,7 @@ function foldRegeneration(unit: Unit, state: UnitState, regeneration: Regenerati
     // The ledger may be off by the day on which the cycle began.
     countedMeanwhile(state.absence, Math.max(0, countedGallons - count.gallons - state.household.level));
   }
+  const cycle = cycleSoFar(unit, state, { countedGallons, soFarGallons: soFar });
   endCount(count, { metered, hour, countedGallons, alternating: unit.alternating });
   regenerate(bed, expectedDrawLb(draw, bed.saltDoseLb), earlier);
 
@@ -195,11 +145,7 @@ function foldRegeneration(unit: Unit, state: UnitState, regeneration: Regenerati
   );
   if (regeneration.saltAfterLb !== undefined) foldLevel(state, regeneration.saltAfterLb, rules);
 
-  const salt = saltUsed(regeneration, bed.saltDoseLb, draw.brineShare);
-  state.month.regenerations += 1;
-  state.month.regenerationGallons += regeneration.waterGallons ?? 0;
-  if (salt.measured) state.month.measuredSaltLb += salt.lb;
-  else state.month.inferredSaltLb += salt.lb;
+  bookRegeneration(unit, state, regeneration, cycle);
   state.lastRegeneration = regeneration.time;
   state.regeneratedOn = date;
 }
@@ -225,13 +171,26 @@ function foldSettings(state: UnitState, settings: Settings) {
   if (saltDoseLb !== undefined && saltDoseLb > 0 && saltDoseLb !== state.bed.saltDoseLb) {
     setDose(state.bed, saltDoseLb);
     setUsualDose(state.draw, saltDoseLb);
+    state.month.saltDoseLb = saltDoseLb;
   }
 }
 
-function foldVisit(unit: Unit, state: UnitState, visit: ServiceVisit, rules: FoldRules) {
+function foldVisit(
+  unit: Unit,
+  state: UnitState,
+  visit: ServiceVisit,
+  rules: FoldRules,
+  closed: MonthAccount[],
+) {
+  if (isDelivery(visit)) {
+    const date = unit.zone.dateAt(visit.time);
+    fillGap(unit, state, date, closed);
+    enterMonth(unit, state, date, closed);
+    state.month.deliveredSaltLb += visit.saltAddedLb;
+  }
   state.lastVisit = visit.time;
   visited(state.draw, rules.draw);
-  if (visit.saltAddedLb !== undefined && visit.saltAddedLb > 0) {
+  if (isDelivery(visit)) {
     saltAdded(state.draw, rules.draw);
     state.tank.since = null;
   }
@@ -239,6 +198,13 @@ function foldVisit(unit: Unit, state: UnitState, visit: ServiceVisit, rules: Fol
     state.rawHardnessGpg = visit.rawHardnessGpg;
     state.compensatedHardnessGpg = hardnessOfWater(visit.rawHardnessGpg, unit.ironMgPerL, rules);
   }
+}
+
+/** Whether a visit brought salt. */
+export function isDelivery<Visit extends ServiceVisit>(
+  visit: Visit,
+): visit is Visit & { saltAddedLb: number } {
+  return visit.saltAddedLb !== undefined && visit.saltAddedLb > 0;
 }
 
 function foldPresence(state: UnitState, presence: Presence) {

@@ -1,8 +1,8 @@
 import type { Fact, FlowDay } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
-import type { MonthAccount } from '../salt/monthAccount.ts';
-import { fold } from './fold.ts';
+import { isKept, type MonthAccount } from '../salt/monthAccount.ts';
+import { fold, isDelivery } from './fold.ts';
 import type { FoldRules } from './foldRules.ts';
 import { copyState, newUnitState, type UnitState } from './state.ts';
 
@@ -43,6 +43,11 @@ interface Snapshot {
   state: UnitState;
 }
 
+/** One before the fact that closes a month, with the accounts that this fact closes. */
+interface MonthEnd extends Snapshot {
+  closed: readonly MonthAccount[];
+}
+
 /**
  * The facts known of a unit and their fold, whatever the order in which they become known. A late fact, or one that
  * corrects a day, refolds from the newest snapshot before it; the state is always that of a fold from nothing.
@@ -53,8 +58,8 @@ export class UnitHistory {
   readonly #start: UnitState;
   readonly #facts: Fact[] = [];
   readonly #days = new Map<LocalDate, FlowDay>();
-  /** One at the end of each month, which is also where that month's account is closed. */
-  #months: Snapshot[] = [];
+  /** One at the end of each month. */
+  #months: MonthEnd[] = [];
   #recent: Snapshot[] = [];
   #state: UnitState;
 
@@ -73,9 +78,8 @@ export class UnitHistory {
 
   /** The month accounts so far, in order: closed ones, and that of the month that runs. */
   get accounts(): MonthAccount[] {
-    return [...this.#months.map(({ state }) => state.month), this.#state.month].filter(
-      (month) => month.daysCounted > 0 || month.regenerations > 0,
-    );
+    const closed = this.#months.flatMap((end) => end.closed);
+    return isKept(this.#state.month) ? [...closed, this.#state.month] : closed;
   }
 
   /**
@@ -101,19 +105,20 @@ export class UnitHistory {
   }
 
   #apply(fact: Fact, index: number) {
-    if (closesMonth(this.#unit, this.#state, fact)) {
-      this.#months.push({ count: index, state: copyState(this.#state) });
-    }
+    const end = closesMonth(this.#unit, this.#state, fact)
+      ? { count: index, state: copyState(this.#state) }
+      : undefined;
     if (index % RECENT_FACTS === 0) {
       this.#recent = [...this.#recent.slice(-1), { count: index, state: copyState(this.#state) }];
     }
-    fold(this.#unit, this.#state, fact, this.#rules);
+    const closed = fold(this.#unit, this.#state, fact, this.#rules);
+    if (end) this.#months.push({ ...end, closed });
   }
 
   #refoldFrom(place: number): true {
     this.#months = this.#months.filter(({ count }) => count <= place);
     this.#recent = this.#recent.filter(({ count }) => count <= place);
-    const from = [this.#months.at(-1), this.#recent.at(-1)].reduce(newer, undefined);
+    const from = [this.#months.at(-1), this.#recent.at(-1)].reduce<Snapshot | undefined>(newer, undefined);
     this.#state = copyState(from ? from.state : this.#start);
     // Taken again where it was; the one that is kept must not be there twice.
     const start = from?.count ?? 0;
@@ -146,7 +151,8 @@ function newer(a: Snapshot | undefined, b: Snapshot | undefined): Snapshot | und
 /** Whether a fact opens the account of another month. */
 function closesMonth(unit: Unit, state: UnitState, fact: Fact): boolean {
   if (fact.kind === 'flow-day') return fact.date >= state.month.until;
-  if (fact.kind === 'regeneration') return unit.zone.dateAt(fact.time) >= state.month.until;
+  if (fact.kind === 'regeneration' || (fact.kind === 'service-visit' && isDelivery(fact)))
+    return unit.zone.dateAt(fact.time) >= state.month.until;
   return false;
 }
 

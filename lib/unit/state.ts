@@ -74,7 +74,7 @@ export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
     lastVisit: null,
     lastRegeneration: null,
     regeneratedOn: null,
-    month: newMonth(unit.installedOn),
+    month: { ...newMonth(unit.installedOn, unit), saltDoseLb: unit.saltDoseLb },
     memories: newMemories(unit),
   };
 }

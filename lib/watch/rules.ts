@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { saltRulesSchema } from '../salt/account/saltRules.ts';
 import { foldRulesSchema } from '../unit/foldRules.ts';
 import { clockOffRulesSchema } from './clockOff.ts';
 import { continuousFlowRulesSchema } from './continuousFlow.ts';
@@ -20,6 +21,7 @@ import { silentUnitRulesSchema } from './silentUnit.ts';
  */
 export const rulesSchema = z.strictObject({
   fold: foldRulesSchema().prefault({}),
+  salt: saltRulesSchema().prefault({}),
   lifecycle: lifecycleRulesSchema().prefault({}),
   'silent-unit': silentUnitRulesSchema().prefault({}),
   'no-flow': noFlowRulesSchema().prefault({}),

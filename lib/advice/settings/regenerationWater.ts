@@ -1,8 +1,6 @@
 import type { Regeneration } from '../../../shared/facts.ts';
 import { fillGallonsForDose } from '../../softening/brine.ts';
-
-/** AWWA/ASCE, Water Treatment Plant Design, ch. 12, p. 12.46 (read): about 80 gal a cubic foot. */
-const ASSUMED_GALLONS_PER_CUBIC_FOOT = 80;
+import { regenerationGallons } from '../../softening/regenerationWater.ts';
 
 /** Water of one regeneration, US gallons, by salt dose, and whether that goes back to what the unit reported. */
 export interface RegenerationWater {
@@ -25,7 +23,7 @@ export function regenerationWater(
   const isReported = reported.length > 0;
   const today = isReported
     ? reported.reduce((sum, gallons) => sum + gallons, 0) / reported.length
-    : ASSUMED_GALLONS_PER_CUBIC_FOOT * resinCubicFeet;
+    : regenerationGallons(resinCubicFeet);
   const rest = Math.max(0, today - fillGallonsForDose(todayLb));
   return { isReported, gallonsAt: (saltDoseLb) => rest + fillGallonsForDose(saltDoseLb) };
 }

@@ -33,6 +33,8 @@ export function headsOf(unitId: string): Head[] {
 }
 
 /** An outbox with something in each of its parts: the meter of the small fleet's last unit has stalled. */
+const IN_ALDER = { region: 'alder-county', formerRegions: [] };
+
 export function outboxOf(unitId: string): Outbox {
   const [episode] = headsOf('u-19').at(-1)?.open ?? [];
   if (!episode) throw new Error('the stalled meter has raised no alert');
@@ -46,7 +48,7 @@ export function outboxOf(unitId: string): Outbox {
         acts: [{ act: 'acknowledge', by: 'desk', at: episode.raisedAt + 1 }],
       },
     ],
-    months: [newMonth(20_560), newMonth(20_520)],
+    months: [newMonth(20_560, IN_ALDER), newMonth(20_520, IN_ALDER)],
     transitions: [transition(unitId, episode, 'raised', episode.raisedAt)],
   };
 }

@@ -1,10 +1,10 @@
 import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { MonthAccount } from '../../../lib/salt/monthAccount.ts';
-import { advance } from '../../../lib/unit/fold.ts';
+import { isKept, type MonthAccount } from '../../../lib/salt/monthAccount.ts';
+import { advance, fold } from '../../../lib/unit/fold.ts';
 import { inOrder, UnitHistory } from '../../../lib/unit/history.ts';
-import { newUnitState } from '../../../lib/unit/state.ts';
+import { copyState, newUnitState } from '../../../lib/unit/state.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
 import { admit } from '../../../shared/admission.ts';
 import type { Fact } from '../../../shared/facts.ts';
@@ -41,14 +41,10 @@ function fromNothing(unit: Unit, facts: readonly Fact[]) {
   const months: MonthAccount[] = [];
   let state = newUnitState(unit, rules);
   for (const fact of standing.sort(inOrder)) {
-    const next = advance(unit, state, fact, rules);
-    if (next.month.month !== state.month.month) months.push(state.month);
-    state = next;
+    state = copyState(state);
+    months.push(...fold(unit, state, fact, rules));
   }
-  const accounts = [...months, state.month].filter(
-    (month) => month.daysCounted > 0 || month.regenerations > 0,
-  );
-  return { state, accounts };
+  return { state, accounts: [...months, state.month].filter(isKept) };
 }
 
 describe('the fold of a unit', () => {

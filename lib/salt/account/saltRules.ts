@@ -1,0 +1,36 @@
+import * as z from 'zod';
+
+/** The numbers by which regional accounts are worked out and told. Each default says why it is what it is. */
+export const saltRulesSchema = () =>
+  z.strictObject({
+    drawnShare: z
+      .strictObject({
+        mean: z
+          .number()
+          .positive()
+          .default(0.98)
+          .describe(
+            'What is drawn of a dose on record where no level sensor tells: a few regenerations go without salt unseen. A guess, no source',
+          ),
+        deviation: z
+          .number()
+          .positive()
+          .default(0.03)
+          .describe('Standard deviation of that from company to company. A guess, no source'),
+        unitDeviation: z
+          .number()
+          .positive()
+          .default(0.1)
+          .describe('Standard deviation from unit to unit, before sensors have told. A guess, no source'),
+      })
+      .prefault({}),
+    leastUnitsTold: z
+      .int()
+      .min(1)
+      .default(5)
+      .describe(
+        'A region with fewer units in a month is left out of what is shared: no household is to be read out of it. Common practice of statistical offices, no source',
+      ),
+  });
+
+export type SaltRules = z.infer<ReturnType<typeof saltRulesSchema>>;
