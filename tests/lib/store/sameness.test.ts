@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { DoneAct } from '../../../lib/live/alertActs.ts';
+import { wholeMonth } from '../../../lib/salt/monthAccount.ts';
 import { StoreError } from '../../../lib/store/errors.ts';
 import { factKey } from '../../../lib/store/factKey.ts';
 import type { Store } from '../../../lib/store/store.ts';
@@ -56,11 +57,15 @@ const step: fc.Arbitrary<Step> = fc.oneof(
       (store, companyId) =>
         store.putActs({ companyId, unitId }, at, id, done),
   ),
-  fc.tuple(unit, version, fc.constantFrom('2026-03', '2026-04'), fc.nat(3)).map(
-    ([unitId, at, month, regenerations]): Step =>
+  fc.tuple(unit, version, fc.constantFrom(20_513, 20_544), fc.nat(3)).map(
+    ([unitId, at, date, regenerations]): Step =>
       async (store, companyId) => {
         if (head)
-          await store.putMonth({ companyId, unitId }, at, { ...head.state.month, month, regenerations });
+          await store.putMonth({ companyId, unitId }, at, {
+            ...head.state.month,
+            ...wholeMonth(date),
+            regenerations,
+          });
       },
   ),
   fc.tuple(unit, fc.constantFrom('v-1', 'v-2'), fc.boolean()).map(
