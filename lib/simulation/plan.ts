@@ -93,7 +93,7 @@ function planUnit(
   const plan = {
     ...{ profile, use, fault: undefined, confounders, start, days, seed: [seed, index] as const },
     outage: outage === profile.region ? down : undefined,
-    ...(doses && { trueDose: drawTrueDose(doses, stream(STREAM.trueDose)) }),
+    ...(doses && { trueDose: drawTrueDose(doses, seed, stream(STREAM.trueDose)) }),
   };
   return name ? withFault(plan, name, stream(STREAM.fault)) : plan;
 }

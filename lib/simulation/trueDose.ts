@@ -2,11 +2,11 @@ import { MAX_DOSE_LB_PER_CUBIC_FOOT } from '../softening/capacity.ts';
 import { Chance, STREAM } from './chance.ts';
 import type { UnitPlan } from './plan.ts';
 
-/** How the doses that a fleet truly draws differ from those on record. */
+/** How the doses that units truly draw differ from those on record: the ratio of the two, on the whole 1. */
 export interface DoseDeviation {
-  /** Mean over all units of the true dose over that on record: above 0, 1 where records are right on the whole. */
-  readonly mean: number;
-  /** Standard deviation of that from unit to unit, as a share: lognormal, 0 or more. */
+  /** Standard deviation, from one fleet to another, of the mean over all its units of that ratio: normal, 0 or more. */
+  readonly betweenFleets: number;
+  /** Standard deviation of it from unit to unit of a fleet, as a share: lognormal, 0 or more. */
   readonly betweenUnits: number;
   /** Standard deviation from one regeneration of a unit to the next, as a share: normal, 0 or more. */
   readonly betweenRegenerations: number;
@@ -21,11 +21,17 @@ export interface TrueDose {
 /** Beyond these a dose would be no mistake of a setting any more. A judgement. */
 const FACTOR = { least: 0.4, most: 2 } as const;
 
-/** Draws one unit's. */
+/**
+ * Draws one unit's.
+ *
+ * @param fleet the fleet's seed
+ */
 export function drawTrueDose(
-  { mean, betweenUnits, betweenRegenerations }: DoseDeviation,
+  { betweenFleets, betweenUnits, betweenRegenerations }: DoseDeviation,
+  fleet: number,
   chance: Chance,
 ): TrueDose {
+  const mean = new Chance(fleet, STREAM.trueDose).normal(1, betweenFleets);
   const logVariance = Math.log(1 + betweenUnits ** 2);
   const factor = mean * Math.exp(chance.normal(-logVariance / 2, Math.sqrt(logVariance)));
   return { factor: Math.min(FACTOR.most, Math.max(FACTOR.least, factor)), scatter: betweenRegenerations };
