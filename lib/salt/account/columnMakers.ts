@@ -7,8 +7,6 @@ type MembersOf<Type> = {
   [Member in keyof SaltAccount]: SaltAccount[Member] extends Type ? Member : never;
 }[keyof SaltAccount];
 
-const INTERVAL = 'with sensor noise, doses that were not drawn and days that are estimated; an interval of 80 %';
-
 /** A column of a whole number. */
 export function count(
   name: string,
@@ -58,15 +56,21 @@ export function share(
 export function estimate(
   member: MembersOf<Estimate | null>,
   [name, suffix]: readonly [name: string, suffix: string],
-  given: Pick<AccountColumn, 'unit' | 'decimals' | 'about' | 'how' | 'sql'> & { isNullable?: boolean },
+  given: Pick<AccountColumn, 'unit' | 'decimals' | 'about' | 'how' | 'sql'> & {
+    /** What makes it uncertain. */
+    unsure: string;
+    isNullable?: boolean;
+  },
 ): AccountColumn[] {
-  const { sql, isNullable = false, ...rest } = given;
+  const { sql, unsure, isNullable = false, ...rest } = given;
+  const nameOf = (...parts: readonly string[]) =>
+    [name, ...parts, suffix].filter((part) => part !== '').join('_');
   return keysOf(BOUNDS).map((bound) => ({
     ...rest,
     ...{ member, type: 'double', group: 'all', ...(!isNullable && { always: true }) },
-    name: [name, ...BOUNDS[bound].parts, ...(suffix === '' ? [] : [suffix])].join('_'),
+    name: nameOf(...BOUNDS[bound].parts),
     about: `${BOUNDS[bound].before}${rest.about}`,
-    how: bound === 'value' ? rest.how : `${rest.how}; ${INTERVAL}`,
+    how: bound === 'value' ? rest.how : `bound of the interval of 80 % around ${nameOf()}: ${unsure}`,
     ...(bound === 'value' && sql !== undefined && { sql }),
     of: (account) => account[member]?.[bound] ?? null,
   }));

@@ -7,6 +7,8 @@ import { amount, count, efficiency, estimate, factor, share } from './columnMake
 /** All salt in SQL: by sensor, and what is drawn of the doses of the other regenerations. */
 const SALT = '(sum_salt_measured_lb + drawn_share * (sum_salt_inferred_lb + sum_salt_imputed_lb))';
 const GRAINS = '(sum_grains_removed + sum_grains_imputed)';
+/** Why nobody knows it to the pound. */
+const SALT_UNSURE = 'sensor noise, doses that were not drawn, and days without a report';
 const POSITIVE_SALT = `case when ${SALT} > 0 then ${SALT} else 0e0 end`;
 
 const KEYS: readonly AccountColumn[] = [
@@ -84,6 +86,7 @@ const COUNTS: readonly AccountColumn[] = [
 const WATER: readonly AccountColumn[] = [
   ...estimate('waterGallons', ['water_treated', 'gal'], {
     ...{ unit: 'US gal', decimals: 1, about: 'treated water, US gallons' },
+    unsure: 'what households used on days without a report',
     how: 'metered and imputed; salt.csv has under this name what was metered alone',
     sql: '(sum_water_treated_gal + sum_water_imputed_gal)',
   }),
@@ -106,6 +109,7 @@ const WATER: readonly AccountColumn[] = [
 const SALT_COLUMNS: readonly AccountColumn[] = [
   ...estimate('saltLb', ['salt_used', 'lb'], {
     ...{ unit: 'lb', decimals: 2, about: 'salt used, lb' },
+    unsure: SALT_UNSURE,
     how: 'measured, inferred and imputed; salt.csv has under this name no estimate of days without a report',
     sql: SALT,
   }),
@@ -143,6 +147,7 @@ const SALT_COLUMNS: readonly AccountColumn[] = [
     ...{ unit: 'lb drawn a lb of dose', decimals: 4 },
     about: 'salt drawn for each lb of a dose on record',
     how: 'what level sensors of the company saw drawn in the month of the same doses, leaning on the rules salt.drawnShare',
+    unsure: 'sensor noise, and how few units measured',
   }),
   {
     ...amount('salt_delivered_lb', 'deliveredSaltLb', 'lb', 2),
@@ -188,6 +193,7 @@ const HARDNESS: readonly AccountColumn[] = [
   ...estimate('grainsPerLb', ['grains_per_lb', ''], {
     ...{ unit: 'grains per lb', decimals: 1, about: 'hardness removed for each lb of salt, grains as CaCO3' },
     how: 'all grains over all salt; empty without salt',
+    unsure: SALT_UNSURE,
     sql: `case when ${SALT} > 0 then ${GRAINS} / ${SALT} end`,
     isNullable: true,
   }),
@@ -197,11 +203,13 @@ const DISCHARGE: readonly AccountColumn[] = [
   ...estimate('chlorideLb', ['chloride', 'lb'], {
     ...{ unit: 'lb', decimals: 2, about: 'chloride to the drain, lb' },
     how: `${chlorideLb(1).toFixed(5)} of the salt used, taken for NaCl: by molar masses`,
+    unsure: SALT_UNSURE,
     sql: `${factor(chlorideLb(1))} * ${POSITIVE_SALT}`,
   }),
   ...estimate('sodiumLb', ['sodium', 'lb'], {
     ...{ unit: 'lb', decimals: 2, about: 'sodium of the salt used, lb, wherever it went' },
     how: `${SODIUM_MASS_FRACTION.toFixed(5)} of the salt used, taken for NaCl: by molar masses`,
+    unsure: SALT_UNSURE,
     sql: `${factor(SODIUM_MASS_FRACTION)} * ${POSITIVE_SALT}`,
   }),
   {
