@@ -50,7 +50,8 @@ export function accountRoutes(
   const list = createRoute({
     method: 'get',
     path: '/v1/accounts',
-    summary: 'Salt accounts of the company by region and month: measured, inferred and imputed, with intervals',
+    summary:
+      'Salt accounts of the company by region and month: measured, inferred and imputed, with intervals',
     description: `${AS_OF} Narrow it to a region or a month where it is too much for one answer.`,
     ...access.company,
     request: { query },

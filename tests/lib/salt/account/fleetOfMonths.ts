@@ -33,11 +33,18 @@ const account = fc.record({
   wasted: fc.record(Object.fromEntries(WASTE_CAUSES.map((cause) => [cause, amount]))),
 });
 
-const unit = fc.record({ region: fc.nat(), movedFrom: fc.option(fc.nat(), { freq: 4 }), parts: fc.tuple(account, account) });
+const unit = fc.record({
+  region: fc.nat(),
+  movedFrom: fc.option(fc.nat(), { freq: 4 }),
+  parts: fc.tuple(account, account),
+});
 
 /** Units of one company in March 2026, in a few regions; some have moved from one to another on the 15th. */
 export const fleets: fc.Arbitrary<KnownMonths[]> = fc
-  .record({ regions: fc.integer({ min: 1, max: 6 }), units: fc.array(unit, { minLength: 1, maxLength: 80, size: 'max' }) })
+  .record({
+    regions: fc.integer({ min: 1, max: 6 }),
+    units: fc.array(unit, { minLength: 1, maxLength: 80, size: 'max' }),
+  })
   .map(({ regions, units }) =>
     units.map(({ region, movedFrom, parts }, index): KnownMonths => {
       const name = (number: number) => `r-${number % regions}`;

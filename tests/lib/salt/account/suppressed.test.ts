@@ -96,7 +96,9 @@ function workedOut(told: readonly AccountCells[]): string[] {
     }
     return row;
   };
-  const totals = Object.keys(ADDED).map((column) => equation(told.map((row) => [`${row.region} ${column}`, 1])));
+  const totals = Object.keys(ADDED).map((column) =>
+    equation(told.map((row) => [`${row.region} ${column}`, 1])),
+  );
   const identities = told.flatMap((row) =>
     IDENTITIES.map(([whole, ...parts]) =>
       equation([
@@ -150,7 +152,8 @@ describe('accounts that are shared', () => {
             ([name, cell]) => cell === null && truth[index]?.[name] !== null,
           );
           if (isWithheld) expect(suppressed).toMatch(/^(\S+ (few-units|one-unit|beside-another)(; |$))+/);
-          for (const [name, cell] of Object.entries(cells)) if (cell !== null) expect(cell).toBe(truth[index]?.[name]);
+          for (const [name, cell] of Object.entries(cells))
+            if (cell !== null) expect(cell).toBe(truth[index]?.[name]);
         });
       }),
       { numRuns: 100 },
