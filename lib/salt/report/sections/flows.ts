@@ -1,0 +1,57 @@
+import { type Section, table, text } from '../content.ts';
+import type { Subject } from '../given.ts';
+import { sumOf, together, toldOf } from '../quantity.ts';
+import { counted } from '../rounding.ts';
+
+/** Sodium, water of regenerations, hard water, and salt brought beside salt used. */
+export function flows({ account, year, quantities: { mass, volume }, inWords }: Subject): Section {
+  const sodium = toldOf(account.sodiumLb, mass);
+  const toDrain = Math.max(0, account.sodiumLb.value - account.sodiumInWaterLb);
+  const twelve = year.slice(1).flatMap(({ account: each }) => (each ? [each] : []));
+  const used = toldOf(together(twelve.map(({ saltLb }) => saltLb)), mass);
+  const month = toldOf(account.saltLb, mass);
+  const delivered = twelve.reduce((sum, { deliveredSaltLb }) => sum + deliveredSaltLb, 0);
+  const withRange = ({ value, range }: typeof used) =>
+    `${value} ${mass.unit}${range === null ? '' : ` (${range})`}`;
+  return {
+    id: 'flows',
+    title: 'Sodium, water and salt brought',
+    blocks: [
+      table({
+        caption: 'Sodium, regeneration water and hard water',
+        columns: [
+          { head: 'What', share: 0.58 },
+          { head: 'Amount', share: 0.42, isNumber: true },
+        ],
+        rows: [
+          ['Sodium that the salt brought', withRange(sodium)],
+          ['of which left with the softened water', sumOf(account.sodiumInWaterLb, mass)],
+          ['of which left with the brine', sumOf(toDrain, mass)],
+          ['Regeneration water, as metered', sumOf(account.regenerationGallons, volume)],
+          [
+            'Regeneration water, by the published figure where not metered',
+            sumOf(account.inferredRegenerationGallons, volume),
+          ],
+          ['Water that came through hard, since the bed had run out', sumOf(account.hardGallons, volume)],
+          ['Days with such water, of all softeners together', counted(account.hardDays)],
+        ],
+      }),
+      table({
+        caption: 'Salt brought and salt used',
+        columns: [
+          { head: 'When', share: 0.36 },
+          { head: 'Brought by technicians', share: 0.26, isNumber: true },
+          { head: 'Used (80 % interval)', share: 0.38, isNumber: true },
+        ],
+        rows: [
+          [inWords, sumOf(account.deliveredSaltLb, mass), withRange(month)],
+          [`Last 12 months, as far as known (${twelve.length})`, sumOf(delivered, mass), withRange(used)],
+        ],
+      }),
+      text(
+        'Only salt that technicians recorded is counted as brought; what households bring themselves is not, so the two need not agree. Over several months intervals are added up as if all were wrong in the same direction, which is rather too wide than too narrow.',
+        'quiet',
+      ),
+    ],
+  };
+}
