@@ -22,6 +22,7 @@ import { openApiRoutes } from './openApi.ts';
 import { outOfServiceRoutes } from './outOfService.ts';
 import { peopleRoutes } from './people.ts';
 import { quarantineRoutes } from './quarantine.ts';
+import { regionReportRoutes } from './regionReports.ts';
 import { regionRoutes } from './regions.ts';
 import { registryRoutes } from './registry.ts';
 import { ruleTrialRoutes } from './ruleTrials.ts';
@@ -55,6 +56,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   if (options.deadLetters) deadLetterRoutes(api, options.deadLetters);
   saltRoutes(api);
   regionRoutes(api);
+  regionReportRoutes(api);
   whatIfRoutes(api);
   backupRoutes(api);
   backupRestRoutes(api);

@@ -41,8 +41,6 @@ export interface Section {
   readonly id: string;
   readonly title: string;
   readonly blocks: readonly Block[];
-  /** Whether it begins a page of its own on paper. */
-  readonly isApart?: boolean;
 }
 
 /** The report of a region's month in words, as every form of it has them. */
@@ -59,7 +57,8 @@ export interface RegionReport {
 }
 
 export function text(words: string, tone?: 'quiet' | 'caution'): Block {
-  return { kind: 'text', text: words, tone };
+  // A percentage is not parted from its sign at the end of a line.
+  return { kind: 'text', text: words.replaceAll(' %', '\u00a0%'), tone };
 }
 
 export function table(of: Table): Block {

@@ -36,8 +36,8 @@ ${sections.map(sectionOf).join('\n')}
 `;
 }
 
-function sectionOf({ id, title, blocks, isApart }: Section): string {
-  return `<section aria-labelledby="${id}"${isApart ? ' class="apart"' : ''}>
+function sectionOf({ id, title, blocks }: Section): string {
+  return `<section aria-labelledby="${id}">
 <h2 id="${id}">${escaped(title)}</h2>
 ${blocks.map(blockOf).join('\n')}
 </section>`;

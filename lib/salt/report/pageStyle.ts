@@ -6,9 +6,9 @@ export const pageStyle = `
 :root{color-scheme:light dark;--page:#fff;--ink:#1b252c;--quiet:#46535c;--rule:#d5dbe0;--accent:#0b4a6f;--measured:#0b4a6f;--inferred:#8fb3cc;--edge:#0b4a6f;--wasted:#a4460d;--axis:#5b6770}
 @media (prefers-color-scheme:dark){:root{--page:#14181c;--ink:#e9edf0;--quiet:#a9b4bd;--rule:#39424a;--accent:#7cc0ea;--measured:#8fcdf2;--inferred:#2f6788;--edge:#8fcdf2;--wasted:#f0955a;--axis:#8b96a0}}
 *{box-sizing:border-box}
-body{font:1rem/1.5 system-ui,"Noto Sans",sans-serif;margin:0;background:var(--page);color:var(--ink);overflow-wrap:anywhere}
+body{font:1rem/1.5 system-ui,"Noto Sans",sans-serif;margin:0;background:var(--page);color:var(--ink);overflow-wrap:break-word}
 main{max-width:58rem;margin:0 auto;padding:1.25rem 1rem 3rem}
-h1{font-size:1.625rem;line-height:1.25;margin:.1em 0}
+h1{font-size:1.625rem;line-height:1.25;margin:.1em 0;overflow-wrap:anywhere}
 h2{font-size:1.1875rem;line-height:1.3;margin:2.2em 0 .5em;padding-bottom:.15em;border-bottom:2px solid var(--accent)}
 h3{font-size:1rem;margin:1.2em 0 .2em}
 p{margin:.5em 0;max-width:48rem}
@@ -47,12 +47,12 @@ footer{margin-top:2.5em}
 @media (max-width:40rem){nav ul{columns:1}.scroll table{min-width:34rem}}
 @media print{
 :root{color-scheme:light;--page:#fff;--ink:#1b252c;--quiet:#46535c;--rule:#d5dbe0;--accent:#0b4a6f;--measured:#0b4a6f;--inferred:#8fb3cc;--edge:#0b4a6f;--wasted:#a4460d;--axis:#5b6770}
-body{font-size:9.5pt;line-height:1.4}
+html{font-size:9.5pt}
+body{line-height:1.4}
 main{max-width:none;padding:0}
 nav{display:none}
 h2,h3,caption{break-after:avoid}
 tr,figure,.figures>div,.step{break-inside:avoid}
-section.apart{break-before:page}
 .figures{grid-template-columns:repeat(4,1fr)}
 .figures .value{font-size:12pt}
 svg{min-width:0;print-color-adjust:exact;-webkit-print-color-adjust:exact}

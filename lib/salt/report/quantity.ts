@@ -49,7 +49,12 @@ export function toldOf(estimate: Estimate, quantity: Quantity): Told {
     throw new RangeError('an estimate has three figures');
   const step = stepOf({ low, high });
   if (step === undefined) return { value: inSteps(value, stepOfSum(value)), range: null };
-  return { value: inSteps(value, step), range: `${inSteps(low, step)} to ${inSteps(high, step)}` };
+  const [from, to] = [inSteps(low, step), inSteps(high, step)];
+  // An interval that is narrower than what can be told of it.
+  return {
+    value: inSteps(value, step),
+    range: from === to ? `±${inSteps(step, step)}` : `${from} to ${to}`,
+  };
 }
 
 /** A part of what was estimated, rounded as the whole is; with its unit. */

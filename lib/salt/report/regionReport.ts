@@ -40,12 +40,12 @@ export function regionReport(given: ReportGiven): RegionReport {
     sections: [
       ...(isWithheld(account, given) ? [withheld(leastUnits)] : figuresOf(given)),
       limits(),
+      policy({ asOf: account.asOf, leastUnits, isShared }),
       {
-        ...{ id: 'method', title: 'How the figures are worked out', isApart: true },
+        ...{ id: 'method', title: 'How the figures are worked out' },
         blocks: [{ kind: 'steps', steps: method }],
       },
       sources(),
-      policy({ asOf: account.asOf, leastUnits, isShared }),
     ],
     foot: `${shortened(`${company}: ${region}`, MOST.foot)}, ${inWords}, as of ${instantInWords(account.asOf)}`,
   };

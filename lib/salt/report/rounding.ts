@@ -6,16 +6,22 @@ export interface Bounds {
 
 /** Digits that a metered sum without an interval is told with. Common practice, no source. */
 const DIGITS = 3;
+/** No figure has more: meters and doses are not known to a thousandth, whatever an interval says that leaves that out. Likewise. */
+const MOST_DIGITS = 4;
 
 /**
  * The place to which a figure is rounded whose interval is known, a power of ten: half of the interval is 2 to 20 of
  * it, so that no digit is told that the interval does not support. An uncertainty is quoted with two significant digits
- * at the most (JCGM 100:2008, Guide to the expression of uncertainty in measurement, 7.2.6; from memory, unverified).
+ * at the most, and a figure with four (JCGM 100:2008, Guide to the expression of uncertainty in measurement, 7.2.6; from memory, unverified).
  * Without a width, or with more than a number can tell of, undefined.
  */
 export function stepOf({ low, high }: Bounds): number | undefined {
   const half = (high - low) / 2;
-  return half > 0 && half < Infinity ? powerBelow(half / 2) : undefined;
+  if (!(half > 0 && half < Infinity)) return undefined;
+  return Math.max(
+    powerBelow(half / 2),
+    powerBelow(Math.max(Math.abs(low), Math.abs(high))) / 10 ** (MOST_DIGITS - 1),
+  );
 }
 
 /** The place to which a metered sum without an interval is rounded: to three significant digits; 1 for nothing. */

@@ -15,6 +15,8 @@ export interface ChartedMonth {
 
 const PLOT = { left: 66, right: WIDTH - 4, top: 52, bottom: 228 };
 const HEIGHT = 262;
+/** An axis reaches so far at least, in its unit, though there is nothing to show. */
+const LEAST_SPAN = 10;
 /** Of its place: a bar, and the bar of a whisker's end. */
 const BAR = 0.66;
 const CAP = 5;
@@ -26,7 +28,7 @@ export function monthsChart(months: readonly ChartedMonth[], mass: Quantity): Dr
   const highs = months.flatMap(({ salt }) =>
     salt ? [Math.max(salt.estimate.high, salt.estimate.value) * mass.factor] : [],
   );
-  const scale = scaleOf(highs, 0, PLOT.bottom, PLOT.top);
+  const scale = scaleOf([...highs, LEAST_SPAN], 0, PLOT.bottom, PLOT.top);
   const y = (lb: number) => scale.at(Math.max(0, lb * mass.factor));
   const bars = months.flatMap(({ salt }, index): Mark<Style>[] => {
     if (!salt) return [label(PLOT.left + (index + 0.5) * slot, PLOT.bottom - 5, '–', { anchor: 'middle' })];

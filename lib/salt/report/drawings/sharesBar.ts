@@ -9,6 +9,7 @@ export type KnownSalt = Readonly<Record<(typeof KNOWN)[number], number>>;
 const WORDS = { measured: 'by level sensors', inferred: 'by dose', imputed: 'estimated' } as const;
 const BAR = { top: 4, height: 26 };
 const KEY_Y = 52;
+const NOTHING = label(1, BAR.top + 17, 'No salt was used.');
 
 /** Which share of the salt is known how, as one bar. */
 export function sharesBar(salt: KnownSalt): Drawing<Style> {
@@ -35,6 +36,6 @@ export function sharesBar(salt: KnownSalt): Drawing<Style> {
       sum > 0
         ? `${KNOWN.map((known, index) => `${WORDS[known]} ${shares[index]} %`).join(', ')}.`
         : 'No salt was used.',
-    marks: [...bar, ...key],
+    marks: [...(sum > 0 ? bar : [NOTHING]), ...key],
   };
 }

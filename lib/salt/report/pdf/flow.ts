@@ -8,8 +8,6 @@ export interface Piece {
   readonly leads?: boolean;
   /** What is written again above it if it comes to be the first on its page. */
   readonly again?: ((pen: Pen) => void) | undefined;
-  /** Whether it begins a page. */
-  readonly first?: boolean;
 }
 
 /** A page's size and margins, points. */
@@ -50,7 +48,7 @@ export function flow(
     for (let next = index; pieces[next]?.leads && next + 1 < pieces.length; next += 1)
       needed += heights[next + 1] ?? 0;
     const isTop = pen.y === sheet.margin;
-    if (!isTop && (piece.first || pen.y + needed > bottom)) {
+    if (!isTop && pen.y + needed > bottom) {
       doc?.addPage();
       page += 1;
       foot(pen, page);

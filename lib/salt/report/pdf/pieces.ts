@@ -31,10 +31,9 @@ function head({ title, region, facts }: RegionReport, page: Column): Piece {
   };
 }
 
-function sectionPieces({ title, blocks, isApart = false }: Section, page: Column): Piece[] {
+function sectionPieces({ title, blocks }: Section, page: Column): Piece[] {
   const heading: Piece = {
     leads: true,
-    first: isApart,
     write: (pen) => {
       pen.skip(14);
       pen.text(title, page, { size: SIZE.heading, bold: true });
@@ -169,7 +168,7 @@ function tablePieces({ caption, columns, rows, hasTotal }: Table, page: Column):
       const isLast = index === rows.length - 1;
       return {
         // Neither the first nor the last row of a table is left alone.
-        leads: index === rows.length - 2,
+        leads: index === 0 ? rows.length > 1 : index === rows.length - 2,
         again: heads,
         write: (pen) => {
           row(pen, texts, hasTotal && isLast ? bold : plain);

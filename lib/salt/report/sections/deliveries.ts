@@ -3,7 +3,7 @@ import { dated } from '../../../brief/dated.ts';
 import type { Delivery } from '../../deliveries/delivery.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
-import { inSteps, stepOf, stepOfSum } from '../rounding.ts';
+import { counted, inSteps, stepOf, stepOfSum } from '../rounding.ts';
 
 const WEEKS = 4;
 const DAY_MS = 86_400_000;
@@ -30,7 +30,7 @@ export function deliveries({
     (a ?? '\uffff') < (b ?? '\uffff') ? -1 : 1,
   );
   const counts = (some: readonly Delivery[]) =>
-    Array.from({ length: WEEKS }, (_, week) => String(some.filter((each) => weekOf(each) === week).length));
+    Array.from({ length: WEEKS }, (_, week) => counted(some.filter((each) => weekOf(each) === week).length));
   const level = ({ levelLb, levelDeviationLb }: Delivery) => {
     const half = Z_80 * levelDeviationLb * mass.factor;
     const step = stepOf({ low: -half, high: half }) ?? stepOfSum(levelLb * mass.factor);

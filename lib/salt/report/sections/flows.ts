@@ -1,6 +1,6 @@
 import { type Section, table, text } from '../content.ts';
 import type { Subject } from '../given.ts';
-import { sumOf, together, toldOf } from '../quantity.ts';
+import { partOf, sumOf, together, toldOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
 
 /** Sodium, water of regenerations, hard water, and salt brought beside salt used. */
@@ -25,8 +25,8 @@ export function flows({ account, year, quantities: { mass, volume }, inWords }: 
         ],
         rows: [
           ['Sodium that the salt brought', withRange(sodium)],
-          ['of which left with the softened water', sumOf(account.sodiumInWaterLb, mass)],
-          ['of which left with the brine', sumOf(toDrain, mass)],
+          ['of which left with the softened water', partOf(account.sodiumInWaterLb, account.sodiumLb, mass)],
+          ['of which left with the brine', partOf(toDrain, account.sodiumLb, mass)],
           ['Regeneration water, as metered', sumOf(account.regenerationGallons, volume)],
           [
             'Regeneration water, by the published figure where not metered',
@@ -45,7 +45,7 @@ export function flows({ account, year, quantities: { mass, volume }, inWords }: 
         ],
         rows: [
           [inWords, sumOf(account.deliveredSaltLb, mass), withRange(month)],
-          [`Last 12 months, as far as known (${twelve.length})`, sumOf(delivered, mass), withRange(used)],
+          [`Last 12 months, of which ${twelve.length} are known`, sumOf(delivered, mass), withRange(used)],
         ],
       }),
       text(

@@ -20,7 +20,7 @@ export function headline(subject: Subject): Section {
       ? []
       : [
           figure(
-            'Hardness removed for the salt',
+            'Salt efficiency',
             account.grainsPerLb,
             efficiency,
             efficiencyNote(account.grainsPerLb, efficiency),
@@ -45,8 +45,8 @@ function figure(label: string, estimate: Estimate, quantity: Quantity, note: str
   const { value, range } = toldOf(estimate, quantity);
   return {
     label,
-    value: `${value} ${quantity.unit}`,
-    range: range === null ? null : `80 %: ${range} ${quantity.unit}`,
+    value: `${value}\u00a0${quantity.unit}`,
+    range: range === null ? null : `80 %: ${range}\u00a0${quantity.unit}`,
     note,
   };
 }
@@ -55,8 +55,8 @@ function figure(label: string, estimate: Estimate, quantity: Quantity, note: str
 function efficiencyNote(grainsPerLb: Estimate, { unit }: Quantity): string {
   const us = quantitiesIn('us').efficiency;
   return unit === us.unit
-    ? 'as calcium carbonate'
-    : `as calcium carbonate; ${toldOf(grainsPerLb, us).value} ${us.unit}`;
+    ? 'hardness removed, as calcium carbonate'
+    : `hardness removed, as calcium carbonate; ${toldOf(grainsPerLb, us).value} ${us.unit}`;
 }
 
 /** What must be known before anything else is read. */

@@ -25,9 +25,9 @@ export function quality({ account, quarantined }: Subject): Section {
           ['of which at least one day was reported', counted(unitsReporting), ofUnits(unitsReporting)],
           ['of which a level sensor measured salt', counted(unitsMeasured), ofUnits(unitsMeasured)],
           ['Days owed, of all softeners together', counted(daysExpected), ''],
-          ['reported', counted(daysCounted), share(counts)],
-          ['not reported, and estimated', counted(daysImputed), share(imputes)],
-          ['not reported, and not estimated', counted(neither), share(rest)],
+          ['Days reported', counted(daysCounted), share(counts)],
+          ['Days not reported, and estimated', counted(daysImputed), share(imputes)],
+          ['Days not reported, and not estimated', counted(neither), share(rest)],
           ['Regenerations reported', counted(account.regenerations), ''],
           ['Regenerations estimated on days without a report', counted(account.regenerationsImputed), ''],
           ...(quarantined === undefined

@@ -19,7 +19,6 @@ export function sources(): Section {
   return {
     id: 'sources',
     title: 'Sources of published figures',
-    isApart: true,
     blocks: [
       text(
         'How each figure came to stand here says how far to trust it: what is from memory was not looked up.',

@@ -3,7 +3,7 @@ import { RATED_GRAINS_PER_LB, type WasteCause } from '../../waste.ts';
 import { type Section, table, text } from '../content.ts';
 import { wasteChart } from '../drawings/wasteChart.ts';
 import type { Subject } from '../given.ts';
-import { sumOf } from '../quantity.ts';
+import { partOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
 
 /** Each cause by name, and what it means in a sentence. */
@@ -51,7 +51,14 @@ export function wasted({ account, quantities: { mass } }: Subject): Section {
     id: 'wasted',
     title: 'Salt that the water would not have needed',
     blocks: [
-      { kind: 'drawing', id: 'wasted', drawing: wasteChart(causes, mass) },
+      {
+        kind: 'drawing',
+        id: 'wasted',
+        drawing: wasteChart(
+          causes.map(({ name, lb }) => ({ name, lb, told: partOf(lb, account.saltLb, mass) })),
+          mass,
+        ),
+      },
       table({
         caption: 'Salt that was not needed, by cause',
         columns: [
@@ -61,8 +68,13 @@ export function wasted({ account, quantities: { mass } }: Subject): Section {
           { head: 'Of all salt used', share: 0.14, isNumber: true },
         ],
         rows: [
-          ...causes.map(({ name, meaning, lb }) => [name, meaning, sumOf(lb, mass), share(lb)]),
-          ['All causes', '', sumOf(all, mass), share(all)],
+          ...causes.map(({ name, meaning, lb }) => [
+            name,
+            meaning,
+            partOf(lb, account.saltLb, mass),
+            share(lb),
+          ]),
+          ['All causes', '', partOf(all, account.saltLb, mass), share(all)],
         ],
         hasTotal: true,
       }),

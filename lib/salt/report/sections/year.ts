@@ -1,4 +1,4 @@
-import type { SaltAccount } from '../../account/saltAccount.ts';
+import type { Estimate, SaltAccount } from '../../account/saltAccount.ts';
 import { type Block, type Section, table, text } from '../content.ts';
 import { monthsChart } from '../drawings/monthsChart.ts';
 import type { Subject } from '../given.ts';
@@ -40,11 +40,12 @@ export function year(subject: Subject): Section {
           .reverse()
           .map(({ month, account }) => [
             monthInWords(month),
-            ...(account
-              ? figures(account, subject)
-              : [subject.isShared ? 'withheld or nothing known' : 'nothing known', '', '', '', '']),
+            ...(account ? figures(account, subject) : ['–', '–', '–', '–', '–']),
           ]),
       }),
+      ...(months.some(({ account }) => account === null)
+        ? [text(`–: nothing is known${subject.isShared ? ', or it is withheld' : ''}.`, 'quiet')]
+        : []),
     ],
   };
 }
@@ -65,7 +66,7 @@ function compared({ year: months, account, inWords }: Subject): Block[] {
   const before = months[0]?.account;
   if (!before || !(before.saltLb.value > 0) || isRunning(account.month, account.asOf)) return [];
   const change = 100 * (account.saltLb.value / before.saltLb.value - 1);
-  const apart = account.saltLb.low > before.saltLb.high || account.saltLb.high < before.saltLb.low;
+  const apart = intervalsOf(account.saltLb, before.saltLb);
   const how = `${Math.abs(Math.round(change))} % ${change < 0 ? 'less' : 'more'} than`;
   const units =
     account.units === before.units
@@ -73,7 +74,15 @@ function compared({ year: months, account, inWords }: Subject): Block[] {
       : ` Then ${before.units.toLocaleString('en-US')} softeners were watched, now ${account.units.toLocaleString('en-US')}.`;
   return [
     text(
-      `The salt used in ${inWords} was ${Math.round(change) === 0 ? 'as much as' : how} in ${monthInWords(before.month)}; the two 80 % intervals ${apart ? 'do not overlap' : 'overlap, so that the difference may be none'}.${units}`,
+      `The salt used in ${inWords} was ${Math.round(change) === 0 ? 'as much as' : how} in ${monthInWords(before.month)}${apart}.${units}`,
     ),
   ];
+}
+
+/** What the intervals of two months say of their difference; nothing where one was not worked out. */
+function intervalsOf(now: Estimate, before: Estimate): string {
+  if (!(now.high > now.low && before.high > before.low)) return '';
+  return now.low > before.high || now.high < before.low
+    ? '; the two 80 % intervals do not overlap'
+    : '; the two 80 % intervals overlap, so that the difference may be none';
 }
