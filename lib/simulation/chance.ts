@@ -13,6 +13,9 @@ export const STREAM = {
   confounders: 7,
   newHome: 8,
   outage: 9,
+  senses: 10,
+  trueDose: 11,
+  scatterOfDose: 12,
 } as const;
 
 /** A reproducible stream of chance: the same key gives the same draws. Two keys give independent streams. */

@@ -8,6 +8,7 @@ import { type FaultName, type FaultPlan, faultNamed } from './faults.ts';
 import { inventHousehold } from './household.ts';
 import { drawProfile, REGION_NAMES, type UnitProfile } from './profile.ts';
 import { STALLS } from './stalls.ts';
+import { type DoseDeviation, drawTrueDose, type TrueDose } from './trueDose.ts';
 import { liveAgain, SHORTEST_SERIES_DAYS, type UsageSeries } from './usageSeries.ts';
 import { emptied, movedTo, type Span, typicalGallons, type WaterUse } from './waterUse.ts';
 
@@ -19,6 +20,8 @@ export interface UnitPlan {
   readonly confounders: Confounders;
   /** Days on which nothing of the unit arrives, since the carrier of its region is down; it comes after them. */
   readonly outage: Span | undefined;
+  /** How what it truly draws differs from the dose on record; without it, not at all. */
+  readonly trueDose?: TrueDose | undefined;
   readonly start: LocalDate;
   readonly days: number;
   /** What the chance of its days hangs on. */
@@ -37,6 +40,10 @@ export interface FleetOptions {
   readonly usage?: readonly UsageSeries[] | undefined;
   /** A region whose carrier is down for 2 to 5 days in the middle third of the simulation. */
   readonly outage?: string | undefined;
+  /** Share of the units, 0 to 1, whose tank has a level sensor; by default as the fleet has them. */
+  readonly levelSensors?: number | undefined;
+  /** How true doses differ from those on record; by default not at all. */
+  readonly doses?: DoseDeviation | undefined;
 }
 
 /**
@@ -61,7 +68,7 @@ export function planFleet(options: FleetOptions): UnitPlan[] {
 }
 
 function planUnit(
-  { seed, start, days, usage, outage }: FleetOptions,
+  { seed, start, days, usage, outage, levelSensors, doses }: FleetOptions,
   index: number,
   name: FaultName | undefined,
   down: Span,
@@ -76,17 +83,25 @@ function planUnit(
   const { moved } = confounders;
   const use = moved ? movedTo(first, household(index + 1, stream(STREAM.newHome)), moved) : first;
   const typical = Math.max(20, typicalGallons(use));
-  const profile = drawProfile(
+  const drawn = drawProfile(
     index + 1,
     { typicalGallons: typical, occupants: use.occupants },
     start,
     stream(STREAM.unit),
   );
+  const profile = levelSensors === undefined ? drawn : sensed(drawn, stream(STREAM.senses), levelSensors);
   const plan = {
     ...{ profile, use, fault: undefined, confounders, start, days, seed: [seed, index] as const },
     outage: outage === profile.region ? down : undefined,
+    ...(doses && { trueDose: drawTrueDose(doses, seed, stream(STREAM.trueDose)) }),
   };
   return name ? withFault(plan, name, stream(STREAM.fault)) : plan;
+}
+
+/** The same unit, with a level sensor or without as chance has it. */
+function sensed(profile: UnitProfile, chance: Chance, share: number): UnitProfile {
+  const others = profile.senses.filter((sense) => sense !== 'salt-level');
+  return { ...profile, senses: chance.happens(share) ? ['salt-level', ...others] : others };
 }
 
 /** When the carrier of a region is down, if that of one is to be. */

@@ -21,6 +21,8 @@ export interface SimulatedUnit {
     readonly addedLb: number;
     readonly drawnLb: number;
     readonly endLb: number;
+    /** What was drawn on each day, from the first of the simulation. */
+    readonly drawnLbByDay: readonly number[];
   };
 }
 
@@ -38,6 +40,7 @@ export function simulateUnit(plan: UnitPlan): SimulatedUnit {
       addedLb: tank.addedLb,
       drawnLb: tank.drawnLb,
       endLb: tank.lb,
+      drawnLbByDay: life.drawnLb,
     },
   };
 }

@@ -10,6 +10,8 @@ import { SaltTank } from './saltTank.ts';
 /** What truly happened at a regeneration. */
 export interface TrueRegeneration {
   readonly saltBeforeLb: number;
+  /** Salt that it should have drawn as the brine control is truly set, lb: not always what is on record. */
+  readonly doseLb: number;
   /** Salt that reached the bed. */
   readonly saltLb: number;
   readonly brineGallons: number;
@@ -24,6 +26,7 @@ export class Softener {
   condition: Condition;
   readonly tank: SaltTank;
   readonly profile: UnitProfile;
+  readonly #nextDoseLb: () => number;
   readonly #hardnessGpg: number;
   /** The first is in service. */
   readonly #beds: Bed[];
@@ -31,8 +34,10 @@ export class Softener {
   #countedToday = 0;
   #previousDays: number[] = [];
 
-  constructor(profile: UnitProfile) {
+  /** @param nextDoseLb what the next regeneration truly takes of a tank that has it, lb; by default the dose on record */
+  constructor(profile: UnitProfile, nextDoseLb: () => number = () => profile.saltDoseLb) {
     this.profile = profile;
+    this.#nextDoseLb = nextDoseLb;
     this.condition = healthy(profile.programmed);
     this.tank = new SaltTank(profile.saltAtStartLb, profile);
     this.#hardnessGpg = compensatedHardnessGpg(profile);
@@ -74,7 +79,7 @@ export class Softener {
   /** Regenerates the bed in service, after the other has taken its place if there are two. */
   regenerate(): TrueRegeneration {
     const { brineDrawn, saltDissolves } = this.condition;
-    const dose = this.profile.saltDoseLb;
+    const dose = this.#nextDoseLb();
     const saltBeforeLb = this.tank.lb;
     const saltLb = brineDrawn && saltDissolves ? this.tank.draw(dose) : 0;
     const countedGallons = this.#countedGallons;
@@ -85,6 +90,7 @@ export class Softener {
     if (bed) this.#beds.push(bed);
     return {
       saltBeforeLb,
+      doseLb: dose,
       saltLb,
       brineGallons: brineDrawn ? brineGallonsForDose(dose) : 0,
       countedGallons,

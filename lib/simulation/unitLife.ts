@@ -13,6 +13,7 @@ import { People } from './people.ts';
 import type { UnitPlan } from './plan.ts';
 import { Softener } from './softener.ts';
 import { Telemetry } from './telemetry.ts';
+import { trueDoses } from './trueDose.ts';
 import type { Truth } from './truth.ts';
 import { TruthLog } from './truthLog.ts';
 import type { Sent } from './wire.ts';
@@ -27,6 +28,8 @@ const A_DAY = { settingsReport: 1 / 150, powerFailure: 0.3 / 365 } as const;
 /** Lives through the days of one unit: what truly happens, and what is sent of it. */
 export class UnitLife {
   readonly softener: Softener;
+  /** Salt that truly left the tank on each day so far, lb. */
+  readonly drawnLb: number[] = [];
   readonly #plan: UnitPlan;
   readonly #chance: Chance;
   readonly #telemetry: Telemetry;
@@ -46,7 +49,7 @@ export class UnitLife {
   constructor(plan: UnitPlan) {
     this.#plan = plan;
     this.#chance = new Chance(plan.seed[0], STREAM.telemetry, plan.seed[1]);
-    this.softener = new Softener(plan.profile);
+    this.softener = new Softener(plan.profile, plan.trueDose && trueDoses(plan.trueDose, plan));
     this.#telemetry = new Telemetry(plan.profile, this.#chance, {
       isOpen: () => this.softener.condition.reports && !plan.confounders.missing.has(this.#day),
       arrival: (sent) => arrivalAt(plan, sent),
@@ -76,6 +79,7 @@ export class UnitLife {
   /** Lives through the next day; returns what is sent of it. */
   nextDay(): Sent[] {
     const day = this.#day;
+    const drawnBefore = this.softener.tank.drawnLb;
     this.#hour = 0;
     this.#leak = new LeakFlow();
     this.#ahead = this.#happenings();
@@ -93,6 +97,7 @@ export class UnitLife {
       longDrawMinutes: use.longDraws?.get(day) ?? 0,
     });
     this.#lowSalt.note(this.#date, this.softener.tank.lb);
+    this.drawnLb.push(this.softener.tank.drawnLb - drawnBefore);
     this.#day += 1;
     return this.#telemetry.take();
   }
@@ -223,7 +228,7 @@ export class UnitLife {
     const isSlow = slowness > 1 && this.#chance.happens(slowShare);
     if (isSlow) this.#truth.shown(this.#date);
     if (trigger === 'metered') this.#fault.regenerated(this.#day, time);
-    if (regeneration.saltLb < this.#plan.profile.saltDoseLb) {
+    if (regeneration.saltLb < regeneration.doseLb) {
       this.#truth.shown(this.#date);
       this.#truth.short(this.#date, time, regeneration.saltLb);
     }

@@ -1,17 +1,27 @@
+import { compareText } from '../../../shared/compareText.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
-import { chlorideLb } from '../../softening/chloride.ts';
+import { CHLORIDE_MASS_FRACTION } from '../../softening/chloride.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodium.ts';
 import type { KnownMonths } from '../knownMonths.ts';
-import { SUMMED, type UnitMonth, unitMonths } from '../unitMonths.ts';
-import { addWasted, WASTE_CAUSES, type Wasted } from '../waste.ts';
-import type { Estimate, SaltAccount } from './saltAccount.ts';
+import { type UnitMonth, unitMonths } from '../unitMonths.ts';
+import { WASTE_CAUSES, type Wasted } from '../waste.ts';
+import { type DrawnShare, MeasuredDoses } from './drawnShare.ts';
+import { asSetByMonth, inUseByMonth } from './efficiencyCount.ts';
+import { estimateOf, inProportion, ratioOf } from './interval.ts';
+import { RegionSum } from './regionSum.ts';
+import type { SaltAccount } from './saltAccount.ts';
 import type { SaltRules } from './saltRules.ts';
 
-/** Salt accounts of a company's regions, added up unit by unit. */
+/**
+ * Salt accounts of a company's regions, added up unit by unit, in any order. What it keeps grows with regions and
+ * months and not with units. How it is worked out, in words: method.ts.
+ */
 export class SaltAccounts {
   readonly #until: Instant;
   readonly #rules: SaltRules;
-  readonly #units: UnitMonth[] = [];
+  readonly #regions = new Map<string, RegionSum>();
+  /** Of the whole company, by month. */
+  readonly #measured = new Map<string, MeasuredDoses>();
 
   /** @param until the end of the days that are owed */
   constructor(until: Instant, rules: SaltRules) {
@@ -19,77 +29,117 @@ export class SaltAccounts {
     this.#rules = rules;
   }
 
+  /** Adds all that is known of one unit; each unit once. */
   add(known: KnownMonths) {
-    this.#units.push(...unitMonths(known, this.#until));
+    const months = unitMonths(known, this.#until);
+    const asSet = asSetByMonth(months);
+    const inUse = inUseByMonth(months, this.#rules.inUseLeastDays);
+    months.forEach((month, index) => {
+      this.#regionOf(month).add(month, { asSet: asSet[index] ?? null, inUse: inUse[index] ?? null });
+    });
+    for (const [month, measured] of measuredByMonth(months)) {
+      const doses = this.#measured.get(month) ?? new MeasuredDoses();
+      this.#measured.set(month, doses);
+      doses.add(measured);
+    }
   }
 
   /** The accounts, by region and month. */
   accounts(): SaltAccount[] {
-    const groups = new Map<string, UnitMonth[]>();
-    for (const unit of this.#units) {
-      const key = `${unit.region} ${unit.month}`;
-      const group = groups.get(key);
-      if (group) group.push(unit);
-      else groups.set(key, [unit]);
-    }
-    return [...groups]
-      .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([, units]) => accountOf(units, this.#until, this.#rules));
+    return [...this.#regions.values()]
+      .sort((a, b) => compareText(a.region, b.region) || compareText(a.month, b.month))
+      .map((sum) => accountOf(sum, this.#until, this.#shareOf(sum.month)));
+  }
+
+  #shareOf(month: string): DrawnShare {
+    return (this.#measured.get(month) ?? new MeasuredDoses()).share(this.#rules.drawnShare);
+  }
+
+  #regionOf({ region, month }: UnitMonth): RegionSum {
+    const key = `${region} ${month}`;
+    const sum = this.#regions.get(key) ?? new RegionSum(region, month);
+    this.#regions.set(key, sum);
+    return sum;
   }
 }
 
+type Measured = Pick<UnitMonth, 'measuredSaltLb' | 'measuredDoseLb' | 'measuredVariance'>;
 
-function accountOf(units: readonly UnitMonth[], asOf: Instant, { drawnShare }: SaltRules): SaltAccount {
-  const [first] = units;
-  if (!first) throw new RangeError('a region without units has no account');
-  const sum = Object.fromEntries(
-    SUMMED.map((name) => [name, units.reduce((total, unit) => total + unit[name], 0)]),
-  ) as Record<(typeof SUMMED)[number], number>;
-  const share = drawnShare.mean;
-  const inferred = share * sum.inferredSaltLb;
-  const imputed = share * sum.imputedSaltLb;
-  const salt = sum.measuredSaltLb + inferred + imputed;
-  const wasted = units.reduce<Wasted>((total, unit) => addWasted(total, unit.wasted), {});
-  const grains = sum.grainsRemoved + sum.imputedGrains;
+/** What a unit's sensor measured, by month: one that moved in between is one unit all the same. */
+function measuredByMonth(months: readonly UnitMonth[]): Map<string, Measured> {
+  const measured = new Map<string, Measured>();
+  for (const account of months) {
+    const other = measured.get(account.month);
+    measured.set(account.month, {
+      measuredSaltLb: account.measuredSaltLb + (other?.measuredSaltLb ?? 0),
+      measuredDoseLb: account.measuredDoseLb + (other?.measuredDoseLb ?? 0),
+      measuredVariance: account.measuredVariance + (other?.measuredVariance ?? 0),
+    });
+  }
+  return measured;
+}
+
+function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAccount {
+  const { sums } = region;
+  const unmeasuredDoses = sums.inferredSaltLb + sums.imputedSaltLb;
+  const inferred = share.mean * sums.inferredSaltLb;
+  const imputed = share.mean * sums.imputedSaltLb;
+  const salt = {
+    value: sums.measuredSaltLb + inferred + imputed,
+    variance:
+      sums.measuredVariance +
+      unmeasuredDoses ** 2 * share.variance +
+      region.unmeasuredDoseSquares * share.unitVariance +
+      share.mean ** 2 * sums.imputedSaltVariance,
+  };
+  const saltLb = estimateOf(salt.value, salt.variance);
+  const grains = {
+    value: sums.grainsRemoved + sums.imputedGrains,
+    variance: region.imputedGrainsVariance,
+  };
   return {
-    region: first.region,
-    month: first.month,
+    region: region.region,
+    month: region.month,
     asOf,
-    units: units.length,
-    unitsReporting: units.filter(({ daysCounted }) => daysCounted > 0).length,
-    unitsMeasured: units.filter(({ measuredDoseLb }) => measuredDoseLb > 0).length,
-    daysExpected: units.reduce((total, { daysExpected }) => total + daysExpected, 0),
-    daysCounted: sum.daysCounted,
-    daysImputed: sum.daysImputed,
-    regenerations: sum.regenerations,
-    regenerationsImputed: sum.regenerationsImputed,
-    treatedGallons: sum.treatedGallons,
-    imputedGallons: sum.imputedGallons,
-    waterGallons: exactly(sum.treatedGallons + sum.imputedGallons),
-    measuredSaltLb: sum.measuredSaltLb,
+    units: region.units,
+    unitsReporting: region.unitsReporting,
+    unitsMeasured: region.unitsMeasured,
+    daysExpected: region.daysExpected,
+    daysCounted: sums.daysCounted,
+    daysImputed: sums.daysImputed,
+    regenerations: sums.regenerations,
+    regenerationsImputed: sums.regenerationsImputed,
+    treatedGallons: sums.treatedGallons,
+    imputedGallons: sums.imputedGallons,
+    waterGallons: estimateOf(
+      sums.treatedGallons + sums.imputedGallons,
+      sums.imputedGallonsVariance,
+      sums.treatedGallons,
+    ),
+    measuredSaltLb: sums.measuredSaltLb,
     inferredSaltLb: inferred,
     imputedSaltLb: imputed,
-    saltLb: exactly(salt),
-    drawnShare: exactly(share),
-    deliveredSaltLb: sum.deliveredSaltLb,
-    regenerationGallons: sum.regenerationGallons,
-    inferredRegenerationGallons: sum.inferredRegenerationGallons,
-    grainsRemoved: sum.grainsRemoved,
-    imputedGrains: sum.imputedGrains,
-    grainsPerLb: salt > 0 ? exactly(grains / salt) : null,
-    chlorideLb: exactly(chlorideLb(Math.max(0, salt))),
-    sodiumLb: exactly(Math.max(0, salt) * SODIUM_MASS_FRACTION),
-    sodiumInWaterLb: grains * SODIUM_LB_PER_GRAIN,
-    hardGallons: sum.hardGallons,
-    hardDays: sum.hardDays,
-    asSet: { judged: 0, nsf44: 0, california2002: 0 },
-    inUse: { judged: 0, nsf44: 0, california2002: 0 },
-    wastedLb: Object.fromEntries(
-      WASTE_CAUSES.map((cause) => [cause, wasted[cause] ?? 0]),
-    ) as SaltAccount['wastedLb'],
+    saltLb,
+    drawnShare: estimateOf(share.mean, share.variance),
+    deliveredSaltLb: sums.deliveredSaltLb,
+    regenerationGallons: sums.regenerationGallons,
+    inferredRegenerationGallons: sums.inferredRegenerationGallons,
+    grainsRemoved: sums.grainsRemoved,
+    imputedGrains: sums.imputedGrains,
+    grainsPerLb: ratioOf(grains, salt),
+    chlorideLb: inProportion(saltLb, CHLORIDE_MASS_FRACTION.NaCl),
+    sodiumLb: inProportion(saltLb, SODIUM_MASS_FRACTION),
+    sodiumInWaterLb: grains.value * SODIUM_LB_PER_GRAIN,
+    hardGallons: sums.hardGallons,
+    hardDays: sums.hardDays,
+    asSet: region.asSet.count,
+    inUse: region.inUse.count,
+    wastedLb: wastedOf(region.wasted),
   };
 }
 
-function exactly(value: number): Estimate {
-  return { value, low: value, high: value };
+function wastedOf(wasted: Wasted): SaltAccount['wastedLb'] {
+  return Object.fromEntries(
+    WASTE_CAUSES.map((cause) => [cause, wasted[cause] ?? 0]),
+  ) as SaltAccount['wastedLb'];
 }

@@ -22,8 +22,21 @@ export const saltRulesSchema = () =>
           .positive()
           .default(0.1)
           .describe('Standard deviation from unit to unit, before sensors have told. A guess, no source'),
+        unitDeviationUnits: z
+          .number()
+          .positive()
+          .default(10)
+          .describe('How many measured units that deviation weighs as much as. A judgement'),
       })
       .prefault({}),
+    inUseLeastDays: z
+      .int()
+      .min(30)
+      .max(365)
+      .default(180)
+      .describe(
+        'A unit with fewer reported days in the last 12 months is not judged by its use: over half a year a cycle cut off at either end is under 5 % of it. A judgement, no source',
+      ),
     leastUnitsTold: z
       .int()
       .min(1)

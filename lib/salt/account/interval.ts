@@ -1,0 +1,41 @@
+import type { Estimate } from './saltAccount.ts';
+
+/** Between minus and plus so many standard deviations lies 80 % of a normal distribution: its 90 % point. */
+export const Z_OF_80_PERCENT = 1.2816;
+
+/** Beyond it a factor is as good as unknown; it keeps an interval a number. */
+const MOST_LOG_DEVIATION = 5;
+
+/**
+ * A sum of many parts that are not known exactly, and its 80 % interval. The interval always holds the value.
+ *
+ * @param variance of the value; 0 or more
+ * @param least what it cannot be below: what was metered, or nothing
+ */
+export function estimateOf(value: number, variance: number, least = 0): Estimate {
+  const reach = Z_OF_80_PERCENT * Math.sqrt(Math.max(0, variance));
+  return { value, low: Math.min(value, Math.max(least, value - reach)), high: value + reach };
+}
+
+/** The same in another measure, of which there is so much to each of the first: 0 or more. Less than nothing is nothing. */
+export function inProportion({ value, low, high }: Estimate, factor: number): Estimate {
+  const scaled = (each: number) => Math.max(0, each) * factor;
+  return { value: scaled(value), low: scaled(low), high: scaled(high) };
+}
+
+/**
+ * A ratio of two amounts, neither known exactly, and its 80 % interval; null where the lower is not above 0. The factor
+ * by which it may be off is taken for lognormal, so that it is never below 0, with the relative variances of both. That
+ * the two may be off together, and then the ratio less, is left out: the interval is rather too wide.
+ */
+export function ratioOf(
+  upper: { value: number; variance: number },
+  lower: { value: number; variance: number },
+): Estimate | null {
+  if (!(lower.value > 0)) return null;
+  const value = upper.value / lower.value;
+  if (!(upper.value > 0)) return { value, low: value, high: value };
+  const relative = upper.variance / upper.value ** 2 + lower.variance / lower.value ** 2;
+  const factor = Math.exp(Math.min(MOST_LOG_DEVIATION, Z_OF_80_PERCENT * Math.sqrt(Math.max(0, relative))));
+  return { value, low: value / factor, high: value * factor };
+}
