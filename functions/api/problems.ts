@@ -27,6 +27,7 @@ export const PROBLEMS = {
   'alert-unknown': { status: 404, title: 'There is no such alert' },
   'visit-unknown': { status: 404, title: 'There is no such visit' },
   'person-not-there': { status: 404, title: 'There is no such person' },
+  'account-unknown': { status: 404, title: 'There is no account of that region or month' },
   'trial-unknown': { status: 404, title: 'There is no such trial, or it is not done' },
   'region-unknown': { status: 404, title: 'There is no such region' },
   'month-unknown': { status: 404, title: 'The region has no account of that month' },
