@@ -1,10 +1,11 @@
 import type { UnitSystem } from '../lib/brief/inUnits.ts';
 import type { Paper } from '../lib/brief/paper.ts';
+import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
 import { type NothingToReport, whatIsMissing } from '../lib/salt/report/choose.ts';
 import { reportHtml } from '../lib/salt/report/html.ts';
 import { regionReport } from '../lib/salt/report/regionReport.ts';
-import { companyAccounts } from './companyAccounts.ts';
+import { knownMonths } from './companySalt.ts';
 import type { Ports } from './ports.ts';
 import { rulesOf } from './rulesOf.ts';
 
@@ -27,8 +28,14 @@ export async function regionReportOf(
   const until = now();
   const company = await store.company(companyId);
   const { salt: rules } = await rulesOf(company);
-  const accounts = await companyAccounts(store, companyId, { until, rules });
-  const missing = whatIsMissing(accounts, { region, month }, until);
+  const all = new CompanyAccounts(until, rules);
+  for await (const page of knownMonths(store, companyId, until)) for (const known of page) all.add(known);
+  const accounts = all.told();
+  const missing = whatIsMissing(
+    accounts.map(({ account }) => account),
+    { region, month },
+    until,
+  );
   if (missing) return missing;
   const report = regionReport({
     ...{ company: company?.name ?? companyId, region, month, accounts, method: METHOD, isShared, system },

@@ -11,7 +11,7 @@ import { rulesIn } from './rulesIn.ts';
 import { tellProblems } from './tellProblems.ts';
 
 const HELP = `
-Writes REGION-MONTH.html and REGION-MONTH.pdf to the folder: salt, chloride and water of the month with their 80 %
+Writes REGION-MONTH.html, .pdf and .csv (its rows as GET /v1/accounts.csv has them) to the folder: salt, chloride and water of the month with their 80 %
 intervals, how each is known, the year before, efficiency, salt that was not needed, and how all of it is worked out, with
 the sources. The month is that of the sites' own clocks. Facts known until the end of the events are in it (--until: until
 then), so that a report can be made again as it was.
@@ -42,7 +42,7 @@ interface Options extends PassOptions {
 /** `brinebell report`: the report of a region's month, for whoever must stand for its figures. */
 export function reportCommand(): Command {
   const command = new Command('report')
-    .description('report salt, chloride and water of a region’s month as HTML and PDF')
+    .description('report salt, chloride and water of a region’s month as HTML, PDF and CSV')
     .argument('<region>', 'region of the registry')
     .argument('<month>', 'YYYY-MM', toMonth)
     .requiredOption('--out <dir>', 'folder for the outputs')

@@ -5,7 +5,7 @@ import { OutputFolder } from '../replay/outputFolder.ts';
 
 /** To add up a large fleet takes a while. */
 const ANSWER_WITHIN_MS = 300_000;
-const FORMS = ['html', 'pdf'] as const;
+const FORMS = ['html', 'pdf', 'csv'] as const;
 
 /** Where a report is to be had, and which. */
 export interface ServiceRequest {
@@ -24,19 +24,29 @@ export interface ServiceRequest {
  * @throws CommandError `key-refused`, `region-unknown`, `month-missing`, `service-unreachable`, or as keys and folders do
  */
 export async function reportFromService(request: ServiceRequest): Promise<string[]> {
-  const { region, month, out, service, query } = request;
+  const { region, month, out, service } = request;
   const { key } = await keyIn(request.keyFile);
   const folder = new OutputFolder(out);
   try {
     for (const form of FORMS) {
-      const address = `${service.replace(/\/+$/, '')}/v1/regions/${encodeURIComponent(region)}/reports/${month}.${form}?${query}`;
-      folder.output(`${region}-${month}.${form}`).addBytes(await fetched(address, key, service));
+      folder
+        .output(`${region}-${month}.${form}`)
+        .addBytes(await fetched(addressOf(form, request), key, service));
     }
     folder.publish();
     return FORMS.map((form) => `${region}-${month}.${form}`);
   } finally {
     folder.discard();
   }
+}
+
+/** The accounts as the last report has them, the other two as of now. */
+function addressOf(form: (typeof FORMS)[number], { service, region, month, query }: ServiceRequest): string {
+  const root = `${service.replace(/\/+$/, '')}/v1`;
+  if (form !== 'csv')
+    return `${root}/regions/${encodeURIComponent(region)}/reports/${month}.${form}?${query}`;
+  const narrowed = new URLSearchParams({ region, month, shared: query.get('shared') ?? 'false' });
+  return `${root}/accounts.csv?${narrowed}`;
 }
 
 async function fetched(address: string, key: string, service: string): Promise<Uint8Array> {

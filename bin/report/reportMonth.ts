@@ -1,9 +1,12 @@
 import type { UnitSystem } from '../../lib/brief/inUnits.ts';
 import type { Paper } from '../../lib/brief/paper.ts';
+import { accountsCsv } from '../../lib/salt/account/accountsCsv.ts';
+import { cellsOf } from '../../lib/salt/account/accountsFile.ts';
+import { CompanyAccounts, type ToldAccount } from '../../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../../lib/salt/account/method.ts';
-import type { SaltAccount } from '../../lib/salt/account/saltAccount.ts';
-import { SaltAccounts } from '../../lib/salt/account/saltAccounts.ts';
+import { sharedCells } from '../../lib/salt/account/shared.ts';
 import { whatIsMissing } from '../../lib/salt/report/choose.ts';
+import { yearUpTo } from '../../lib/salt/report/months.ts';
 import { reportFiles } from '../../lib/salt/report/reportFiles.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import type { Registry } from '../../shared/registry.ts';
@@ -32,7 +35,6 @@ export interface ReportRequest extends FleetInputs {
 /** What was written, beside how the reading went. */
 export interface Reported {
   files: readonly string[];
-  account: SaltAccount;
   registry: Registry;
   read: number;
   rejected: number;
@@ -44,7 +46,8 @@ export interface Reported {
 const UNDONE = 'Nothing was reported.';
 
 /**
- * Works out the accounts of a company's events and writes the report of a region's month as HTML and PDF.
+ * Works out the accounts of a company's events and writes the report of a region's month as HTML and PDF, with
+ * its rows as CSV.
  *
  * @throws CommandError if an input cannot be read at all, the folder cannot be used, or there is no such region or month;
  *   nothing is written then
@@ -60,9 +63,12 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
     const { folder, registry, shuffle, rejections, read, broken } = given;
     const until = request.until ?? shuffle.lastStanding();
     const accounts = until === undefined ? [] : await accountsOf(given, { company, rules, until });
-    const missing = whatIsMissing(accounts, { region, month }, until ?? 0);
-    const account = accounts.find((each) => each.region === region && each.month === month);
-    if (until === undefined || missing || !account) throw nothingToReport({ region, month }, missing, until);
+    const missing = whatIsMissing(
+      accounts.map(({ account }) => account),
+      { region, month },
+      until ?? 0,
+    );
+    if (until === undefined || missing) throw nothingToReport({ region, month }, missing, until);
     const { html, pdf } = await reportFiles(
       {
         ...{ company, region, month, accounts, method: METHOD, isShared, system },
@@ -73,9 +79,11 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
     const name = `${region}-${month}`;
     folder.output(`${name}.html`).add(html);
     folder.output(`${name}.pdf`).addBytes(pdf);
+    folder.output(`${name}.csv`).add(csvOf(accounts, { region, month, isShared }));
     folder.publish();
     const rejected = [...rejections.counts.values()].reduce((sum, count) => sum + count, 0);
-    return { files: [`${name}.html`, `${name}.pdf`], account, registry, read, rejected, until, broken };
+    const files = ['html', 'pdf', 'csv'].map((form) => `${name}.${form}`);
+    return { files, registry, read, rejected, until, broken };
   });
 }
 
@@ -83,8 +91,8 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
 async function accountsOf(
   { fleet, shuffle, engine, progress }: ReceivedFleet,
   { company, rules, until }: { company: string; rules: Rules; until: Instant },
-): Promise<SaltAccount[]> {
-  const accounts = new SaltAccounts(until, rules.salt);
+): Promise<ToldAccount[]> {
+  const accounts = new CompanyAccounts(until, rules.salt);
   let done = 0;
   progress.begin('Folding units', fleet.units.length);
   await inOrder(
@@ -100,5 +108,17 @@ async function accountsOf(
     },
   );
   progress.end();
-  return accounts.accounts();
+  return accounts.told();
+}
+
+/** The rows that the report tells: those of the region, of the month and the twelve before. */
+function csvOf(
+  accounts: readonly ToldAccount[],
+  { region, month, isShared }: { region: string; month: string; isShared: boolean },
+): string {
+  const year = new Set(yearUpTo(month));
+  const told = accounts.filter(({ account }) => account.region === region && year.has(account.month));
+  const items = told.map(({ account }) => cellsOf(account));
+  const withheld = told.map((each) => each.withheld);
+  return accountsCsv(isShared ? sharedCells({ items, withheld }) : items, { isShared });
 }

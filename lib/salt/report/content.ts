@@ -2,7 +2,7 @@ import type { Drawing } from '../../chart/drawing.ts';
 import type { MethodStep } from '../account/method.ts';
 
 /** What a mark of a chart of the report stands for. */
-export type Style = 'grid' | 'axis' | 'measured' | 'inferred' | 'imputed' | 'wasted' | 'whisker';
+export type Style = 'grid' | 'axis' | 'measured' | 'inferred' | 'imputed' | 'unparted' | 'wasted' | 'whisker';
 
 /** A figure that stands out: its value with the unit, its 80 % interval, and what it is about. */
 export interface Figure {

@@ -32,6 +32,7 @@ svg{display:block;width:100%;min-width:36rem;height:auto;font-family:inherit;fil
 .measured{fill:var(--measured);stroke:var(--edge);stroke-width:.8}
 .inferred{fill:var(--inferred);stroke:var(--edge);stroke-width:.8}
 .imputed{fill:var(--page);stroke:var(--edge);stroke-width:.8}
+.unparted{fill:var(--rule);stroke:var(--axis);stroke-width:.8}
 .wasted{fill:var(--wasted)}
 .whisker{stroke:var(--ink);stroke-width:1.3;fill:none}
 table{border-collapse:collapse;width:100%;font-size:.9375rem;font-variant-numeric:tabular-nums}

@@ -1,6 +1,7 @@
 import { shortened } from '../../brief/shortened.ts';
+import type { WithheldReason } from '../account/accountsFile.ts';
 import { type RegionReport, type Section, text } from './content.ts';
-import { isWithheld, type ReportGiven, subjectOf } from './given.ts';
+import { type ReportGiven, type Subject, subjectOf } from './given.ts';
 import { instantInWords } from './months.ts';
 import { deliveries } from './sections/deliveries.ts';
 import { efficiency } from './sections/efficiency.ts';
@@ -38,7 +39,7 @@ export function regionReport(given: ReportGiven): RegionReport {
       isShared ? 'Form for sharing' : 'The company’s own form, not for sharing',
     ],
     sections: [
-      ...(isWithheld(account, given) ? [withheld(leastUnits)] : figuresOf(given)),
+      ...(subject.hides('all') ? [withheld(subject)] : figuresOf(subject)),
       limits(),
       policy({ asOf: account.asOf, leastUnits, isShared }),
       {
@@ -51,8 +52,7 @@ export function regionReport(given: ReportGiven): RegionReport {
   };
 }
 
-function figuresOf(given: ReportGiven): Section[] {
-  const subject = subjectOf(given);
+function figuresOf(subject: Subject): Section[] {
   return [
     headline(subject),
     known(subject),
@@ -65,15 +65,16 @@ function figuresOf(given: ReportGiven): Section[] {
   ];
 }
 
-function withheld(leastUnits: number): Section {
+function withheld({ withheld: { all = 'few-units' }, leastUnits }: Subject): Section {
+  const why: Readonly<Record<WithheldReason, string>> = {
+    'month-open': 'the month is not over for long enough, and what comes day by day would tell of days',
+    'few-units': `fewer than ${leastUnits} softeners of the region reported, or made up one of the figures`,
+    'one-unit': 'one softener makes up most of it, or two nearly all',
+    'beside-another': 'another region is withheld, and could be worked out from this one and their sum',
+  };
   return {
     id: 'figures',
     title: 'The month in figures',
-    blocks: [
-      text(
-        `Withheld: fewer than ${leastUnits} softeners of the region reported in this month, and a household could be read out of its figures.`,
-        'caution',
-      ),
-    ],
+    blocks: [text(`Withheld: ${why[all]}. So no household can be read out of it.`, 'caution')],
   };
 }

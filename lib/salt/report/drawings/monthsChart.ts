@@ -7,10 +7,10 @@ import { type Quantity, toldOf } from '../quantity.ts';
 import { KNOWN, label, line, rows, WIDTH } from './parts.ts';
 import type { KnownSalt } from './sharesBar.ts';
 
-/** A month of the chart; null where nothing is known of it, or nothing is told. */
+/** A month of the chart; null where nothing is known of it, or nothing is told. Its parts may be withheld for themselves. */
 export interface ChartedMonth {
   readonly month: string;
-  readonly salt: { readonly known: KnownSalt; readonly estimate: Estimate } | null;
+  readonly salt: { readonly known: KnownSalt | null; readonly estimate: Estimate } | null;
 }
 
 const PLOT = { left: 66, right: WIDTH - 4, top: 52, bottom: 228 };
@@ -35,17 +35,13 @@ export function monthsChart(months: readonly ChartedMonth[], mass: Quantity): Dr
     const width = slot * BAR;
     const x = PLOT.left + index * slot + (slot - width) / 2;
     let below = 0;
-    const stack = KNOWN.flatMap((known): Mark<Style>[] => {
+    const parts = salt.known
+      ? KNOWN.map((known): [Style, number] => [known, salt.known?.[known] ?? 0])
+      : [['unparted', salt.estimate.value] satisfies [Style, number]];
+    const stack = parts.flatMap(([style, lb]): Mark<Style>[] => {
       const from = below;
-      below += Math.max(0, salt.known[known]);
-      const mark: Mark<Style> = {
-        kind: 'rect',
-        style: known,
-        x,
-        y: y(below),
-        width,
-        height: y(from) - y(below),
-      };
+      below += Math.max(0, lb);
+      const mark: Mark<Style> = { kind: 'rect', style, x, y: y(below), width, height: y(from) - y(below) };
       return below > from ? [mark] : [];
     });
     return [...stack, ...whisker(salt.estimate, x + width / 2, y)];
@@ -65,7 +61,7 @@ export function monthsChart(months: readonly ChartedMonth[], mass: Quantity): Dr
     description: described(months, mass),
     marks: [
       label(1, 12, `Salt used, ${mass.unit}`, { bold: true }),
-      ...key(),
+      ...key(months.some(({ salt }) => salt?.known === null)),
       ...rows(scale, PLOT.left, PLOT.right),
       ...bars,
       ...names,
@@ -83,7 +79,7 @@ function whisker({ low, high }: Estimate, x: number, y: (lb: number) => number):
 }
 
 /** Every mark is named beside a sample of it: none is told by its colour alone. */
-function key(): Mark<Style>[] {
+function key(hasUnparted: boolean): Mark<Style>[] {
   const at = (index: number) => 150 + index * 130;
   const samples = KNOWN.flatMap((known, index): Mark<Style>[] => [
     { kind: 'rect', style: known, x: at(index), y: 3, width: 14, height: 10 },
@@ -92,6 +88,12 @@ function key(): Mark<Style>[] {
   const x = at(3) + 6;
   return [
     ...samples,
+    ...(hasUnparted
+      ? [
+          { kind: 'rect' as const, style: 'unparted' as const, x: at(0), y: 21, width: 14, height: 10 },
+          label(at(0) + 20, 30, 'how it is known is withheld'),
+        ]
+      : []),
     line('whisker', [x, 2], [x, 14]),
     line('whisker', [x - CAP, 2], [x + CAP, 2]),
     line('whisker', [x - CAP, 14], [x + CAP, 14]),

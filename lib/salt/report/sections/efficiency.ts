@@ -1,7 +1,8 @@
 import { EFFICIENCY_RULES, type EfficiencyRule } from '../../../softening/efficiency.ts';
+import type { FigureGroup } from '../../account/accountColumn.ts';
 import type { EfficiencyCount } from '../../account/saltAccount.ts';
 import { type Section, table, text } from '../content.ts';
-import { countOutOf, type Subject } from '../given.ts';
+import { type Subject, WITHHELD } from '../given.ts';
 import { counted } from '../rounding.ts';
 
 /** The published figures that are counted, by the member of the account that counts them. */
@@ -13,6 +14,7 @@ const RULES = [
 /** Softeners that meet what is published, as they are set and as they were used. */
 export function efficiency(subject: Subject): Section {
   const { asSet, inUse } = subject.account;
+  const { hides } = subject;
   return {
     id: 'efficiency',
     title: 'Softeners that meet a published efficiency',
@@ -28,8 +30,9 @@ export function efficiency(subject: Subject): Section {
         rows: RULES.flatMap(([id, counts]) => {
           const rule = EFFICIENCY_RULES.find((each) => each.id === id);
           if (!rule) return [];
-          const cell = (count: EfficiencyCount) => metOf(count[counts], count.judged, subject);
-          return [[rule.title, asksFor(rule), cell(asSet), cell(inUse)]];
+          const cell = (count: EfficiencyCount, group: FigureGroup) =>
+            hides(group) ? WITHHELD : metOf(count[counts], count.judged);
+          return [[rule.title, asksFor(rule), cell(asSet, 'as-set'), cell(inUse, 'in-use')]];
         }),
       }),
       text(
@@ -40,10 +43,8 @@ export function efficiency(subject: Subject): Section {
   };
 }
 
-function metOf(met: number, judged: number, subject: Subject): string {
-  if (judged === 0) return 'none judged';
-  const count = countOutOf(met, judged, subject);
-  return count === 'withheld' ? count : `${count} of ${counted(judged)}`;
+function metOf(met: number, judged: number): string {
+  return judged === 0 ? 'none judged' : `${counted(met)} of ${counted(judged)}`;
 }
 
 /** What a rule asks for, in its own units: they are those of the law and the standard. */

@@ -1,21 +1,28 @@
 import { type Section, table, text } from '../content.ts';
 import { sharesBar } from '../drawings/sharesBar.ts';
-import type { Subject } from '../given.ts';
+import { type Subject, WITHHELD } from '../given.ts';
 import { partOf, toldOf } from '../quantity.ts';
 import { inSteps, percents, stepOf } from '../rounding.ts';
 
 /** By which way the salt is known. */
-export function known({ account, quantities: { mass } }: Subject): Section {
+export function known({ account, hides, quantities: { mass } }: Subject): Section {
   const { measuredSaltLb, inferredSaltLb, imputedSaltLb, saltLb, drawnShare } = account;
   const ways = [
-    ['Measured', 'by level sensors in the salt tanks, before and after each regeneration', measuredSaltLb],
+    [
+      'Measured',
+      'by level sensors in the salt tanks, before and after each regeneration',
+      measuredSaltLb,
+      'measured',
+    ],
     [
       'Inferred',
       'by the dose on record of regenerations that were reported and not measured',
       inferredSaltLb,
+      'imputed',
     ],
-    ['Estimated', 'by dose, of regenerations expected on days without a report', imputedSaltLb],
+    ['Estimated', 'by dose, of regenerations expected on days without a report', imputedSaltLb, 'imputed'],
   ] as const;
+  const isWhole = !hides('measured') && !hides('imputed');
   const shares = percents(ways.map(([, , lb]) => lb));
   const whole = toldOf(saltLb, mass);
   const step = stepOf(drawnShare) ?? 0.01;
@@ -23,11 +30,19 @@ export function known({ account, quantities: { mass } }: Subject): Section {
     id: 'known',
     title: 'How it is known',
     blocks: [
-      {
-        kind: 'drawing',
-        id: 'shares',
-        drawing: sharesBar({ measured: measuredSaltLb, inferred: inferredSaltLb, imputed: imputedSaltLb }),
-      },
+      ...(isWhole
+        ? [
+            {
+              kind: 'drawing' as const,
+              id: 'shares',
+              drawing: sharesBar({
+                measured: measuredSaltLb,
+                inferred: inferredSaltLb,
+                imputed: imputedSaltLb,
+              }),
+            },
+          ]
+        : []),
       table({
         caption: 'Salt used, by how it is known',
         columns: [
@@ -37,12 +52,11 @@ export function known({ account, quantities: { mass } }: Subject): Section {
           { head: 'Share', share: 0.12, isNumber: true },
         ],
         rows: [
-          ...ways.map(([name, how, lb], index) => [
-            name,
-            how,
-            partOf(lb, saltLb, mass),
-            `${shares[index]} %`,
-          ]),
+          ...ways.map(([name, how, lb, group], index) =>
+            hides(group)
+              ? [name, how, WITHHELD, WITHHELD]
+              : [name, how, partOf(lb, saltLb, mass), `${shares[index]} %`],
+          ),
           ['All', '', `${whole.value} ${mass.unit}`, saltLb.value > 0 ? '100 %' : '–'],
         ],
         hasTotal: true,

@@ -22,7 +22,7 @@ export function policy({
         'Two reports of one month are told apart by the instant until which facts were known. When a figure is quoted, quote that instant with it; the account can be worked out again from the stored events up to that instant.',
       ),
       text(
-        `Where this report is shared beyond the company, months of fewer than ${leastUnits} softeners that report are withheld, counts that leave fewer on either side too, so that no household can be read out of it. ${isShared ? 'This is the shared form.' : 'This is the company’s own form: nothing is withheld in it, so do not pass it on.'}`,
+        `Where accounts are shared beyond the company, figures of fewer than ${leastUnits} softeners are withheld, those that one softener makes up, and those from which such a figure could be worked out; a month is withheld until some weeks after its end. ${isShared ? 'This is the shared form.' : 'This is the company’s own form: nothing is withheld in it, so do not pass it on.'}`,
       ),
     ],
   };

@@ -1,9 +1,9 @@
 import { type Section, table, text } from '../content.ts';
-import type { Subject } from '../given.ts';
+import { type Subject, WITHHELD } from '../given.ts';
 import { counted, percents } from '../rounding.ts';
 
 /** What the figures rest on. */
-export function quality({ account, quarantined }: Subject): Section {
+export function quality({ account, hides, quarantined }: Subject): Section {
   const { units, unitsReporting, unitsMeasured, daysExpected, daysCounted, daysImputed } = account;
   const neither = Math.max(0, daysExpected - daysCounted - daysImputed);
   const [counts = 0, imputes = 0, rest = 0] = percents([daysCounted, daysImputed, neither]);
@@ -23,13 +23,19 @@ export function quality({ account, quarantined }: Subject): Section {
         rows: [
           ['Softeners watched', counted(units), ''],
           ['of which at least one day was reported', counted(unitsReporting), ofUnits(unitsReporting)],
-          ['of which a level sensor measured salt', counted(unitsMeasured), ofUnits(unitsMeasured)],
+          ...(hides('measured')
+            ? [['of which a level sensor measured salt', WITHHELD, '']]
+            : [['of which a level sensor measured salt', counted(unitsMeasured), ofUnits(unitsMeasured)]]),
           ['Days owed, of all softeners together', counted(daysExpected), ''],
           ['Days reported', counted(daysCounted), share(counts)],
           ['Days not reported, and estimated', counted(daysImputed), share(imputes)],
           ['Days not reported, and not estimated', counted(neither), share(rest)],
           ['Regenerations reported', counted(account.regenerations), ''],
-          ['Regenerations estimated on days without a report', counted(account.regenerationsImputed), ''],
+          [
+            'Regenerations estimated on days without a report',
+            hides('imputed') ? WITHHELD : counted(account.regenerationsImputed),
+            '',
+          ],
           ...(quarantined === undefined
             ? []
             : [['Events set aside as not acceptable', counted(quarantined), '']]),

@@ -2,7 +2,7 @@ import { keysOf } from '../../../../shared/records.ts';
 import { RATED_GRAINS_PER_LB, type WasteCause } from '../../waste.ts';
 import { type Section, table, text } from '../content.ts';
 import { wasteChart } from '../drawings/wasteChart.ts';
-import type { Subject } from '../given.ts';
+import { type Subject, WITHHELD } from '../given.ts';
 import { partOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
 
@@ -40,13 +40,22 @@ const CAUSES: Readonly<Record<WasteCause, readonly [name: string, meaning: strin
 };
 
 /** Salt that the water would not have needed, by what it was spent on. */
-export function wasted({ account, quantities: { mass } }: Subject): Section {
+export function wasted({ account, hides, quantities: { mass } }: Subject): Section {
   const causes = keysOf(CAUSES)
-    .map((cause) => ({ name: CAUSES[cause][0], meaning: CAUSES[cause][1], lb: account.wastedLb[cause] }))
-    .sort((a, b) => b.lb - a.lb);
+    .map((cause) => ({
+      name: CAUSES[cause][0],
+      meaning: CAUSES[cause][1],
+      lb: account.wastedLb[cause],
+      isTold: !hides(`wasted-${cause}`),
+    }))
+    // Their order would tell of those that are withheld.
+    .sort((a, b) => Number(b.isTold) - Number(a.isTold) || (a.isTold ? b.lb - a.lb : 0));
+  const told = causes.filter(({ isTold }) => isTold);
   const all = causes.reduce((sum, { lb }) => sum + lb, 0);
   const share = (lb: number) =>
     account.saltLb.value > 0 ? `${Math.round((100 * lb) / account.saltLb.value)} %` : '–';
+  const cells = (lb: number, isTold: boolean) =>
+    isTold ? [partOf(lb, account.saltLb, mass), share(lb)] : [WITHHELD, WITHHELD];
   return {
     id: 'wasted',
     title: 'Salt that the water would not have needed',
@@ -55,7 +64,7 @@ export function wasted({ account, quantities: { mass } }: Subject): Section {
         kind: 'drawing',
         id: 'wasted',
         drawing: wasteChart(
-          causes.map(({ name, lb }) => ({ name, lb, told: partOf(lb, account.saltLb, mass) })),
+          told.map(({ name, lb }) => ({ name, lb, told: partOf(lb, account.saltLb, mass) })),
           mass,
         ),
       },
@@ -68,13 +77,9 @@ export function wasted({ account, quantities: { mass } }: Subject): Section {
           { head: 'Of all salt used', share: 0.14, isNumber: true },
         ],
         rows: [
-          ...causes.map(({ name, meaning, lb }) => [
-            name,
-            meaning,
-            partOf(lb, account.saltLb, mass),
-            share(lb),
-          ]),
-          ['All causes', '', partOf(all, account.saltLb, mass), share(all)],
+          ...causes.map(({ name, meaning, lb, isTold }) => [name, meaning, ...cells(lb, isTold)]),
+          // Beside the others it would tell of one that is withheld.
+          ['All causes', '', ...cells(all, told.length === causes.length)],
         ],
         hasTotal: true,
       }),

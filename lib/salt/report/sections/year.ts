@@ -9,14 +9,17 @@ import { toldOf } from '../quantity.ts';
 export function year(subject: Subject): Section {
   const { year: months, quantities } = subject;
   const { mass, volume, efficiency } = quantities;
-  const charted = months.map(({ month, account }) => ({
+  const charted = months.map(({ month, account, hides }) => ({
     month,
     salt: account && {
-      known: {
-        measured: account.measuredSaltLb,
-        inferred: account.inferredSaltLb,
-        imputed: account.imputedSaltLb,
-      },
+      known:
+        hides('measured') || hides('imputed')
+          ? null
+          : {
+              measured: account.measuredSaltLb,
+              inferred: account.inferredSaltLb,
+              imputed: account.imputedSaltLb,
+            },
       estimate: account.saltLb,
     },
   }));

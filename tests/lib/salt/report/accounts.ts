@@ -1,3 +1,4 @@
+import type { ToldAccount } from '../../../../lib/salt/account/companyAccounts.ts';
 import type { Estimate, SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
 import type { Delivery } from '../../../../lib/salt/deliveries/delivery.ts';
 import type { ReportGiven } from '../../../../lib/salt/report/given.ts';
@@ -59,7 +60,7 @@ export function accountOf(units: number, over: Partial<SaltAccount> = {}): SaltA
 }
 
 /** The month and the twelve before it, with one of which nothing is known. */
-export function yearOf(units: number, over: Partial<SaltAccount> = {}): SaltAccount[] {
+export function yearOf(units: number, over: Partial<SaltAccount> = {}): ToldAccount[] {
   return yearUpTo(MONTH)
     .filter((month) => month !== '2025-09')
     .map((month, index) => {
@@ -71,7 +72,8 @@ export function yearOf(units: number, over: Partial<SaltAccount> = {}): SaltAcco
         ...{ imputedSaltLb: size * account.imputedSaltLb, saltLb: scaled(account.saltLb, size) },
         chlorideLb: scaled(account.chlorideLb, size),
       };
-    });
+    })
+    .map((account) => ({ account, withheld: {} }));
 }
 
 export function deliveriesOf(count: number): Delivery[] {
