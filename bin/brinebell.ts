@@ -4,6 +4,7 @@ import { adviseCommand } from './commands/advise.ts';
 import { backtestCommand } from './commands/backtest.ts';
 import { enrollCommand } from './commands/enroll.ts';
 import { replayCommand } from './commands/replay.ts';
+import { reportCommand } from './commands/report.ts';
 import { schemaCommand } from './commands/schema.ts';
 import { scoreCommand } from './commands/score.ts';
 import { simulateCommand } from './commands/simulate.ts';
@@ -20,6 +21,7 @@ Examples:
   brinebell advise unit-0001 fleet/events.ndjson --units fleet/units.json
   brinebell backtest fleet/events.ndjson --units fleet/units.json --out backtest
   brinebell trial fleet/events.ndjson --units fleet/units.json --rules proposed.json --out trial
+  brinebell report alder-county 2026-03 --events fleet/events.ndjson --units fleet/units.json --out reports
   brinebell enroll units.json --service URL --key-file key --out credentials.csv
   brinebell sql 'select * from region_months'  the archive of the running service, as tables
   brinebell schema --out schema                JSON Schema of every file that is read or written
@@ -41,6 +43,7 @@ for (const command of [
   adviseCommand(),
   backtestCommand(),
   trialCommand(),
+  reportCommand(),
   enrollCommand(),
   sqlCommand(),
   schemaCommand(),

@@ -29,6 +29,8 @@ const STATUS_OF = {
   'units-failed': EXIT.failed,
   'archive-missing': EXIT.unusable,
   'sql-refused': EXIT.unusable,
+  'region-unknown': EXIT.unusable,
+  'month-missing': EXIT.unusable,
 } as const satisfies Record<string, ExitStatus>;
 
 /** What a user can mend: what is wrong, in one line, and what to do about it, in another. Shown without a stack. */

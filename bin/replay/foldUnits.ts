@@ -24,6 +24,8 @@ export interface Folded {
 export interface FoldOptions {
   rules: Rules;
   until: Instant;
+  /** False where nobody is to have them: they take most of the time. */
+  forecasts?: boolean;
 }
 
 /** Folds units, each from what it received. */
@@ -43,9 +45,12 @@ export function foldUnits(
   units.forEach((unit, index) => {
     const replayed = replayUnit(unit, received[index] ?? [], {
       ...options,
-      onForecast: (forecast) => {
-        folded.forecasts += forecastLine(forecast);
-      },
+      onForecast:
+        options.forecasts === false
+          ? undefined
+          : (forecast) => {
+              folded.forecasts += forecastLine(forecast);
+            },
     });
     folded.accepted += replayed.accepted;
     folded.duplicates += replayed.duplicates;

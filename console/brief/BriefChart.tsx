@@ -1,6 +1,7 @@
 import { type Drawing, drawingOf, type Mark } from '../../lib/brief/chart/drawing.ts';
-import { LOOKS, TEXT_SIZE, TRIANGLE } from '../../lib/brief/chart/look.ts';
+import { LOOKS } from '../../lib/brief/chart/look.ts';
 import { inUnits, type UnitSystem } from '../../lib/brief/inUnits.ts';
+import { TEXT_SIZE, TRIANGLE } from '../../lib/chart/look.ts';
 import type { Brief } from '../unit/types.ts';
 import styles from './BriefChart.module.css';
 

@@ -13,6 +13,7 @@ import { Compare } from './Compare.tsx';
 import { useChoice } from './choice.ts';
 import { Downloads } from './Downloads.tsx';
 import { Hatch } from './figures/Hatch.tsx';
+import { MonthReport } from './MonthReport.tsx';
 import { MonthTotals } from './MonthTotals.tsx';
 import { MEASURES, type Measure } from './measures.ts';
 import { monthNames, type RegionSums, together } from './months.ts';
@@ -113,6 +114,13 @@ function Accounts({ regions }: { regions: readonly RegionSums[] }) {
           regions={regions}
           month={month}
           note={whole === 'whole' ? undefined : WHOLENESS_WORDS[whole]}
+        />
+        <MonthReport
+          regions={regions
+            .filter(({ months: own }) => own.some((sum) => sum.month === month))
+            .map(({ region }) => region)}
+          month={month}
+          chosen={chosen?.region}
         />
       </section>
       <WhatIf regions={regions.map(({ region }) => region)} />

@@ -23,6 +23,7 @@ import { openApiRoutes } from './openApi.ts';
 import { outOfServiceRoutes } from './outOfService.ts';
 import { peopleRoutes } from './people.ts';
 import { quarantineRoutes } from './quarantine.ts';
+import { regionReportRoutes } from './regionReports.ts';
 import { regionRoutes } from './regions.ts';
 import { registryRoutes } from './registry.ts';
 import { ruleTrialRoutes } from './ruleTrials.ts';
@@ -57,6 +58,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   saltRoutes(api);
   accountRoutes(api, options.files);
   regionRoutes(api);
+  regionReportRoutes(api);
   whatIfRoutes(api);
   backupRoutes(api);
   backupRestRoutes(api);

@@ -29,6 +29,8 @@ export const PROBLEMS = {
   'person-not-there': { status: 404, title: 'There is no such person' },
   'account-unknown': { status: 404, title: 'There is no account of that region or month' },
   'trial-unknown': { status: 404, title: 'There is no such trial, or it is not done' },
+  'region-unknown': { status: 404, title: 'There is no such region' },
+  'month-unknown': { status: 404, title: 'The region has no account of that month' },
   'company-unknown': { status: 404, title: 'There is no such company' },
   'method-not-allowed': { status: 405, title: 'The method does not exist here' },
   'person-of-another': { status: 409, title: 'The address is somebody else’s' },

@@ -1,4 +1,5 @@
 import { parseLocalDate } from '../../../shared/time/localDate.ts';
+import type { Drawing as AnyDrawing, Mark as AnyMark } from '../../chart/drawing.ts';
 import { scaleOf } from '../../chart/scale.ts';
 import type { Brief } from '../briefSchema.ts';
 import { dayAndMonth } from '../dated.ts';
@@ -7,21 +8,9 @@ import type { InUnits } from '../inUnits.ts';
 /** What a mark stands for; each form of the chart draws them in its own way. */
 export type Style = 'grid' | 'axis' | 'use' | 'hard' | 'truth' | 'belief' | 'regeneration' | 'no-salt';
 
-export type Mark =
-  | { kind: 'rect'; style: Style; x: number; y: number; width: number; height: number }
-  | { kind: 'path'; style: Style; points: readonly (readonly [x: number, y: number])[] }
-  /** A triangle that points up, its tip here: full, or an outline. */
-  | { kind: 'triangle'; style: Style; x: number; y: number }
-  | { kind: 'text'; x: number; y: number; text: string; anchor: 'start' | 'middle' | 'end'; bold: boolean };
+export type Mark = AnyMark<Style>;
 
-/** A picture without a form yet: y runs down, sizes are in units of the picture. */
-export interface Drawing {
-  readonly width: number;
-  readonly height: number;
-  readonly title: string;
-  readonly description: string;
-  readonly marks: readonly Mark[];
-}
+export type Drawing = AnyDrawing<Style>;
 
 const WIDTH = 360;
 const LEFT = 44;

@@ -1,23 +1,29 @@
-import type { Drawing, Mark } from '../chart/drawing.ts';
-import { INK, LOOKS, type Look, TEXT_SIZE, TRIANGLE } from '../chart/look.ts';
+import type { Drawing, Mark } from '../../chart/drawing.ts';
+import { INK, type Look, TEXT_SIZE, TRIANGLE } from '../../chart/look.ts';
 import type { Column, Pen } from './pen.ts';
 
 /** Draws a picture over the width of a column and goes on below it. */
-export function drawChart(pen: Pen, { width, height, marks }: Drawing, column: Column): void {
+export function drawChart<Style extends string>(
+  pen: Pen,
+  { width, height, marks }: Drawing<Style>,
+  looks: Readonly<Record<Style, Look>>,
+  column: Column,
+): void {
   // As high as the rest is scaled; no wider than the column.
   const scale = Math.min(column.width / width, (column.width / width) * pen.scale);
   const { doc } = pen;
   if (doc) {
     const origin = { x: column.x + (column.width - width * scale) / 2, y: pen.y };
-    for (const mark of marks) draw(pen, doc, mark, scale, origin);
+    for (const mark of marks) draw(pen, doc, mark, looks, scale, origin);
   }
   pen.y += height * scale;
 }
 
-function draw(
+function draw<Style extends string>(
   pen: Pen,
   doc: PDFKit.PDFDocument,
-  mark: Mark,
+  mark: Mark<Style>,
+  looks: Readonly<Record<Style, Look>>,
   scale: number,
   origin: { x: number; y: number },
 ): void {
@@ -26,7 +32,7 @@ function draw(
   switch (mark.kind) {
     case 'rect':
       doc.rect(x(mark.x), y(mark.y), mark.width * scale, mark.height * scale);
-      paint(doc, LOOKS[mark.style], scale);
+      paint(doc, looks[mark.style], scale);
       break;
     case 'path':
       mark.points.forEach(([px, py], index) => {
@@ -36,7 +42,7 @@ function draw(
       // A day alone between days that are missing is a dot.
       if (mark.points.length === 1)
         doc.lineTo(x((mark.points[0]?.[0] ?? 0) + 1), y(mark.points[0]?.[1] ?? 0));
-      paint(doc, LOOKS[mark.style], scale);
+      paint(doc, looks[mark.style], scale);
       break;
     case 'triangle': {
       const base = y(mark.y + TRIANGLE.height);
@@ -45,7 +51,7 @@ function draw(
         [x(mark.x + TRIANGLE.half), base],
         [x(mark.x - TRIANGLE.half), base],
       );
-      paint(doc, LOOKS[mark.style], scale);
+      paint(doc, looks[mark.style], scale);
       break;
     }
     case 'text':

@@ -1,4 +1,5 @@
 import type { Drawing } from '../chart/drawing.ts';
+import { LOOKS } from '../chart/look.ts';
 import type { Sheet } from '../sheet.ts';
 import { drawChart } from './drawChart.ts';
 import type { Column, Pen } from './pen.ts';
@@ -22,7 +23,7 @@ export function layOut(pen: Pen, sheet: Sheet, drawing: Drawing, page: Column): 
     (column) => {
       why(pen, sheet, column);
       section(pen, 'What the meter says', column);
-      drawChart(pen, drawing, column);
+      drawChart(pen, drawing, LOOKS, column);
       causes(pen, sheet, column);
     },
     (column) => {

@@ -49,6 +49,16 @@ export class Pen {
     }
   }
 
+  /** A paragraph whose lines end on the right of a column, as figures do. */
+  textToTheRight(text: string, { x, width }: Column, { size, bold = false, color = INK }: TextStyle): void {
+    const points = size * this.scale;
+    for (const runs of this.#setter.linesOf(text, { width, size: points, bold }).lines) {
+      const indent = width - this.#setter.widthOf(runs) * points;
+      this.#draw(runs, x + indent, this.y + ASCENT * points, points, color);
+      this.y += LEADING * points;
+    }
+  }
+
   /** Several texts beside each other, each in its column; the place is then below the longest. */
   row(cells: readonly { readonly text: string; readonly column: Column; readonly style: TextStyle }[]): void {
     const top = this.y;

@@ -1,11 +1,18 @@
 import type { Instant } from '../../../shared/time/instant.ts';
 import type { KnownMonths } from '../knownMonths.ts';
 import { type UnitMonth, unitMonths } from '../unitMonths.ts';
-import { type AccountsFile, cellsOf } from './accountsFile.ts';
+import { type AccountsFile, cellsOf, type Withheld } from './accountsFile.ts';
 import { RegionContributions } from './contributions.ts';
+import type { SaltAccount } from './saltAccount.ts';
 import { SaltAccounts } from './saltAccounts.ts';
 import type { SaltRules } from './saltRules.ts';
 import { withheldOf } from './suppressed.ts';
+
+/** An account, with what of it is not to be shared. */
+export interface ToldAccount {
+  readonly account: SaltAccount;
+  readonly withheld: Withheld;
+}
 
 /** The accounts of a company as they leave the system, added up unit by unit. */
 export class CompanyAccounts {
@@ -29,13 +36,20 @@ export class CompanyAccounts {
     return months;
   }
 
-  file(): AccountsFile {
+  /** The accounts by region and month. */
+  told(): ToldAccount[] {
     const accounts = this.#accounts.accounts();
     const rows = accounts.map((account) => ({ account, contributions: this.#contributions.of(account) }));
+    const withheld = withheldOf(rows, this.#rules.leastUnitsTold);
+    return accounts.map((account, index) => ({ account, withheld: withheld[index] ?? { all: 'few-units' } }));
+  }
+
+  file(): AccountsFile {
+    const told = this.told();
     return {
       asOf: this.#until,
-      items: accounts.map(cellsOf),
-      withheld: withheldOf(rows, this.#rules.leastUnitsTold),
+      items: told.map(({ account }) => cellsOf(account)),
+      withheld: told.map(({ withheld }) => withheld),
     };
   }
 }

@@ -95,6 +95,7 @@ async function twoCompanies() {
   const samples: Record<string, string> = {
     trialId,
     ...{ unitId: UNIT, alertId: alert.alertId, visitId: 'nf-visit', personId: 'pat-analyst' },
+    ...{ region: 'nf-basin', file: '2026-03.html' },
     ...{ companyId: A, keyName: keys.a.slice(0, keys.a.lastIndexOf('.')) },
   };
   return { ...made, keys, samples };

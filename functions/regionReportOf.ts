@@ -1,0 +1,48 @@
+import type { UnitSystem } from '../lib/brief/inUnits.ts';
+import type { Paper } from '../lib/brief/paper.ts';
+import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
+import { METHOD } from '../lib/salt/account/method.ts';
+import { type NothingToReport, whatIsMissing } from '../lib/salt/report/choose.ts';
+import { reportHtml } from '../lib/salt/report/html.ts';
+import { regionReport } from '../lib/salt/report/regionReport.ts';
+import { knownMonths } from './companySalt.ts';
+import type { Ports } from './ports.ts';
+import { rulesOf } from './rulesOf.ts';
+
+/** Which report is asked for, of whom, and how it is told. */
+export interface ReportAsked {
+  readonly companyId: string;
+  readonly region: string;
+  readonly month: string;
+  readonly form: 'html' | 'pdf';
+  readonly system: UnitSystem;
+  readonly paper: Paper;
+  readonly isShared: boolean;
+}
+
+/** The report of a region's month, as all that is known now has it; or why there is none. */
+export async function regionReportOf(
+  { store, now }: Pick<Ports, 'store' | 'now'>,
+  { companyId, region, month, form, system, paper, isShared }: ReportAsked,
+): Promise<{ readonly body: string | Uint8Array } | NothingToReport> {
+  const until = now();
+  const company = await store.company(companyId);
+  const { salt: rules } = await rulesOf(company);
+  const all = new CompanyAccounts(until, rules);
+  for await (const page of knownMonths(store, companyId, until)) for (const known of page) all.add(known);
+  const accounts = all.told();
+  const missing = whatIsMissing(
+    accounts.map(({ account }) => account),
+    { region, month },
+    until,
+  );
+  if (missing) return missing;
+  const report = regionReport({
+    ...{ company: company?.name ?? companyId, region, month, accounts, method: METHOD, isShared, system },
+    leastUnits: rules.leastUnitsTold,
+  });
+  if (form === 'html') return { body: reportHtml(report) };
+  // Only now: with its fonts it is as much as all the rest.
+  const { reportPdf } = await import('../lib/salt/report/pdf/pdf.ts');
+  return { body: await reportPdf(report, { paper }) };
+}

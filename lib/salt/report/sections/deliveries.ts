@@ -1,0 +1,91 @@
+import { formatLocalDate } from '../../../../shared/time/localDate.ts';
+import { dated } from '../../../brief/dated.ts';
+import type { Delivery } from '../../deliveries/delivery.ts';
+import { type Section, table, text } from '../content.ts';
+import { type Subject, softeners } from '../given.ts';
+import { counted, inSteps, stepOf, stepOfSum } from '../rounding.ts';
+
+const WEEKS = 4;
+const DAY_MS = 86_400_000;
+/** Houses that are listed one by one; the list of deliveries itself has all. */
+const MOST_LISTED = 40;
+/** 80 % of a normal distribution lie within so many standard deviations of its mean. */
+const Z_80 = 1.2816;
+
+/** Houses that need salt within four weeks of the day that the report is of; nothing where that is not known, or shared. */
+export function deliveries({
+  deliveries: all,
+  region,
+  account,
+  isShared,
+  quantities: { mass },
+}: Subject): Section[] {
+  if (!all || isShared) return [];
+  const today = Math.floor(account.asOf / DAY_MS);
+  const due = all
+    .filter((each) => each.region === region && each.by < today + 7 * WEEKS)
+    .sort((a, b) => a.by - b.by || (a.unitId < b.unitId ? -1 : 1));
+  const weekOf = ({ by }: Delivery) => Math.max(0, Math.floor((by - today) / 7));
+  const rounds = [...new Set(due.map(({ round }) => round))].sort((a, b) =>
+    (a ?? '\uffff') < (b ?? '\uffff') ? -1 : 1,
+  );
+  const counts = (some: readonly Delivery[]) =>
+    Array.from({ length: WEEKS }, (_, week) => counted(some.filter((each) => weekOf(each) === week).length));
+  const level = ({ levelLb, levelDeviationLb }: Delivery) => {
+    const half = Z_80 * levelDeviationLb * mass.factor;
+    const step = stepOf({ low: -half, high: half }) ?? stepOfSum(levelLb * mass.factor);
+    return `${inSteps(Math.max(0, levelLb) * mass.factor, Math.max(1, step))} ${mass.unit}`;
+  };
+  const blocks =
+    due.length === 0
+      ? [text('No house needs salt within the next four weeks, as far as is known.')]
+      : [
+          table({
+            caption: 'Houses by the week until which salt should be brought',
+            columns: [
+              { head: 'Round', share: 0.32 },
+              ...Array.from({ length: WEEKS }, (_, week) => ({
+                head: `by ${shortDate(today + 7 * week + 6)}`,
+                share: 0.17,
+                isNumber: true,
+              })),
+            ],
+            rows: [
+              ...rounds.map((round) => [
+                round ?? 'no round on record',
+                ...counts(due.filter((each) => each.round === round)),
+              ]),
+              ['All', ...counts(due)],
+            ],
+            hasTotal: true,
+          }),
+          table({
+            caption: 'The first of them',
+            columns: [
+              { head: 'Unit', share: 0.3 },
+              { head: 'Round', share: 0.2 },
+              { head: 'Bring by', share: 0.2 },
+              { head: 'In the tank', share: 0.14, isNumber: true },
+              { head: 'Room for', share: 0.16, isNumber: true },
+            ],
+            rows: due
+              .slice(0, MOST_LISTED)
+              .map((each) => [
+                each.unitId,
+                each.round ?? '–',
+                each.by < today ? `${shortDate(each.by)}, late` : shortDate(each.by),
+                level(each),
+                each.roomLb === null ? 'not known' : `${inSteps(each.roomLb * mass.factor, 1)} ${mass.unit}`,
+              ]),
+          }),
+          ...(due.length > MOST_LISTED
+            ? [text(`And ${softeners(due.length - MOST_LISTED)} more: see the list of deliveries.`, 'quiet')]
+            : []),
+          text('The day is the last on which a delivery still comes in time with 90 %.', 'quiet'),
+        ];
+  return [{ id: 'deliveries', title: 'Salt to bring in the next four weeks', blocks }];
+}
+
+function shortDate(date: number): string {
+  return dated(formatLocalDate(date)).slice(0, -5);
+}

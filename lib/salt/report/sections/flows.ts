@@ -1,0 +1,71 @@
+import type { FigureGroup } from '../../account/accountColumn.ts';
+import { type Section, table, text } from '../content.ts';
+import { type Subject, WITHHELD } from '../given.ts';
+import { partOf, sumOf, together, toldOf } from '../quantity.ts';
+import { counted } from '../rounding.ts';
+
+/** Sodium, water of regenerations, hard water, and salt brought beside salt used. */
+export function flows({ account, year, hides, quantities: { mass, volume }, inWords }: Subject): Section {
+  const sodium = toldOf(account.sodiumLb, mass);
+  const toDrain = Math.max(0, account.sodiumLb.value - account.sodiumInWaterLb);
+  const twelve = year.slice(1).flatMap(({ account: each }) => (each ? [each] : []));
+  const used = toldOf(together(twelve.map(({ saltLb }) => saltLb)), mass);
+  const month = toldOf(account.saltLb, mass);
+  const delivered = twelve.reduce((sum, { deliveredSaltLb }) => sum + deliveredSaltLb, 0);
+  // A sum would tell of the month that is withheld in it.
+  const isDeliveredTold = !year.slice(1).some((month) => month.account && month.hides('delivered'));
+  const told = (group: FigureGroup, words: string) => (hides(group) ? WITHHELD : words);
+  const withRange = ({ value, range }: typeof used) =>
+    `${value} ${mass.unit}${range === null ? '' : ` (${range})`}`;
+  return {
+    id: 'flows',
+    title: 'Sodium, water and salt brought',
+    blocks: [
+      table({
+        caption: 'Sodium, regeneration water and hard water',
+        columns: [
+          { head: 'What', share: 0.58 },
+          { head: 'Amount', share: 0.42, isNumber: true },
+        ],
+        rows: [
+          ['Sodium that the salt brought', withRange(sodium)],
+          ['of which left with the softened water', partOf(account.sodiumInWaterLb, account.sodiumLb, mass)],
+          ['of which left with the brine', partOf(toDrain, account.sodiumLb, mass)],
+          [
+            'Regeneration water, as metered',
+            told('regeneration-water', sumOf(account.regenerationGallons, volume)),
+          ],
+          [
+            'Regeneration water, by the published figure where not metered',
+            told('regeneration-water', sumOf(account.inferredRegenerationGallons, volume)),
+          ],
+          [
+            'Water that came through hard, since the bed had run out',
+            told('hard-water', sumOf(account.hardGallons, volume)),
+          ],
+          ['Days with such water, of all softeners together', told('hard-water', counted(account.hardDays))],
+        ],
+      }),
+      table({
+        caption: 'Salt brought and salt used',
+        columns: [
+          { head: 'When', share: 0.36 },
+          { head: 'Brought by technicians', share: 0.26, isNumber: true },
+          { head: 'Used (80 % interval)', share: 0.38, isNumber: true },
+        ],
+        rows: [
+          [inWords, told('delivered', sumOf(account.deliveredSaltLb, mass)), withRange(month)],
+          [
+            `Last 12 months, of which ${twelve.length} are known`,
+            isDeliveredTold ? sumOf(delivered, mass) : WITHHELD,
+            withRange(used),
+          ],
+        ],
+      }),
+      text(
+        'Only salt that technicians recorded is counted as brought; what households bring themselves is not, so the two need not agree. Over several months intervals are added up as if all were wrong in the same direction, which is rather too wide than too narrow.',
+        'quiet',
+      ),
+    ],
+  };
+}

@@ -1,0 +1,70 @@
+import { type Section, table, text } from '../content.ts';
+import { sharesBar } from '../drawings/sharesBar.ts';
+import { type Subject, WITHHELD } from '../given.ts';
+import { partOf, toldOf } from '../quantity.ts';
+import { inSteps, percents, stepOf } from '../rounding.ts';
+
+/** By which way the salt is known. */
+export function known({ account, hides, quantities: { mass } }: Subject): Section {
+  const { measuredSaltLb, inferredSaltLb, imputedSaltLb, saltLb, drawnShare } = account;
+  const ways = [
+    [
+      'Measured',
+      'by level sensors in the salt tanks, before and after each regeneration',
+      measuredSaltLb,
+      'measured',
+    ],
+    [
+      'Inferred',
+      'by the dose on record of regenerations that were reported and not measured',
+      inferredSaltLb,
+      'imputed',
+    ],
+    ['Estimated', 'by dose, of regenerations expected on days without a report', imputedSaltLb, 'imputed'],
+  ] as const;
+  const isWhole = !hides('measured') && !hides('imputed');
+  const shares = percents(ways.map(([, , lb]) => lb));
+  const whole = toldOf(saltLb, mass);
+  const step = stepOf(drawnShare) ?? 0.01;
+  return {
+    id: 'known',
+    title: 'How it is known',
+    blocks: [
+      ...(isWhole
+        ? [
+            {
+              kind: 'drawing' as const,
+              id: 'shares',
+              drawing: sharesBar({
+                measured: measuredSaltLb,
+                inferred: inferredSaltLb,
+                imputed: imputedSaltLb,
+              }),
+            },
+          ]
+        : []),
+      table({
+        caption: 'Salt used, by how it is known',
+        columns: [
+          { head: 'Way', share: 0.16 },
+          { head: 'How', share: 0.52 },
+          { head: 'Salt', share: 0.2, isNumber: true },
+          { head: 'Share', share: 0.12, isNumber: true },
+        ],
+        rows: [
+          ...ways.map(([name, how, lb, group], index) =>
+            hides(group)
+              ? [name, how, WITHHELD, WITHHELD]
+              : [name, how, partOf(lb, saltLb, mass), `${shares[index]} %`],
+          ),
+          ['All', '', `${whole.value} ${mass.unit}`, saltLb.value > 0 ? '100 %' : '–'],
+        ],
+        hasTotal: true,
+      }),
+      text(
+        `Doses are multiplied by ${inSteps(drawnShare.value, step)}${drawnShare.high > drawnShare.low ? ` (80 %: ${inSteps(drawnShare.low, step)} to ${inSteps(drawnShare.high, step)})` : ''}, the share of a dose that is drawn: what level sensors of the company saw this month, together with the prior of its rules. It is in the figures of both other ways.`,
+        'quiet',
+      ),
+    ],
+  };
+}

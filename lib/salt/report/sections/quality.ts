@@ -1,0 +1,50 @@
+import { type Section, table, text } from '../content.ts';
+import { type Subject, WITHHELD } from '../given.ts';
+import { counted, percents } from '../rounding.ts';
+
+/** What the figures rest on. */
+export function quality({ account, hides, quarantined }: Subject): Section {
+  const { units, unitsReporting, unitsMeasured, daysExpected, daysCounted, daysImputed } = account;
+  const neither = Math.max(0, daysExpected - daysCounted - daysImputed);
+  const [counts = 0, imputes = 0, rest = 0] = percents([daysCounted, daysImputed, neither]);
+  const share = (percent: number) => (daysExpected > 0 ? `${percent} %` : '–');
+  const ofUnits = (some: number) => (units > 0 ? `${Math.round((100 * some) / units)} %` : '–');
+  return {
+    id: 'quality',
+    title: 'What it rests on',
+    blocks: [
+      table({
+        caption: 'Softeners, days and regenerations',
+        columns: [
+          { head: 'What', share: 0.64 },
+          { head: 'Number', share: 0.2, isNumber: true },
+          { head: 'Share', share: 0.16, isNumber: true },
+        ],
+        rows: [
+          ['Softeners watched', counted(units), ''],
+          ['of which at least one day was reported', counted(unitsReporting), ofUnits(unitsReporting)],
+          ...(hides('measured')
+            ? [['of which a level sensor measured salt', WITHHELD, '']]
+            : [['of which a level sensor measured salt', counted(unitsMeasured), ofUnits(unitsMeasured)]]),
+          ['Days owed, of all softeners together', counted(daysExpected), ''],
+          ['Days reported', counted(daysCounted), share(counts)],
+          ['Days not reported, and estimated', counted(daysImputed), share(imputes)],
+          ['Days not reported, and not estimated', counted(neither), share(rest)],
+          ['Regenerations reported', counted(account.regenerations), ''],
+          [
+            'Regenerations estimated on days without a report',
+            hides('imputed') ? WITHHELD : counted(account.regenerationsImputed),
+            '',
+          ],
+          ...(quarantined === undefined
+            ? []
+            : [['Events set aside as not acceptable', counted(quarantined), '']]),
+        ],
+      }),
+      text(
+        'A softener owes a report of every day from its first one on. Nothing stands for days that are neither reported nor estimated: those after a year of silence, and those of a meter whose past tells too little.',
+        'quiet',
+      ),
+    ],
+  };
+}

@@ -1,0 +1,92 @@
+import { keysOf } from '../../../../shared/records.ts';
+import { RATED_GRAINS_PER_LB, type WasteCause } from '../../waste.ts';
+import { type Section, table, text } from '../content.ts';
+import { wasteChart } from '../drawings/wasteChart.ts';
+import { type Subject, WITHHELD } from '../given.ts';
+import { partOf } from '../quantity.ts';
+import { counted } from '../rounding.ts';
+
+/** Each cause by name, and what it means in a sentence. */
+const CAUSES: Readonly<Record<WasteCause, readonly [name: string, meaning: string]>> = {
+  dose: [
+    'Dose richer than efficient',
+    `Of a whole dose, the salt beyond what the same hardness takes at ${counted(RATED_GRAINS_PER_LB)} grains per lb: a smaller dose gives up little capacity for it.`,
+  ],
+  reserve: [
+    'Reserve held back',
+    'Capacity that the control keeps by its rule until its hour, so that water does not turn hard, and throws away then.',
+  ],
+  'capacity-too-low': [
+    'Capacity set too low',
+    'The control counts on less than the bed gives at its dose, and regenerates what is not used up.',
+  ],
+  'hardness-too-high': [
+    'Hardness set too high',
+    'The control counts the water as harder than it is, and regenerates what is not used up.',
+  ],
+  'calendar-limit': [
+    'Limit of days',
+    'A limit of days between regenerations started one before its water was used.',
+  ],
+  manual: ['Started by hand', 'Somebody started a regeneration before it was due.'],
+  repeated: [
+    'Repeated',
+    'The control started before its own count was due: a fault, such as of its position switch.',
+  ],
+  leak: [
+    'Water that never stopped',
+    'Hardness of water that ran on days on which flow never stopped, beyond what was expected of the household.',
+  ],
+};
+
+/** Salt that the water would not have needed, by what it was spent on. */
+export function wasted({ account, hides, quantities: { mass } }: Subject): Section {
+  const causes = keysOf(CAUSES)
+    .map((cause) => ({
+      name: CAUSES[cause][0],
+      meaning: CAUSES[cause][1],
+      lb: account.wastedLb[cause],
+      isTold: !hides(`wasted-${cause}`),
+    }))
+    // Their order would tell of those that are withheld.
+    .sort((a, b) => Number(b.isTold) - Number(a.isTold) || (a.isTold ? b.lb - a.lb : 0));
+  const told = causes.filter(({ isTold }) => isTold);
+  const all = causes.reduce((sum, { lb }) => sum + lb, 0);
+  const share = (lb: number) =>
+    account.saltLb.value > 0 ? `${Math.round((100 * lb) / account.saltLb.value)} %` : '–';
+  const cells = (lb: number, isTold: boolean) =>
+    isTold ? [partOf(lb, account.saltLb, mass), share(lb)] : [WITHHELD, WITHHELD];
+  return {
+    id: 'wasted',
+    title: 'Salt that the water would not have needed',
+    blocks: [
+      {
+        kind: 'drawing',
+        id: 'wasted',
+        drawing: wasteChart(
+          told.map(({ name, lb }) => ({ name, lb, told: partOf(lb, account.saltLb, mass) })),
+          mass,
+        ),
+      },
+      table({
+        caption: 'Salt that was not needed, by cause',
+        columns: [
+          { head: 'Cause', share: 0.22 },
+          { head: 'What it means', share: 0.48 },
+          { head: 'Salt', share: 0.16, isNumber: true },
+          { head: 'Of all salt used', share: 0.14, isNumber: true },
+        ],
+        rows: [
+          ...causes.map(({ name, meaning, lb, isTold }) => [name, meaning, ...cells(lb, isTold)]),
+          // Beside the others it would tell of one that is withheld.
+          ['All causes', '', ...cells(all, told.length === causes.length)],
+        ],
+        hasTotal: true,
+      }),
+      text(
+        'Each pound is booked under one cause at the most, at regenerations that were reported; no interval is worked out for these. What must come of it differs: a reserve is the price of soft water, while settings, leaks and faults can be put right.',
+        'quiet',
+      ),
+    ],
+  };
+}
