@@ -1,30 +1,37 @@
-import { accountFile } from '../lib/archive/accountRows.ts';
+import { estimateFile, identityOfEstimate } from '../lib/archive/estimateColumns.ts';
 import type { ArchiveFiles } from '../lib/archive/files.ts';
 import { folderOf, tableFolder } from '../lib/archive/partition.ts';
-import type { KnownMonths } from '../lib/salt/knownMonths.ts';
+import { accountsCsv } from '../lib/salt/account/accountsCsv.ts';
+import type { AccountsFile } from '../lib/salt/account/accountsFile.ts';
+import { accountsParquet } from '../lib/salt/account/accountsParquet.ts';
+import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
+import { dictionaryCsv } from '../lib/salt/account/dictionary.ts';
+import { sharedCells } from '../lib/salt/account/shared.ts';
 import { RegionAccounts } from '../lib/salt/regionAccounts.ts';
 import { saltCsv } from '../lib/salt/saltCsv.ts';
-import { unitMonths } from '../lib/salt/unitMonths.ts';
-import type { Instant } from '../shared/time/instant.ts';
+import type { Company } from '../lib/store/company.ts';
+import { digestOf } from './archive/digest.ts';
+import { MonthFiles } from './archive/monthFiles.ts';
+import { StandingFiles } from './archive/standingFiles.ts';
 import { knownMonths } from './companySalt.ts';
-import { groupBy } from './groupBy.ts';
 import type { Ports } from './ports.ts';
+import { reportPaths } from './reportPaths.ts';
+import { rulesOf } from './rulesOf.ts';
 
 /**
- * The function `report`: writes of every company salt.csv, and the month accounts of its units as Parquet. A company
- * whose report fails holds up no other; then it throws at the end, so that the run counts as failed and is tried again.
+ * The function `report`: writes of every company salt.csv, its salt accounts as JSON, CSV and Parquet with their dictionary,
+ * and the month accounts of its units for SQL. A company whose report fails holds up no other; then it throws at the end,
+ * so that the run counts as failed and is tried again.
  */
-export function report({ store, now, log }: Pick<Ports, 'store' | 'now' | 'log'>, files: ArchiveFiles) {
+export function report(ports: Pick<Ports, 'store' | 'now' | 'log'>, files: ArchiveFiles) {
+  const { store, log } = ports;
   return async (): Promise<void> => {
     const failures: unknown[] = [];
-    for (const { companyId } of await store.companies()) {
+    for (const company of await store.companies()) {
       try {
-        const until = now();
-        const known: KnownMonths[] = [];
-        for await (const page of knownMonths(store, companyId, until)) known.push(...page);
-        await reportCompany(files, companyId, known, until);
+        await reportCompany(ports, files, company);
       } catch (error) {
-        log.error('a report failed', { companyId, error: String(error) });
+        log.error('a report failed', { companyId: company.companyId, error: String(error) });
         failures.push(error);
       }
     }
@@ -32,27 +39,48 @@ export function report({ store, now, log }: Pick<Ports, 'store' | 'now' | 'log'>
   };
 }
 
+/** Units are taken as they come, a page of the registry at a time; of each only its sums and its files' rows are held. */
 async function reportCompany(
+  { store, now, log }: Pick<Ports, 'store' | 'now' | 'log'>,
   files: ArchiveFiles,
-  companyId: string,
-  known: readonly KnownMonths[],
-  until: Instant,
+  company: Company,
 ): Promise<void> {
-  const accounts = new RegionAccounts(until);
-  for (const { unit, months, firstDate } of known) accounts.add(unit, months, firstDate);
-  const rows = accounts.rows();
-  await files.put(`reports/${companyId}/salt.csv`, saltCsv(rows));
-  const units = groupBy(
-    known.flatMap((each) => unitMonths(each, until)),
-    ({ region, month }) => `${region} ${month}`,
-  );
-  const written = new Set<string>();
-  for (const row of rows) {
-    const path = `${folderOf('accounts', { companyId, ...row })}units.parquet`;
-    await files.put(path, accountFile(units.get(`${row.region} ${row.month}`) ?? [], until));
-    written.add(path);
+  const { companyId } = company;
+  const until = now();
+  const { salt } = await rulesOf(company);
+  const regions = new RegionAccounts(until);
+  const accounts = new CompanyAccounts(until, salt);
+  const standing = await StandingFiles.in(files, tableFolder('accounts', companyId));
+  const months = new MonthFiles(standing, { companyId, asOf: until });
+  for await (const page of knownMonths(store, companyId, until)) {
+    for (const known of page) {
+      regions.add(known.unit, known.months, known.firstDate);
+      await months.add(accounts.add(known));
+    }
   }
-  // Of a region that nobody is in any more, and of months that late facts have shown to be none.
-  const all = await files.list(tableFolder('accounts', companyId));
-  await files.drop(all.filter((path) => !written.has(path)));
+  await months.end();
+  await files.put(reportPaths.salt(companyId), saltCsv(regions.rows()));
+  const file = accounts.file();
+  await putEstimates(files, companyId, file);
+  log.info('the month accounts of a company stand', { companyId, ...(await standing.dropOthers()) });
+  await putAccounts(files, companyId, file);
+}
+
+/** What SQL cannot add up; before old month accounts go, so that each region that has some has its estimates. */
+async function putEstimates(files: ArchiveFiles, companyId: string, { items }: AccountsFile): Promise<void> {
+  const standing = await StandingFiles.in(files, tableFolder('estimates', companyId));
+  for (const cells of items) {
+    const folder = folderOf('estimates', { companyId, region: String(cells.region), month: String(cells.month) });
+    await standing.stand(`${folder}${digestOf([identityOfEstimate(cells)])}.parquet`, () => estimateFile(cells));
+  }
+  await standing.dropOthers();
+}
+
+/** The JSON last, by which the API goes. */
+async function putAccounts(files: ArchiveFiles, companyId: string, file: AccountsFile): Promise<void> {
+  await files.put(reportPaths.dictionary(companyId), dictionaryCsv());
+  await files.put(reportPaths.accountsCsv(companyId), accountsCsv(file.items));
+  await files.put(reportPaths.sharedCsv(companyId), accountsCsv(sharedCells(file), { isShared: true }));
+  await files.put(reportPaths.accountsParquet(companyId), accountsParquet(file.items));
+  await files.put(reportPaths.accounts(companyId), JSON.stringify(file));
 }

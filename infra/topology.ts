@@ -77,7 +77,7 @@ export type Right =
   | 'start-trials';
 
 /** The folders at the top of object storage. */
-export type Folder = 'facts' | 'accounts' | 'reports' | 'trials';
+export type Folder = 'facts' | 'accounts' | 'estimates' | 'reports' | 'trials';
 
 export interface FunctionSpec {
   readonly source: Source;
@@ -131,7 +131,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 300,
     table: 'read',
     files: 'readWrite',
-    folders: { reads: ['accounts'], writes: ['accounts', 'reports'] },
+    folders: { reads: ['accounts', 'estimates'], writes: ['accounts', 'estimates', 'reports'] },
     sendsTo: [],
     may: ['register-partitions'],
   },
@@ -158,7 +158,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 10,
     table: 'readWrite',
     files: 'read',
-    folders: { reads: ['trials'] },
+    folders: { reads: ['reports', 'trials'] },
     sendsTo: ['ingest', 'assess', 'notify'],
     may: ['dead-letters', 'answer-key', 'operator-key', 'meter-credentials', 'start-trials'],
   },

@@ -1,5 +1,6 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Ports } from '../ports.ts';
+import { accountRoutes } from './accounts.ts';
 import { alarmHealthRoutes } from './alarmHealth.ts';
 import { alertActRoutes } from './alertActs.ts';
 import { alertRoutes } from './alerts.ts';
@@ -54,6 +55,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   quarantineRoutes(api);
   if (options.deadLetters) deadLetterRoutes(api, options.deadLetters);
   saltRoutes(api);
+  accountRoutes(api, options.files);
   regionRoutes(api);
   whatIfRoutes(api);
   backupRoutes(api);

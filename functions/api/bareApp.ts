@@ -1,5 +1,6 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { methodNotAllowed } from 'hono/method-not-allowed';
+import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import type { Credentials } from '../meters/credentials.ts';
 import type { Ports } from '../ports.ts';
 import type { Trials } from '../trial/trials.ts';
@@ -24,6 +25,8 @@ export interface ApiOptions {
   health(): Promise<Health>;
   metrics?: (() => Promise<Metrics>) | undefined;
   readonly deadLetters?: DeadLetters | undefined;
+  /** Where reports are; without them accounts are worked out whenever they are asked for. */
+  readonly files?: Pick<ArchiveFiles, 'list' | 'open'> | undefined;
   /** Without them rules cannot be tried here. */
   readonly trials?: Trials | undefined;
 }

@@ -64,7 +64,7 @@ function statusesOf(path: string, { security, requestBody, parameters, responses
   return [
     ...(requestBody ? [400, 413, 415] : parameters ? [400] : []),
     ...(security ? [401, 403, 503] : []),
-    ...(path.includes('{') || path === '/v1/company' ? [404] : []),
+    ...(path.includes('{') || path === '/v1/company' || path.startsWith('/v1/accounts') ? [404] : []),
     ...(path === '/v1/companies' && requestBody ? [409] : []),
     ...(path === '/v1/people/{personId}' ? [409] : []),
     ...(path.endsWith('/credential') && responses?.['201'] ? [412, 422] : []),

@@ -27,6 +27,7 @@ export const PROBLEMS = {
   'alert-unknown': { status: 404, title: 'There is no such alert' },
   'visit-unknown': { status: 404, title: 'There is no such visit' },
   'person-not-there': { status: 404, title: 'There is no such person' },
+  'account-unknown': { status: 404, title: 'There is no account of that region or month' },
   'trial-unknown': { status: 404, title: 'There is no such trial, or it is not done' },
   'company-unknown': { status: 404, title: 'There is no such company' },
   'method-not-allowed': { status: 405, title: 'The method does not exist here' },

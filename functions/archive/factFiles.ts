@@ -1,7 +1,7 @@
-import { createHash } from 'node:crypto';
 import { factFile, factFileName, identityOf } from '../../lib/archive/factFile.ts';
 import { type ArchivedFact, factRows } from '../../lib/archive/factRow.ts';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
+import { digestOf } from './digest.ts';
 
 /** Writes facts of one partition as a file of its folder, and returns its path. Facts written again overwrite it. */
 export async function putFactFile(
@@ -10,9 +10,7 @@ export async function putFactFile(
   facts: Iterable<ArchivedFact>,
 ): Promise<string> {
   const rows = factRows(facts);
-  const hash = createHash('sha256');
-  for (const piece of identityOf(rows)) hash.update(piece);
-  const path = `${folder}${factFileName(rows, hash.digest('hex').slice(0, 32))}`;
+  const path = `${folder}${factFileName(rows, digestOf(identityOf(rows)))}`;
   await files.put(path, factFile(rows));
   return path;
 }

@@ -46,7 +46,7 @@ export const WILDCARDS: readonly Wildcard[] = [
   {
     of: 'role',
     actions: OBJECTS,
-    resource: /(facts|accounts|reports|trials)\/\*$/,
+    resource: /(facts|accounts|estimates|reports|trials)\/\*$/,
     reason: 'The objects of one folder: their names are not known beforehand.',
   },
   {

@@ -152,6 +152,7 @@ async function compose(
     health: () => healthOf(ports.store, queues, broker),
     metrics: () => metrics.text(),
     deadLetters: deadLettersOf(queues),
+    files,
     trials: trialsOf(files, trialRunner),
   });
   const http = await openHttp(

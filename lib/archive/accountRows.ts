@@ -1,10 +1,37 @@
 import type { Instant } from '../../shared/time/instant.ts';
+import { compareText } from '../../shared/compareText.ts';
 import type { UnitMonth } from '../salt/unitMonths.ts';
 import { ACCOUNT_COLUMNS, type AccountRow } from './accountColumns.ts';
 import { toParquet } from './parquet.ts';
 
-/** A file of month accounts of the units of one region and month, which added up are the region's. */
-export function accountFile(units: readonly UnitMonth[], asOf: Instant): Uint8Array {
-  const rows: AccountRow[] = units.map((unit) => ({ ...unit, asOf }));
-  return toParquet(ACCOUNT_COLUMNS, rows);
+/** A unit's month as it is filed, all but when. */
+export type FiledMonth = Omit<AccountRow, 'asOf'>;
+
+/** The months of one unit as they are filed: each knows in which other regions the unit has a row of the same month. */
+export function filedMonths(months: readonly UnitMonth[]): FiledMonth[] {
+  const regions = new Map<string, Set<string>>();
+  for (const { month, region } of months) {
+    const known = regions.get(month) ?? new Set();
+    regions.set(month, known.add(region));
+  }
+  return months.map((unit) => ({
+    ...unit,
+    regions: [...(regions.get(unit.month) ?? [])].sort(compareText).join(' '),
+  }));
+}
+
+/** A file of month accounts of units of one region and month, which with those of the others there are the region’s. */
+export function accountFile(rows: readonly FiledMonth[], asOf: Instant): Uint8Array {
+  return toParquet(
+    ACCOUNT_COLUMNS,
+    rows.map((row) => ({ ...row, asOf })),
+  );
+}
+
+/** What tells the rows of a file from any others, piece by piece; when they were written is no matter. */
+export function* identityOfMonths(rows: readonly FiledMonth[]): Generator<string> {
+  for (const row of rows) {
+    const cells = ACCOUNT_COLUMNS.map(({ name, of }) => (name === 'as_of' ? 0 : (of({ ...row, asOf: 0 }) ?? null)));
+    yield `${JSON.stringify(cells)}\n`;
+  }
 }

@@ -3,7 +3,7 @@ import { type LocalDate, localDateOf, monthOf } from '../../shared/time/localDat
 import { ArchiveError } from './errors.ts';
 
 /** The tables of the archive, by the folder that each is in. */
-export type ArchiveTable = 'facts' | 'accounts';
+export type ArchiveTable = 'facts' | 'accounts' | 'estimates';
 
 /** Where rows lie that are mostly asked for together. */
 export interface Partition {
@@ -14,8 +14,12 @@ export interface Partition {
   readonly month: string;
 }
 
+/** The columns that a file's path gives, in its order. */
+export const PARTITION_NAMES: readonly string[] = ['company', 'region', 'month'];
+
 const MONTH = /^\d{4}-(0[1-9]|1[0-2])$/;
-const PATH = /^(facts|accounts)\/company=([^/=]+)\/region=([^/=]+)\/month=([^/=]+)\/[^/]+$/;
+const TABLES: readonly string[] = ['facts', 'accounts', 'estimates'] satisfies ArchiveTable[];
+const PATH = /^([a-z]+)\/company=([^/=]+)\/region=([^/=]+)\/month=([^/=]+)\/[^/]+$/;
 const FIRST = localDateOf(0, 1, 1) ?? 0;
 const LAST = localDateOf(9999, 12, 31) ?? 0;
 
@@ -45,7 +49,7 @@ export function partitionOf(path: string): { table: ArchiveTable; partition: Par
   const [, table, companyId, region, month] = PATH.exec(path) ?? [];
   if (companyId === undefined || region === undefined || month === undefined) return undefined;
   const partition = { companyId, region, month };
-  if ((table !== 'facts' && table !== 'accounts') || !isPartition(partition)) return undefined;
+  if (!isTable(table) || !isPartition(partition)) return undefined;
   return { table, partition };
 }
 
@@ -57,6 +61,10 @@ export function monthFiledUnder(date: LocalDate): string {
 /** A local date as it is filed: in the years 0 to 9999. */
 export function filedDate(date: LocalDate): LocalDate {
   return Math.min(LAST, Math.max(FIRST, date));
+}
+
+function isTable(name: string | undefined): name is ArchiveTable {
+  return name !== undefined && TABLES.includes(name);
 }
 
 function isPartition({ companyId, region, month }: Partition): boolean {

@@ -1,5 +1,6 @@
 import { ACCOUNT_COLUMNS } from './accountColumns.ts';
 import type { NamedColumn } from './column.ts';
+import { ESTIMATE_COLUMNS } from './estimateColumns.ts';
 import { FACT_COLUMNS } from './factColumns.ts';
 import type { ArchiveTable } from './partition.ts';
 
@@ -27,5 +28,9 @@ export const TABLES = {
   accounts: {
     ...{ name: 'account_copies', folder: 'accounts', columns: ACCOUNT_COLUMNS },
     about: 'month accounts of units, as they were worked out',
+  },
+  estimates: {
+    ...{ name: 'estimate_copies', folder: 'estimates', columns: ESTIMATE_COLUMNS },
+    about: 'what no sum tells of regions’ months, as it was worked out',
   },
 } as const satisfies Record<ArchiveTable, SqlTable>;

@@ -1,18 +1,10 @@
 import { chlorideLb } from '../softening/chloride.ts';
 import { ACCOUNT_COLUMNS } from './accountColumns.ts';
-import type { NamedColumn } from './column.ts';
 import { COMMON_COLUMNS, FACT_COLUMNS } from './factColumns.ts';
 import { KIND_COLUMNS } from './kindColumns.ts';
+import { regionAccounts } from './regionAccountsView.ts';
+import { first, namesOf, type SqlView } from './sqlView.ts';
 import { PARTITION_COLUMNS, TABLES } from './tables.ts';
-
-/** A view: one text of SQL that DuckDB and Athena (Trino) read alike. */
-export interface SqlView {
-  readonly name: string;
-  readonly about: string;
-  /** In the order in which the text gives them. */
-  readonly columns: readonly NamedColumn[];
-  readonly sql: string;
-}
 
 /** Which unit an event is of, and with its id which event it is. */
 const UNIT = 'company, unit_id';
@@ -46,18 +38,25 @@ const flowDays: SqlView = {
   ),
 };
 
+/** The regions of a unit’s month; files of before do not say it, and then it is one. */
+const REGIONS = 'coalesce(region_ids, region)';
+
 const unitMonthColumns = [...PARTITION_COLUMNS, ...ACCOUNT_COLUMNS];
 
 const unitMonths: SqlView = {
   name: 'unit_months',
   about: 'month accounts by unit: water, salt, regenerations, days that are missing',
   columns: unitMonthColumns,
-  // A unit that has moved may be in the files of two regions for a moment.
-  sql: first(
-    unitMonthColumns,
-    TABLES.accounts.name,
-    `partition by ${UNIT}, month order by as_of desc, region`,
-  ),
+  // For a moment old files stand beside those that replace them: of one region the later row stands, and a unit that is
+  // no longer counted in a region has none there. One that moved within the month has one in each.
+  sql: `select ${namesOf(unitMonthColumns)}
+from (
+  select ${namesOf(unitMonthColumns)},
+    row_number() over (partition by ${UNIT}, month, region order by as_of desc) as place,
+    first_value(${REGIONS}) over (partition by ${UNIT}, month order by as_of desc, region) as standing_regions
+  from ${TABLES.accounts.name}
+) placed
+where place = 1 and ${REGIONS} = standing_regions`,
 };
 
 /** Chloride in a pound of salt, lb; with an exponent, or it were a decimal. */
@@ -121,6 +120,7 @@ export const VIEWS: readonly SqlView[] = [
   ofKind('visits', 'service-visit', 'visits of technicians'),
   unitMonths,
   regionMonths,
+  regionAccounts(unitMonths),
 ];
 
 function ofKind(name: string, kind: keyof typeof KIND_COLUMNS, about: string): SqlView {
@@ -131,18 +131,4 @@ function ofKind(name: string, kind: keyof typeof KIND_COLUMNS, about: string): S
     columns,
     sql: `select ${namesOf(columns)}\nfrom ${facts.name}\nwhere kind = '${kind}'`,
   };
-}
-
-/** Of the rows that a window puts together, the first. */
-function first(columns: readonly NamedColumn[], from: string, window: string): string {
-  return `select ${namesOf(columns)}
-from (
-  select ${namesOf(columns)}, row_number() over (${window}) as place
-  from ${from}
-) placed
-where place = 1`;
-}
-
-function namesOf(columns: readonly NamedColumn[]): string {
-  return columns.map(({ name }) => name).join(', ');
 }

@@ -3,7 +3,7 @@ import { oidcIdentity } from '../../../functions/api/identity.ts';
 import { apiOnDemand } from '../../../functions/api/onDemand.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { ENVIRONMENT } from '../environment.ts';
-import { credentialsWhenAsked, trialsWhenAsked } from '../parts/apiParts.ts';
+import { credentialsWhenAsked, filesWhenAsked, trialsWhenAsked } from '../parts/apiParts.ts';
 import { deadLettersOf } from '../parts/deadLetters.ts';
 import { entry } from '../parts/entry.ts';
 import { isBinary } from '../parts/mediaTypes.ts';
@@ -29,6 +29,7 @@ const app = apiOnDemand(ports, {
   }),
   credentials: credentialsWhenAsked(ports),
   deadLetters: deadLettersOf(watchedQueues()),
+  files: filesWhenAsked(),
   trials: trialsWhenAsked(),
   // Well is the service whose table answers.
   async health() {

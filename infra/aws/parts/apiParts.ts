@@ -1,4 +1,5 @@
 import type { Credentials } from '../../../functions/meters/credentials.ts';
+import type { ArchiveFiles } from '../../../lib/archive/files.ts';
 import type { Trials } from '../../../functions/trial/trials.ts';
 import { later } from './later.ts';
 import type { CloudPorts } from './ports.ts';
@@ -20,5 +21,14 @@ export function trialsWhenAsked(): Trials {
     start: async (...order) => (await made()).start(...order),
     look: async (...trial) => (await made()).look(...trial),
     page: async (...trial) => (await made()).page(...trial),
+  };
+}
+
+/** The same of files, to be read. */
+export function filesWhenAsked(): Pick<ArchiveFiles, 'list' | 'open'> {
+  const made = later(async () => (await import('./files.ts')).bucketFiles());
+  return {
+    list: async (prefix) => (await made()).list(prefix),
+    open: async (path) => (await made()).open(path),
   };
 }

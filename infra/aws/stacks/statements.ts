@@ -9,7 +9,7 @@ const TABLE_READS = ['GetItem', 'Query'];
 const TABLE_WRITES = ['PutItem', 'UpdateItem', 'DeleteItem', 'BatchWriteItem'];
 
 /** All there are, for functions that do not say. */
-const FOLDERS: readonly Folder[] = ['facts', 'accounts', 'reports', 'trials'];
+const FOLDERS: readonly Folder[] = ['facts', 'accounts', 'estimates', 'reports', 'trials'];
 
 /**
  * What a function's role may do: what the topology says of it, and no more.

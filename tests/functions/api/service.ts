@@ -80,6 +80,7 @@ export function service(
   const trials = trialsOf(files, localTrials({ ...ports, files, run }));
   const app = apiApp(ports, {
     trials,
+    files,
     operatorKeyHash: async () => hashOf(OPERATOR_SECRET),
     answerSecret: async () => 'answers',
     credentials: passwordCredentials(store),
@@ -105,7 +106,7 @@ export function service(
     const text = typeof body === 'string' ? body : JSON.stringify(body);
     return app.request(path, { method, headers, ...(text !== undefined && { body: text }) });
   };
-  return { app, ports, store, sent, ask, trials };
+  return { app, ports, store, sent, ask, trials, files };
 }
 
 /** Of units of which nothing is archived trials tell by their names alone. */

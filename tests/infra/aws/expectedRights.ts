@@ -45,7 +45,7 @@ function tableRights({ table }: FunctionSpec): Line[] {
 
 function fileRights({ files, folders }: FunctionSpec): Line[] {
   if (files === 'none') return [];
-  const all = ['facts', 'accounts', 'reports', 'trials'];
+  const all = ['facts', 'accounts', 'estimates', 'reports', 'trials'];
   const reads: readonly string[] = files === 'write' ? [] : (folders?.reads ?? all);
   const writes: readonly string[] = files === 'read' ? [] : (folders?.writes ?? all);
   const object = (folder: string) => `<Files/Files.Arn>/${folder}/*`;

@@ -21,9 +21,9 @@ const RESERVED = new Set(
 
 /**
  * Functions that mean the same in both: "Window functions", "Aggregate functions" and "Comparison functions and operators"
- * (trino.io/docs), "Window Functions", "Aggregate Functions" and "Utility Functions" (duckdb.org/docs).
+ * and "Conditional expressions" (trino.io/docs), "Window Functions", "Aggregate Functions" and "Utility Functions" (duckdb.org/docs).
  */
-const SHARED_FUNCTIONS = ['cast', 'greatest', 'row_number', 'sum'];
+const SHARED_FUNCTIONS = ['cast', 'coalesce', 'first_value', 'greatest', 'row_number', 'sum'];
 
 describe('the catalogue', () => {
   it('gives tables and columns no name that Athena takes for its own', () => {

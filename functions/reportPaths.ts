@@ -1,0 +1,10 @@
+/** Where the reports of a company are. */
+export const reportPaths = {
+  salt: (companyId: string) => `reports/${companyId}/salt.csv`,
+  /** As the API serves it, with what of it is not to be shared. */
+  accounts: (companyId: string) => `reports/${companyId}/accounts.json`,
+  accountsCsv: (companyId: string) => `reports/${companyId}/accounts.csv`,
+  accountsParquet: (companyId: string) => `reports/${companyId}/accounts.parquet`,
+  sharedCsv: (companyId: string) => `reports/${companyId}/accounts-shared.csv`,
+  dictionary: (companyId: string) => `reports/${companyId}/dictionary.csv`,
+} as const;

@@ -1,0 +1,41 @@
+import type { Instant } from '../../../shared/time/instant.ts';
+import type { KnownMonths } from '../knownMonths.ts';
+import { type UnitMonth, unitMonths } from '../unitMonths.ts';
+import { type AccountsFile, cellsOf } from './accountsFile.ts';
+import { RegionContributions } from './contributions.ts';
+import { SaltAccounts } from './saltAccounts.ts';
+import type { SaltRules } from './saltRules.ts';
+import { withheldOf } from './suppressed.ts';
+
+/** The accounts of a company as they leave the system, added up unit by unit. */
+export class CompanyAccounts {
+  readonly #until: Instant;
+  readonly #rules: SaltRules;
+  readonly #accounts: SaltAccounts;
+  readonly #contributions = new RegionContributions();
+
+  /** @param until the end of the days that are owed */
+  constructor(until: Instant, rules: SaltRules) {
+    this.#until = until;
+    this.#rules = rules;
+    this.#accounts = new SaltAccounts(until, rules);
+  }
+
+  /** Adds a unit; returns its months, for who needs them, too. */
+  add(known: KnownMonths): UnitMonth[] {
+    const months = unitMonths(known, this.#until);
+    this.#accounts.add(known);
+    this.#contributions.add(months);
+    return months;
+  }
+
+  file(): AccountsFile {
+    const accounts = this.#accounts.accounts();
+    const rows = accounts.map((account) => ({ account, contributions: this.#contributions.of(account) }));
+    return {
+      asOf: this.#until,
+      items: accounts.map(cellsOf),
+      withheld: withheldOf(rows, this.#rules.leastUnitsTold),
+    };
+  }
+}
