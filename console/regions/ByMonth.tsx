@@ -7,9 +7,9 @@ import { bars, middleOf, shareBars } from './figures/bars.ts';
 import { PartKey } from './figures/PartKey.tsx';
 import { boundsWords } from './intervals.ts';
 import { type Measure, unitWords } from './measures.ts';
-import type { MonthAccount } from './months.ts';
 import { dayWords, knownWords, partWords, type Told, toldOf, valueBar, valueWords } from './monthTold.ts';
 import { monthWords } from './monthWords.ts';
+import type { MonthAccount } from './toldMonths.ts';
 import { WHOLENESS_WORDS } from './whole.ts';
 
 interface ByMonthProps {

@@ -6,9 +6,10 @@ import { hasTwoYears, seriesOfRegions, seriesOfYears } from './compareSeries.ts'
 import { MOST_LINES } from './figures/lineLooks.ts';
 import { Lines } from './Lines.tsx';
 import { type Measure, type Per, shownValue, unitWords } from './measures.ts';
-import type { MonthAccount, RegionMonths } from './months.ts';
+import type { RegionMonths } from './months.ts';
 import { monthWords } from './monthWords.ts';
 import styles from './RegionsPage.module.css';
+import type { MonthAccount } from './toldMonths.ts';
 
 interface CompareProps {
   readonly measure: Measure;

@@ -23,7 +23,7 @@ const FILES: readonly { readonly name: FileName; readonly label: string; readonl
       'The same for others than the company. A figure of too few units, or of which one unit makes most, is withheld, since a household could be read out of it; so is another where it could be had by subtraction, and months that go on yet. What is withheld is left empty, never 0, and a column says why.',
   },
   {
-    name: 'accounts-dictionary.csv',
+    name: 'dictionary.csv',
     label: 'Data dictionary, CSV',
     about: 'What each column of these files is, its unit, and how it is worked out.',
   },

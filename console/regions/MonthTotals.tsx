@@ -4,12 +4,13 @@ import { type Likings, useLikings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
 import { boundsWords, shownEstimate } from './intervals.ts';
 import { MEASURES, type MeasureName } from './measures.ts';
-import { type Accounts, type MonthAccount, yearBefore } from './months.ts';
+import { type Accounts, yearBefore } from './months.ts';
 import { monthWords } from './monthWords.ts';
 import styles from './RegionsPage.module.css';
 import { ShareBar } from './ShareBar.tsx';
 import { dayParts, saltParts } from './shares.ts';
 import { DAY_WORDS } from './shareWords.ts';
+import type { MonthAccount } from './toldMonths.ts';
 
 interface MonthTotalsProps {
   readonly accounts: Accounts;

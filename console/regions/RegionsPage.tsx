@@ -35,7 +35,7 @@ export function Page() {
         {accounts && accounts.regions.length > 0 && <a href="#files">Download the accounts</a>}
       </PageHead>
       {!accounts && error && <ErrorState error={error} retry={() => void refetch()} />}
-      {!accounts && !error && <Progress what="Adding up all units" />}
+      {!accounts && !error && <Progress what="Asking for the accounts" />}
       {accounts?.regions.length === 0 && (
         <Empty title="No region has a month yet">
           <p>
@@ -67,7 +67,7 @@ function Shown({ accounts, error }: { accounts: Accounts; error: unknown }) {
   return (
     <>
       <Patterns />
-      <AsOf accounts={accounts} now={now} error={error} />
+      <AsOf asOf={accounts.asOf} now={now} error={error} />
       <p className={`soft ${styles.intro}`}>
         What softeners used, by month of their sites. Days without a report are estimated by each household’s
         own past and shown apart; where that tells too little they are missing, and nothing stands in their

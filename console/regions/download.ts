@@ -6,7 +6,7 @@ const FETCHES = {
   'accounts.parquet': () => service.GET('/v1/accounts.parquet', { parseAs: 'blob' }),
   'accounts-shared.csv': () =>
     service.GET('/v1/accounts.csv', { params: { query: { shared: 'true' } }, parseAs: 'blob' }),
-  'accounts-dictionary.csv': () => service.GET('/v1/accounts-dictionary.csv', { parseAs: 'blob' }),
+  'dictionary.csv': () => service.GET('/v1/accounts/dictionary.csv', { parseAs: 'blob' }),
   'salt.csv': () => service.GET('/v1/salt.csv', { parseAs: 'blob' }),
   'salt.parquet': () => service.GET('/v1/salt.parquet', { parseAs: 'blob' }),
 };

@@ -1,8 +1,8 @@
 import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
 import { amount, convert, type QuantityName, unitOf } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
-import type { MonthAccount } from './months.ts';
 import { type PartOf, type PartWords, saltParts } from './shares.ts';
+import type { MonthAccount } from './toldMonths.ts';
 
 /** What makes up a figure by how it is known, and what the parts are called: short in a sentence, and in full. */
 export interface KnownBy {

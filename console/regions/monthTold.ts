@@ -4,10 +4,10 @@ import type { Likings } from '../show/Likings.tsx';
 import type { Bar } from './figures/bars.ts';
 import { boundsWords, hasBounds, shownEstimate } from './intervals.ts';
 import type { Measure } from './measures.ts';
-import type { MonthAccount } from './months.ts';
 import { endOf, timeOf } from './monthWords.ts';
 import { dayParts, type PartOf, sharesOf } from './shares.ts';
 import { DAY_WORDS, shareWords } from './shareWords.ts';
+import type { MonthAccount } from './toldMonths.ts';
 import { WHOLENESS_WORDS, type Wholeness, wholeness } from './whole.ts';
 
 /** A month as a figure tells it. */

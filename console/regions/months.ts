@@ -1,10 +1,4 @@
-import type { SaltAccount } from '../../lib/salt/account/saltAccount.ts';
-
-/** The account of one month, of one region or of all of them together, as the service tells it. US units. */
-export interface MonthAccount extends Omit<SaltAccount, 'region' | 'asOf'> {
-  /** Facts known until then are in it; RFC 3339. */
-  readonly asOf: string;
-}
+import { type MonthAccount, monthOf, type ToldMonth } from './toldMonths.ts';
 
 export interface RegionMonths {
   readonly region: string;
@@ -14,28 +8,31 @@ export interface RegionMonths {
 
 /** A company's accounts. */
 export interface Accounts {
+  /** What was known until then is in them; RFC 3339. */
+  readonly asOf: string;
   readonly regions: readonly RegionMonths[];
-  /** All regions together: they have intervals of their own, since those of regions do not add up. */
+  /** All regions together: they have bounds of their own, since those of regions do not add up. */
   readonly all: readonly MonthAccount[];
 }
 
-/** The regions of an answer, each with its months. */
-export function accountsOf({
-  items,
-  totals,
-}: {
-  readonly items: readonly (MonthAccount & { readonly region: string })[];
-  readonly totals: readonly MonthAccount[];
-}): Accounts {
+interface ToldAccounts {
+  readonly asOf: string;
+  readonly items: readonly (ToldMonth & { readonly region: string })[];
+  readonly totals: readonly ToldMonth[];
+}
+
+/** The accounts of an answer, by region. */
+export function accountsOf({ asOf, items, totals }: ToldAccounts): Accounts {
   const regions = new Map<string, MonthAccount[]>();
-  for (const { region, ...account } of items) {
-    const months = regions.get(region) ?? [];
-    months.push(account);
-    regions.set(region, months);
+  for (const told of items) {
+    const months = regions.get(told.region) ?? [];
+    months.push(monthOf(told));
+    regions.set(told.region, months);
   }
   return {
+    asOf,
     regions: [...regions].map(([region, months]) => ({ region, months: months.sort(byMonth) })),
-    all: [...totals].sort(byMonth),
+    all: totals.map(monthOf).sort(byMonth),
   };
 }
 

@@ -10,7 +10,8 @@ export const accountsQuery = queryOptions({
   queryKey: ['accounts'],
   queryFn: async ({ signal }) => {
     const { data } = await service.GET('/v1/accounts', { signal });
-    if (!data) throw new Error('The service answered with nothing.');
+    // Narrowed for the type: nobody asked for what may be shared.
+    if (!data || data.shared) throw new Error('The service answered with something else.');
     return accountsOf(data);
   },
   staleTime: EVERY_MS,

@@ -1,4 +1,4 @@
-import type { MonthAccount } from './months.ts';
+import type { MonthAccount } from './toldMonths.ts';
 
 /**
  * How a part of a figure is known: by what was reported, by what is on record of it, by an estimate in the place of

@@ -1,5 +1,5 @@
 import { dateAt } from '../show/dates.ts';
-import type { MonthAccount } from './months.ts';
+import type { MonthAccount } from './toldMonths.ts';
 
 /** The zone in which a day ends last of all. */
 const LAST_ZONE = 'Etc/GMT+12';

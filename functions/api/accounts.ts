@@ -44,21 +44,30 @@ export function accountRoutes(
     const isShared = shared === 'true';
     const all = isShared ? sharedCells(file) : file.items;
     const ofRegion = narrowed(all, 'region', region);
-    return { asOf: formatInstant(file.asOf), items: narrowed(ofRegion, 'month', month), isShared };
+    return {
+      asOf: formatInstant(file.asOf),
+      items: narrowed(ofRegion, 'month', month),
+      // Beside what is shared they would tell what is withheld.
+      ...(!isShared && {
+        totals: file.totals.filter((cells) => month === undefined || cells.month === month),
+      }),
+      isShared,
+    };
   };
 
   const list = createRoute({
     method: 'get',
     path: '/v1/accounts',
-    summary: 'Salt accounts of the company by region and month: measured, inferred and imputed, with intervals',
+    summary:
+      'Salt accounts of the company by region and month: measured, inferred and imputed, with intervals',
     description: `${AS_OF} Narrow it to a region or a month where it is too much for one answer.`,
     ...access.company,
     request: { query },
     responses: { 200: json(accountsView, 'By region, then month') },
   });
   app.openapi(list, async (c) => {
-    const { asOf, items, isShared } = await asked(c.var.caller.companyId, c.req.valid('query'));
-    return c.json(accountsView.parse({ asOf, shared: isShared, items }), 200);
+    const { isShared, ...told } = await asked(c.var.caller.companyId, c.req.valid('query'));
+    return c.json(accountsView.parse({ shared: isShared, ...told }), 200);
   });
 
   const csv = createRoute({

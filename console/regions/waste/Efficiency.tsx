@@ -3,7 +3,7 @@ import { EFFICIENCY_RULES, type EfficiencyRule } from '../../../lib/softening/ef
 import { convert, count, percent, unitOf, whole } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { type Likings, useLikings } from '../../show/Likings.tsx';
-import type { MonthAccount } from '../months.ts';
+import type { MonthAccount } from '../toldMonths.ts';
 import styles from './Waste.module.css';
 
 /** The rules that units are compared with, and what of a count is theirs. */

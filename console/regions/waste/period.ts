@@ -2,7 +2,7 @@ import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
 import type { WasteCause } from '../../../lib/salt/waste.ts';
 import { keysOf } from '../../../shared/records.ts';
 import { sumOfEstimates } from '../intervals.ts';
-import type { MonthAccount } from '../months.ts';
+import type { MonthAccount } from '../toldMonths.ts';
 import { CAUSE_WORDS } from './causes.ts';
 
 /** Salt that was not needed, of one cause. */

@@ -1,7 +1,8 @@
 import type { Instant } from '../../../shared/time/instant.ts';
 import type { KnownMonths } from '../knownMonths.ts';
 import { type UnitMonth, unitMonths } from '../unitMonths.ts';
-import { type AccountsFile, cellsOf } from './accountsFile.ts';
+import { type AccountsFile, cellsOf, totalCellsOf } from './accountsFile.ts';
+import { asOneRegion } from './asOneRegion.ts';
 import { RegionContributions } from './contributions.ts';
 import { SaltAccounts } from './saltAccounts.ts';
 import type { SaltRules } from './saltRules.ts';
@@ -12,6 +13,8 @@ export class CompanyAccounts {
   readonly #until: Instant;
   readonly #rules: SaltRules;
   readonly #accounts: SaltAccounts;
+  /** Of all regions as one: bounds of regions do not add up, nor units that moved. */
+  readonly #totals: SaltAccounts;
   readonly #contributions = new RegionContributions();
 
   /** @param until the end of the days that are owed */
@@ -19,12 +22,14 @@ export class CompanyAccounts {
     this.#until = until;
     this.#rules = rules;
     this.#accounts = new SaltAccounts(until, rules);
+    this.#totals = new SaltAccounts(until, rules);
   }
 
   /** Adds a unit; returns its months, for who needs them, too. */
   add(known: KnownMonths): UnitMonth[] {
     const months = unitMonths(known, this.#until);
     this.#accounts.add(known);
+    this.#totals.add(asOneRegion(known));
     this.#contributions.add(months);
     return months;
   }
@@ -35,6 +40,7 @@ export class CompanyAccounts {
     return {
       asOf: this.#until,
       items: accounts.map(cellsOf),
+      totals: this.#totals.accounts().map(totalCellsOf),
       withheld: withheldOf(rows, this.#rules.leastUnitsTold),
     };
   }

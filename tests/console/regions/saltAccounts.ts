@@ -1,5 +1,7 @@
 import fc from 'fast-check';
 import { accountsOf } from '../../../console/regions/months.ts';
+import type { ToldMonth } from '../../../console/regions/toldMonths.ts';
+import { cellsOf } from '../../../lib/salt/account/accountsFile.ts';
 import type { SaltAccount } from '../../../lib/salt/account/saltAccount.ts';
 import { WASTE_CAUSES } from '../../../lib/salt/waste.ts';
 import { chlorideLb } from '../../../lib/softening/chloride.ts';
@@ -15,8 +17,8 @@ export const month = fc
   .tuple(fc.integer({ min: 1970, max: 2400 }), fc.integer({ min: 1, max: 12 }))
   .map(([year, number]) => `${year}-${String(number).padStart(2, '0')}`);
 
-/** An account as the service tells it: its parts make up its salt, and its bounds lie about its values. */
-export const toldAccount = fc
+/** An account of a region: its parts make up its salt, and its bounds lie about its values. */
+export const account = fc
   .record({
     region: fc.constantFrom('north', 'south', 'west'),
     month,
@@ -31,7 +33,7 @@ export const toldAccount = fc
     grains: amount,
     wasted: fc.array(amount, { minLength: WASTE_CAUSES.length, maxLength: WASTE_CAUSES.length }),
   })
-  .map(({ region, month: name, days, measured, inferred, imputed, spread, ...given }) => {
+  .map(({ region, month: name, days, measured, inferred, imputed, spread, ...given }): SaltAccount => {
     const salt = measured + inferred + imputed;
     const about = (value: number) => ({
       value,
@@ -39,8 +41,8 @@ export const toldAccount = fc
       high: value + spread * Math.abs(value),
     });
     const judged = { judged: given.units, nsf44: 0, california2002: 0 };
-    const account: Omit<SaltAccount, 'asOf'> = {
-      ...{ region, month: name, units: given.units, unitsReporting: given.units, unitsMeasured: 0 },
+    return {
+      ...{ region, month: name, asOf: 0, units: given.units, unitsReporting: given.units, unitsMeasured: 0 },
       daysExpected: days.counted + days.imputed + days.missing,
       ...{ daysCounted: days.counted, daysImputed: days.imputed, regenerations: 0, regenerationsImputed: 0 },
       ...{ treatedGallons: given.water, imputedGallons: 0, waterGallons: about(given.water) },
@@ -54,10 +56,17 @@ export const toldAccount = fc
       ...{ sodiumInWaterLb: 0, hardGallons: 0, hardDays: 0, asSet: judged, inUse: judged },
       wastedLb: recordOf(WASTE_CAUSES, (cause) => given.wasted[WASTE_CAUSES.indexOf(cause)] ?? 0),
     };
-    return { ...account, asOf: formatInstant(0) };
   });
 
-/** The accounts of a company; what is told of all regions together is told of the first of each month. */
-export const toldAccounts = fc
-  .uniqueArray(toldAccount, { selector: (each) => `${each.region} ${each.month}`, maxLength: 40 })
-  .map((items) => ({ items, accounts: accountsOf({ items, totals: items }) }));
+/** As it comes from the service. */
+export function toldOver(told: SaltAccount): ToldMonth & { readonly region: string } {
+  return JSON.parse(JSON.stringify(cellsOf(told)));
+}
+
+/** The accounts of a company, and how the console takes them; what is told of all regions is told of the first of each month. */
+export const companies = fc
+  .uniqueArray(account, { selector: (each) => `${each.region} ${each.month}`, maxLength: 40 })
+  .map((items) => {
+    const told = items.map(toldOver);
+    return { items, accounts: accountsOf({ asOf: formatInstant(0), items: told, totals: told }) };
+  });
