@@ -37,7 +37,7 @@ export function ByMonth({ title, measure, months, now }: ByMonthProps) {
     columns: [
       'Month',
       `${measure.label}, ${unit}`,
-      'With 80 % within',
+      `80 % interval, ${unit}`,
       'How it is known',
       'Days owed',
       'Of the whole month',

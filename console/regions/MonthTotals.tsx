@@ -35,9 +35,8 @@ export function MonthTotals({ accounts: { regions, all }, month, note }: MonthTo
     <DataTable
       caption={
         <>
-          {monthWords(month, likings.locale)}, by region{note && `: ${note}`}. Beneath an amount: between
-          which bounds it lies with 80 %. Those of all regions are worked out for themselves and are narrower
-          than the sums of the regions’.
+          {monthWords(month, likings.locale)}, by region{note && `: ${note}`}. Beneath an amount: its 80 %
+          interval. That of all regions is worked out for itself; the intervals of regions do not add up.
         </>
       }
       columns={columnsOf(likings)}
@@ -80,13 +79,20 @@ function columnsOf(likings: Likings): readonly Column<Row>[] {
       ),
     },
     {
-      header: 'How the salt is known',
+      header: 'How it is known',
       cell: ({ account }) => (
-        <ShareBar parts={saltParts(account)} words={MEASURES.salt.known.short} nothing="No salt used" />
+        <div className={styles.known}>
+          <ShareBar
+            of="Salt"
+            parts={saltParts(account)}
+            words={MEASURES.salt.known.short}
+            nothing="none used"
+          />
+          <ShareBar of="Days" parts={dayParts(account)} words={DAY_WORDS} nothing="none owed" />
+        </div>
       ),
     },
     measured('chloride'),
-    measured('sodium'),
     measured('efficiency'),
     measured('regeneration-water'),
     measured('water'),
@@ -99,10 +105,6 @@ function columnsOf(likings: Likings): readonly Column<Row>[] {
           {regenerationsImputed > 0 && <Small>and {count(regenerationsImputed, likings)} estimated</Small>}
         </div>
       ),
-    },
-    {
-      header: 'Days owed',
-      cell: ({ account }) => <ShareBar parts={dayParts(account)} words={DAY_WORDS} nothing="Nothing owed" />,
     },
   ];
 }

@@ -5,6 +5,8 @@ import { type PartOf, type PartWords, sharesOf } from './shares.ts';
 import { shareWords } from './shareWords.ts';
 
 interface ShareBarProps {
+  /** Of what: it stands before the words. */
+  readonly of: string;
   readonly parts: readonly PartOf[];
   readonly words: PartWords;
   /** What is said where there is nothing to part. */
@@ -12,10 +14,15 @@ interface ShareBarProps {
 }
 
 /** How a figure is known, as a bar and in words: solid as reported, hatched inferred, dotted estimated, empty missing. */
-export function ShareBar({ parts, words, nothing }: ShareBarProps) {
+export function ShareBar({ of, parts, words, nothing }: ShareBarProps) {
   const likings = useLikings();
   const shares = sharesOf(parts);
-  if (!shares) return <span className="soft">{nothing}</span>;
+  if (!shares)
+    return (
+      <span className={styles.words}>
+        {of}: {nothing}
+      </span>
+    );
   const starts = shares.map((_, index) => shares.slice(0, index).reduce((sum, { value }) => sum + value, 0));
   return (
     <div>
@@ -31,7 +38,9 @@ export function ShareBar({ parts, words, nothing }: ShareBarProps) {
         ))}
         <rect width="100%" height="100%" fill="none" stroke="var(--ink-soft)" strokeWidth="2" />
       </svg>
-      <span className={styles.words}>{shareWords(shares, words, likings)}</span>
+      <span className={styles.words}>
+        {of}: {shareWords(shares, words, likings)}
+      </span>
     </div>
   );
 }

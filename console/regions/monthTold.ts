@@ -58,7 +58,7 @@ export function valueWords(
   const bounds = boundsWords(estimate, likings);
   return [
     `${count(estimate.value, likings)} ${unit}`,
-    bounds && `${bounds} with 80 %`,
+    bounds && `80 % interval ${bounds}`,
     measure.aside?.(account, likings),
   ]
     .filter(Boolean)

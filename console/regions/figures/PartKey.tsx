@@ -31,7 +31,7 @@ export function PartKey({ bars, words }: PartKeyProps) {
       {bars.some(({ range }) => range) && (
         <li>
           <Whisker />
-          With 80 % within
+          80 % interval
         </li>
       )}
       {bars.some(({ isWhole }) => !isWhole) && <li>* not of the whole month</li>}

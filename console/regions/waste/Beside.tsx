@@ -27,8 +27,8 @@ export function Beside({ period, title, isOneMonth }: BesideProps) {
         bounds === undefined
           ? 'All that regenerations used.'
           : isOneMonth
-            ? `All that regenerations used; ${bounds} ${unit} with 80 %.`
-            : `All that regenerations used; ${bounds} ${unit} with 80 % or more: the months’ bounds are added up, which is never too narrow.`,
+            ? `All that regenerations used; 80 % interval ${bounds} ${unit}.`
+            : `All that regenerations used; ${bounds} ${unit} with 80 % or more: the bounds of the months are added up, which is wider than need be.`,
     },
     {
       name: 'Salt brought',

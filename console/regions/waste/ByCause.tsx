@@ -1,10 +1,16 @@
-import { amount, convert, count, percent, unitOf } from '../../show/amounts.ts';
+import { amount, convert, count, unitOf } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
-import { useLikings } from '../../show/Likings.tsx';
+import { type Likings, useLikings } from '../../show/Likings.tsx';
 import { AmountBar } from './AmountBar.tsx';
 import { CAUSE_WORDS } from './causes.ts';
 import type { Period } from './period.ts';
 import styles from './Waste.module.css';
+
+/** A share, to a tenth of a percent: causes are as small as that. */
+function ofAllWords(share: number, { locale }: Likings): string {
+  const format = new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 1 });
+  return share > 0 && share < 0.001 ? `< ${format.format(0.001)}` : format.format(share);
+}
 
 /** Bars of the salt that the water would not have needed, one a cause, with what each is and what mends it. */
 export function ByCause({ period, title }: { period: Period; title: string }) {
@@ -12,7 +18,7 @@ export function ByCause({ period, title }: { period: Period; title: string }) {
   const { saltLb, wasted, wastedLb } = period;
   const spent = wasted.filter(({ lb }) => lb > 0);
   const none = wasted.filter(({ lb }) => lb <= 0).map(({ cause }) => CAUSE_WORDS[cause].name.toLowerCase());
-  const ofUsed = (lb: number) => (saltLb.value > 0 ? percent(lb / saltLb.value, likings) : '–');
+  const ofUsed = (lb: number) => (saltLb.value > 0 ? ofAllWords(lb / saltLb.value, likings) : '–');
   if (spent.length === 0) return <p>No salt was booked as spent in vain: {title}.</p>;
   const most = spent[0]?.lb ?? 0;
   return (
@@ -47,10 +53,11 @@ export function ByCause({ period, title }: { period: Period; title: string }) {
           name: 'All causes',
           lb: wastedLb,
           isTotal: true,
-          about: none.length > 0 ? `Nothing of: ${none.join(', ')}.` : '',
+          about: '',
         }}
         wideName={`Salt that the water did not need, ${title}`}
       />
+      {none.length > 0 && <p className="soft small">No salt was booked under: {none.join(', ')}.</p>}
     </>
   );
 }

@@ -33,8 +33,8 @@ export function Efficiency({ account, title }: { account: MonthAccount; title: s
       />
       <p className={`soft small ${styles.lead}`}>
         As set: what a whole bed gives for a whole dose. In use: what was removed for the salt and water of
-        twelve months. This compares, it certifies nothing: the figures bind what a model is tested at, and a
-        ruling is the authority’s.
+        twelve months; units watched too short a time for that are not judged. This compares, it certifies
+        nothing: the figures bind what a model is tested at, and a ruling is the authority’s.
       </p>
     </>
   );

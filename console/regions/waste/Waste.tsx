@@ -31,9 +31,10 @@ export function Waste({ accounts, region, month, lastMonth, isYear, months, onCh
   const chosen = isYear ? yearUntil(all, last) : all.filter((account) => account.month === month);
   const ofLast = chosen.at(-1);
   const where = region === undefined ? 'all regions' : plain(region);
-  const yearWords = `Twelve months to ${monthWords(lastMonth, likings.locale)}`;
   const watched = chosen.length < 12 ? `, of which ${chosen.length} were watched` : '';
-  const when = isYear ? `t${yearWords.slice(1)}${watched}` : monthWords(month, likings.locale);
+  const when = isYear
+    ? `twelve months to ${monthWords(lastMonth, likings.locale)}${watched}`
+    : monthWords(month, likings.locale);
   const title = `${where}, ${when}`;
   const period = periodOf(chosen);
   return (
@@ -41,7 +42,7 @@ export function Waste({ accounts, region, month, lastMonth, isYear, months, onCh
       <h2 id="waste">Where salt went</h2>
       <div className={page.choices}>
         <NativeSelect
-          label="Where"
+          label="Salt of"
           data={[
             { value: '', label: 'All regions' },
             ...accounts.regions.map((each) => ({ value: each.region, label: plain(each.region) })),
@@ -50,9 +51,9 @@ export function Waste({ accounts, region, month, lastMonth, isYear, months, onCh
           onChange={({ currentTarget }) => onChange({ region: currentTarget.value })}
         />
         <NativeSelect
-          label="When"
+          label="Time"
           data={[
-            { value: A_YEAR, label: yearWords },
+            { value: A_YEAR, label: 'The last twelve months' },
             ...months.toReversed().map((value) => ({ value, label: monthWords(value, likings.locale) })),
           ]}
           value={isYear ? A_YEAR : month}
