@@ -70,8 +70,14 @@ async function reportCompany(
 async function putEstimates(files: ArchiveFiles, companyId: string, { items }: AccountsFile): Promise<void> {
   const standing = await StandingFiles.in(files, tableFolder('estimates', companyId));
   for (const cells of items) {
-    const folder = folderOf('estimates', { companyId, region: String(cells.region), month: String(cells.month) });
-    await standing.stand(`${folder}${digestOf([identityOfEstimate(cells)])}.parquet`, () => estimateFile(cells));
+    const folder = folderOf('estimates', {
+      companyId,
+      region: String(cells.region),
+      month: String(cells.month),
+    });
+    await standing.stand(`${folder}${digestOf([identityOfEstimate(cells)])}.parquet`, () =>
+      estimateFile(cells),
+    );
   }
   await standing.dropOthers();
 }

@@ -1,4 +1,9 @@
-import { accountFile, type FiledMonth, filedMonths, identityOfMonths } from '../../lib/archive/accountRows.ts';
+import {
+  accountFile,
+  type FiledMonth,
+  filedMonths,
+  identityOfMonths,
+} from '../../lib/archive/accountRows.ts';
 import { folderOf } from '../../lib/archive/partition.ts';
 import type { UnitMonth } from '../../lib/salt/unitMonths.ts';
 import type { Instant } from '../../shared/time/instant.ts';
@@ -56,7 +61,9 @@ export class MonthFiles {
       if (!first) return;
       const { region, month } = first;
       const folder = folderOf('accounts', { companyId, region, month });
-      await this.#files.stand(`${folder}${digestOf(identityOfMonths(rows))}.parquet`, () => accountFile(rows, asOf));
+      await this.#files.stand(`${folder}${digestOf(identityOfMonths(rows))}.parquet`, () =>
+        accountFile(rows, asOf),
+      );
     });
   }
 }

@@ -79,7 +79,11 @@ export const ACCOUNT_COLUMNS: readonly Column<AccountRow>[] = [
     of: ({ installedOn }) => installedOn,
   },
   {
-    ...{ name: 'salt_dose_lb', type: 'double', about: 'salt of a regeneration as set at the month’s end, lb' },
+    ...{
+      name: 'salt_dose_lb',
+      type: 'double',
+      about: 'salt of a regeneration as set at the month’s end, lb',
+    },
     of: ({ saltDoseLb }) => saltDoseLb,
   },
   {
@@ -131,7 +135,8 @@ export const ACCOUNT_COLUMNS: readonly Column<AccountRow>[] = [
   },
   {
     ...{ name: 'regeneration_water_inferred_gal', type: 'double' },
-    about: 'water of regenerations that did not say and of those imputed, by the published figure, US gallons',
+    about:
+      'water of regenerations that did not say and of those imputed, by the published figure, US gallons',
     of: ({ inferredRegenerationGallons }) => inferredRegenerationGallons,
   },
   {
@@ -139,8 +144,10 @@ export const ACCOUNT_COLUMNS: readonly Column<AccountRow>[] = [
     about: 'hardness removed of imputed water, grains as CaCO3',
     of: ({ imputedGrains }) => imputedGrains,
   },
-  ...WASTE_CAUSES.map((cause): Column<AccountRow> => ({
-    ...{ name: wastedName(cause), type: 'double', about: `salt wasted on ${cause}, lb` },
-    of: ({ wasted }) => wasted[cause] ?? 0,
-  })),
+  ...WASTE_CAUSES.map(
+    (cause): Column<AccountRow> => ({
+      ...{ name: wastedName(cause), type: 'double', about: `salt wasted on ${cause}, lb` },
+      of: ({ wasted }) => wasted[cause] ?? 0,
+    }),
+  ),
 ];

@@ -1,5 +1,5 @@
-import type { Instant } from '../../shared/time/instant.ts';
 import { compareText } from '../../shared/compareText.ts';
+import type { Instant } from '../../shared/time/instant.ts';
 import type { UnitMonth } from '../salt/unitMonths.ts';
 import { ACCOUNT_COLUMNS, type AccountRow } from './accountColumns.ts';
 import { toParquet } from './parquet.ts';
@@ -31,7 +31,9 @@ export function accountFile(rows: readonly FiledMonth[], asOf: Instant): Uint8Ar
 /** What tells the rows of a file from any others, piece by piece; when they were written is no matter. */
 export function* identityOfMonths(rows: readonly FiledMonth[]): Generator<string> {
   for (const row of rows) {
-    const cells = ACCOUNT_COLUMNS.map(({ name, of }) => (name === 'as_of' ? 0 : (of({ ...row, asOf: 0 }) ?? null)));
+    const cells = ACCOUNT_COLUMNS.map(({ name, of }) =>
+      name === 'as_of' ? 0 : (of({ ...row, asOf: 0 }) ?? null),
+    );
     yield `${JSON.stringify(cells)}\n`;
   }
 }

@@ -1,6 +1,6 @@
 import { type NamedColumn, TYPE_NAMES } from './column.ts';
-import { PARTITION_COLUMNS, TABLES } from './tables.ts';
 import type { SqlView } from './sqlView.ts';
+import { PARTITION_COLUMNS, TABLES } from './tables.ts';
 import { VIEWS } from './views.ts';
 
 /** A column as the Glue catalogue has it. */

@@ -2,8 +2,8 @@ import { parseInstant } from '../../shared/time/instant.ts';
 import type { AccountCells } from '../salt/account/accountsFile.ts';
 import { SALT_ACCOUNT_COLUMNS } from '../salt/account/columns.ts';
 import type { Column } from './column.ts';
-import { PARTITION_NAMES } from './partition.ts';
 import { toParquet } from './parquet.ts';
+import { PARTITION_NAMES } from './partition.ts';
 
 /** What no sum over unit months tells of a region’s month: the drawn share, the bounds, the units that meet figures. */
 export const ESTIMATE_COLUMNS: readonly Column<AccountCells>[] = SALT_ACCOUNT_COLUMNS.filter(
@@ -23,5 +23,7 @@ export function estimateFile(cells: AccountCells): Uint8Array {
 
 /** What tells it from any other; when it was worked out is no matter. */
 export function identityOfEstimate(cells: AccountCells): string {
-  return JSON.stringify(ESTIMATE_COLUMNS.map(({ name }) => (name === 'as_of' ? null : (cells[name] ?? null))));
+  return JSON.stringify(
+    ESTIMATE_COLUMNS.map(({ name }) => (name === 'as_of' ? null : (cells[name] ?? null))),
+  );
 }

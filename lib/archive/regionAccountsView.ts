@@ -2,8 +2,8 @@ import { SALT_ACCOUNT_COLUMNS } from '../salt/account/columns.ts';
 import { ACCOUNT_COLUMNS } from './accountColumns.ts';
 import type { NamedColumn } from './column.ts';
 import { ESTIMATE_COLUMNS } from './estimateColumns.ts';
-import { PARTITION_COLUMNS, TABLES } from './tables.ts';
 import { first, namesOf, type SqlView } from './sqlView.ts';
+import { PARTITION_COLUMNS, TABLES } from './tables.ts';
 
 const COMPANY: readonly NamedColumn[] = PARTITION_COLUMNS.filter(({ name }) => name === 'company');
 const KEY = namesOf(PARTITION_COLUMNS);
@@ -31,7 +31,8 @@ export function regionAccounts(unitMonths: SqlView): SqlView {
   const estimates = [...PARTITION_COLUMNS, ...ESTIMATE_COLUMNS];
   return {
     name: 'region_accounts',
-    about: 'salt accounts by region: measured, inferred and imputed, with intervals; as /v1/accounts has them',
+    about:
+      'salt accounts by region: measured, inferred and imputed, with intervals; as /v1/accounts has them',
     columns: [...COMPANY, ...SALT_ACCOUNT_COLUMNS],
     sql: `select ${KEY},
   ${columns.map(({ name, sql }) => (sql === undefined ? name : `${sql} as ${name}`)).join(',\n  ')}

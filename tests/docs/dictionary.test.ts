@@ -15,7 +15,8 @@ it('says of each column its unit, its meaning and how it is worked out, once', (
   ]);
   expect(new Set(entries.map(({ column }) => column)).size).toBe(entries.length);
   for (const entry of entries) {
-    for (const name of ['type', 'unit', 'meaning', 'how']) expect([entry.column, entry[name]]).not.toContain('');
+    for (const name of ['type', 'unit', 'meaning', 'how'])
+      expect([entry.column, entry[name]]).not.toContain('');
     // A name tells the unit, as the rest of the contract's files do.
     const [, suffix] = /_(lb|gal|share)$/.exec(entry.column ?? '') ?? [];
     const units: Record<string, string> = { lb: 'lb', gal: 'US gal', share: 'share of 1' };

@@ -1,6 +1,6 @@
 import type { Credentials } from '../../../functions/meters/credentials.ts';
-import type { ArchiveFiles } from '../../../lib/archive/files.ts';
 import type { Trials } from '../../../functions/trial/trials.ts';
+import type { ArchiveFiles } from '../../../lib/archive/files.ts';
 import { later } from './later.ts';
 import type { CloudPorts } from './ports.ts';
 

@@ -101,7 +101,8 @@ const FIGURES = {
   judged: { name: 'units_judged', about: 'units whose efficiency could be judged' },
   nsf44: {
     name: 'units_rated',
-    about: 'of the units judged, those that meet 3,350 grains per lb and 5 gallons per 1,000 grains (NSF/ANSI 44)',
+    about:
+      'of the units judged, those that meet 3,350 grains per lb and 5 gallons per 1,000 grains (NSF/ANSI 44)',
   },
   california2002: {
     name: 'units_california',

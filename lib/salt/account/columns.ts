@@ -237,7 +237,12 @@ const HARD_WATER: readonly AccountColumn[] = [
 ];
 
 const EFFICIENCY: readonly AccountColumn[] = [
-  ...efficiency('asSet', 'as_set', 'as-set', 'by what dose and water of a regeneration give, whole bed for whole dose'),
+  ...efficiency(
+    'asSet',
+    'as_set',
+    'as-set',
+    'by what dose and water of a regeneration give, whole bed for whole dose',
+  ),
   ...efficiency('inUse', 'in_use', 'in-use', 'by grains, salt and water of the last 12 months'),
 ];
 

@@ -41,7 +41,9 @@ export type Part = keyof typeof PARTS | `wasted-${WasteCause}`;
 
 const READERS: readonly (readonly [Part, (unit: UnitMonth) => number])[] = [
   ...Object.entries(PARTS).map(([part, read]) => [part as keyof typeof PARTS, read] as const),
-  ...WASTE_CAUSES.map((cause) => [`wasted-${cause}` as const, (unit: UnitMonth) => unit.wasted[cause] ?? 0] as const),
+  ...WASTE_CAUSES.map(
+    (cause) => [`wasted-${cause}` as const, (unit: UnitMonth) => unit.wasted[cause] ?? 0] as const,
+  ),
 ];
 
 /** Of a region's month, who makes up each figure. */
@@ -94,7 +96,8 @@ function withPart(before: Contribution, value: number, isMover: boolean): Contri
  */
 export function together(contributions: readonly Contribution[]): Contribution {
   if (contributions.length === 1) return contributions[0] ?? NO_CONTRIBUTION;
-  const sum = (of: (each: Contribution) => number) => contributions.reduce((total, each) => total + of(each), 0);
+  const sum = (of: (each: Contribution) => number) =>
+    contributions.reduce((total, each) => total + of(each), 0);
   const movers = sum((each) => each.movers);
   const largestOfMovers = sum((each) => each.largestOfMovers);
   const [largest = 0, second = 0] = contributions

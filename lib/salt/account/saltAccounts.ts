@@ -38,7 +38,6 @@ export class SaltAccounts {
   }
 }
 
-
 function accountOf(units: readonly UnitMonth[], asOf: Instant, { drawnShare }: SaltRules): SaltAccount {
   const [first] = units;
   if (!first) throw new RangeError('a region without units has no account');

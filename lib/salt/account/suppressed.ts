@@ -5,7 +5,13 @@ import { wholeMonth } from '../monthAccount.ts';
 import { WASTE_CAUSES } from '../waste.ts';
 import type { FigureGroup } from './accountColumn.ts';
 import type { Withheld, WithheldReason } from './accountsFile.ts';
-import { type Contribution, type Contributions, NO_CONTRIBUTION, type Part, together } from './contributions.ts';
+import {
+  type Contribution,
+  type Contributions,
+  NO_CONTRIBUTION,
+  type Part,
+  together,
+} from './contributions.ts';
 import type { EfficiencyCount, SaltAccount } from './saltAccount.ts';
 
 /** An account, and who makes up its figures. */
@@ -117,7 +123,10 @@ function withheldIn(
 }
 
 /** Why a figure is of too few; undefined if it is not, or nothing. */
-function risk({ units, total, largest, second }: Contribution, leastUnits: number): WithheldReason | undefined {
+function risk(
+  { units, total, largest, second }: Contribution,
+  leastUnits: number,
+): WithheldReason | undefined {
   if (total === 0) return undefined;
   if (units < leastUnits) return 'few-units';
   const isOnes = largest > MOST_OF_ONE * total || total - largest - second < LEAST_BESIDE_TWO * largest;
@@ -142,7 +151,14 @@ function counted(of: (account: SaltAccount) => EfficiencyCount): ((row: Disclose
 
 function ones(units: number): Contribution {
   const least = Math.min(1, units);
-  return { units, movers: 0, total: units, largest: least, second: Math.min(1, units - least), largestOfMovers: 0 };
+  return {
+    units,
+    movers: 0,
+    total: units,
+    largest: least,
+    second: Math.min(1, units - least),
+    largestOfMovers: 0,
+  };
 }
 
 function wastedGroups(): Record<`wasted-${(typeof WASTE_CAUSES)[number]}`, GroupRule> {
