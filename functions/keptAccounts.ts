@@ -8,20 +8,20 @@ import { reportPaths } from './reportPaths.ts';
 const GROUPS = [...new Set(SALT_ACCOUNT_COLUMNS.map(({ group }) => group))] satisfies FigureGroup[];
 const reason = z.enum(['month-open', 'few-units', 'one-unit', 'beside-another']);
 
+const columns = Object.fromEntries(
+  SALT_ACCOUNT_COLUMNS.map(({ name, type, always }) => {
+    const cell = type === 'text' || type === 'timestamp' ? z.string() : z.number();
+    return [name, always ? cell : cell.nullable()];
+  }),
+);
+const { region: _, ...ofAllRegions } = columns;
+
 /** A file of accounts with the columns and groups of today. */
 const fileSchema: z.ZodType<AccountsFile> = z
   .object({
     asOf: z.int(),
-    items: z.array(
-      z.strictObject(
-        Object.fromEntries(
-          SALT_ACCOUNT_COLUMNS.map(({ name, type, always }) => {
-            const cell = type === 'text' || type === 'timestamp' ? z.string() : z.number();
-            return [name, always ? cell : cell.nullable()];
-          }),
-        ),
-      ),
-    ),
+    items: z.array(z.strictObject(columns)),
+    totals: z.array(z.strictObject(ofAllRegions)),
     withheld: z.array(z.partialRecord(z.enum(GROUPS), reason)),
   })
   .refine(({ items, withheld }) => items.length === withheld.length);

@@ -5,92 +5,86 @@ import { count } from '../show/amounts.ts';
 import { useLikings } from '../show/Likings.tsx';
 import { bars, middleOf, shareBars } from './figures/bars.ts';
 import { PartKey } from './figures/PartKey.tsx';
+import { boundsWords } from './intervals.ts';
 import { type Measure, unitWords } from './measures.ts';
-import type { MonthSum } from './months.ts';
-import { isInferred, partWords, shareParts, type Told, toldOf, valueParts } from './monthTold.ts';
+import { dayWords, knownWords, partWords, type Told, toldOf, valueBar, valueWords } from './monthTold.ts';
 import { monthWords } from './monthWords.ts';
-import { shareWords } from './ShareBar.tsx';
+import type { MonthAccount } from './toldMonths.ts';
 import { WHOLENESS_WORDS } from './whole.ts';
 
 interface ByMonthProps {
   readonly title: string;
   readonly measure: Measure;
-  readonly months: readonly MonthSum[];
+  readonly months: readonly MonthAccount[];
   /** The service's clock, milliseconds since 1970. */
   readonly now: number;
 }
 
-/** A measure by month, and beneath it how each month is known; one cursor reads both. */
+/** A measure by month, and beneath it the days that it is of; one cursor reads both. */
 export function ByMonth({ title, measure, months, now }: ByMonthProps) {
   const likings = useLikings();
   const [cursor, setCursor] = useState<number>();
   const unit = unitWords(measure, 'all', likings);
   const told = useMemo(
-    () => months.map((sum) => toldOf(sum, measure, now, likings)),
+    () => months.map((account) => toldOf(account, measure, now, likings)),
     [months, measure, now, likings],
   );
-  const values = useMemo(
-    () =>
-      bars(
-        told.map((each) => ({ ...each.bar, parts: valueParts(each, measure) })),
-        unit,
-      ),
-    [told, measure, unit],
-  );
-  const shares = useMemo(
-    () => shareBars(told.map((each) => ({ ...each.bar, parts: shareParts(each, measure) }))),
-    [told, measure],
-  );
-  const hasParts = told.some(({ bar }) => !bar.isWhole);
-  const isSplit = told.some((each) => valueParts(each, measure).length > 1);
-  const valueWords = (each: Told) =>
-    each.value === null ? 'nothing to tell' : `${count(each.value, likings)} ${unit}`;
-  const knownWords = ({ sum }: Told) => {
-    const known = measure.shares(sum);
-    return known ? shareWords(known, likings) : 'no report was owed';
-  };
+  const valued = useMemo(() => told.map((each) => valueBar(each, measure)), [told, measure]);
+  const values = useMemo(() => bars(valued, unit), [valued, unit]);
+  const days = useMemo(() => told.map((each) => ({ ...each.bar, parts: each.days ?? [] })), [told]);
+  const shares = useMemo(() => shareBars(days), [days]);
   const table = () => ({
-    columns: ['Month', `${measure.label}, ${unit}`, 'How it is known', 'Of the whole month'],
+    columns: [
+      'Month',
+      `${measure.label}, ${unit}`,
+      `80 % interval, ${unit}`,
+      'How it is known',
+      'Days owed',
+      'Of the whole month',
+    ],
     rows: told.map((each) => [
-      monthWords(each.sum.month, likings.locale),
-      each.value === null ? '–' : count(each.value, likings),
-      knownWords(each),
+      monthWords(each.account.month, likings.locale),
+      each.estimate ? count(each.estimate.value, likings) : '–',
+      (each.estimate && boundsWords(each.estimate, likings)) ?? '–',
+      knownWords(each, measure, likings),
+      dayWords(each, likings),
       each.wholeness === 'whole' ? 'yes' : `no: ${WHOLENESS_WORDS[each.wholeness]}`,
     ]),
   });
   const readings = (words: (each: Told) => string): Reading[] =>
     told.map((each) => ({
       at: middleOf(each.bar),
-      words: `${monthWords(each.sum.month, likings.locale)}${partWords(each)}: ${words(each)}.`,
+      words: `${monthWords(each.account.month, likings.locale)}${partWords(each)}: ${words(each)}.`,
     }));
   const shared = { table, cursor, onCursor: setCursor };
   return (
     <>
       <Figure
         title={`${title}, ${unit}`}
-        summary={`${measure.about} One bar a month.`}
-        legend={
-          <PartKey words={isSplit ? { known: 'Measured', inferred: 'Inferred' } : {}} hasParts={hasParts} />
-        }
+        summary={`${measure.about} One bar a month, parted by how it is known.`}
+        legend={<PartKey bars={valued} words={measure.isRatio ? {} : measure.known.full} />}
         draw={values}
-        readings={readings((each) => `${valueWords(each)}; ${knownWords(each)}`)}
+        readings={readings(
+          (each) =>
+            `${valueWords(each, measure, unit, likings)}; ${measure.isRatio ? 'the salt ' : ''}${knownWords(each, measure, likings)}`,
+        )}
         {...shared}
       />
       <Figure
-        title="How it is known, % of what was owed"
-        summary="Shares of each month that were measured, inferred and missing."
+        title="Days behind it, % of those owed"
+        summary="Of the days of which units owed a report, those reported, estimated and missing."
         legend={
           <PartKey
+            bars={days}
             words={{
-              known: 'Measured',
-              ...(isInferred(told, measure) && { inferred: 'Inferred from the dose' }),
-              missing: 'Missing: days without a report',
+              known: 'Reported',
+              estimated: 'Estimated',
+              missing: 'Missing: nothing stands in their place',
             }}
-            hasParts={false}
           />
         }
         draw={shares}
-        readings={readings(knownWords)}
+        readings={readings((each) => dayWords(each, likings))}
         {...shared}
       />
     </>

@@ -6,17 +6,18 @@ import { hasTwoYears, seriesOfRegions, seriesOfYears } from './compareSeries.ts'
 import { MOST_LINES } from './figures/lineLooks.ts';
 import { Lines } from './Lines.tsx';
 import { type Measure, type Per, shownValue, unitWords } from './measures.ts';
-import type { MonthSum, RegionSums } from './months.ts';
+import type { RegionMonths } from './months.ts';
 import { monthWords } from './monthWords.ts';
 import styles from './RegionsPage.module.css';
+import type { MonthAccount } from './toldMonths.ts';
 
 interface CompareProps {
   readonly measure: Measure;
   readonly per: Per;
   readonly onPer: (per: Per) => void;
-  readonly regions: readonly RegionSums[];
+  readonly regions: readonly RegionMonths[];
   /** Whose years are compared, and its name. */
-  readonly months: readonly MonthSum[];
+  readonly months: readonly MonthAccount[];
   readonly scope: string;
   readonly now: number;
 }
@@ -110,10 +111,10 @@ export function Compare({ measure, per, onPer, regions, months, scope, now }: Co
 }
 
 /** The regions that do most, as many as can be told apart. */
-function largestOf(regions: readonly RegionSums[], measure: Measure): ReadonlySet<string> {
+function largestOf(regions: readonly RegionMonths[], measure: Measure): ReadonlySet<string> {
   const likings = { units: 'us', locale: 'en', timeZone: 'UTC' } as const;
-  const size = ({ months }: RegionSums) =>
-    Math.max(0, ...months.map((sum) => shownValue(sum, measure, 'all', likings) ?? 0));
+  const size = ({ months }: RegionMonths) =>
+    Math.max(0, ...months.map((account) => shownValue(account, measure, 'all', likings) ?? 0));
   const sorted = [...regions].sort((a, b) => size(b) - size(a));
   return new Set(sorted.slice(0, MOST_LINES).map(({ region }) => region));
 }

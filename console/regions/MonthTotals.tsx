@@ -1,15 +1,19 @@
-import { count, percent, unitOf, whole } from '../show/amounts.ts';
+import { convert, count, percent, unitOf, whole } from '../show/amounts.ts';
 import { type Column, DataTable } from '../show/DataTable.tsx';
 import { type Likings, useLikings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
-import { MEASURES, type MeasureName, shownValue } from './measures.ts';
-import { type MonthSum, type RegionSums, together, yearBefore } from './months.ts';
+import { boundsWords, shownEstimate } from './intervals.ts';
+import { MEASURES, type MeasureName } from './measures.ts';
+import { type Accounts, yearBefore } from './months.ts';
 import { monthWords } from './monthWords.ts';
 import styles from './RegionsPage.module.css';
 import { ShareBar } from './ShareBar.tsx';
+import { dayParts, saltParts } from './shares.ts';
+import { DAY_WORDS } from './shareWords.ts';
+import type { MonthAccount } from './toldMonths.ts';
 
 interface MonthTotalsProps {
-  readonly regions: readonly RegionSums[];
+  readonly accounts: Accounts;
   readonly month: string;
   /** What is said where the month is not whole. */
   readonly note: string | undefined;
@@ -17,22 +21,22 @@ interface MonthTotalsProps {
 
 interface Row {
   readonly region: string;
-  readonly sum: MonthSum;
+  readonly account: MonthAccount;
   /** The same month of the year before. */
-  readonly before: MonthSum | undefined;
+  readonly before: MonthAccount | undefined;
 }
 
 /** Sums of a month, a row a region, and of all of them together. */
-export function MonthTotals({ regions, month, note }: MonthTotalsProps) {
+export function MonthTotals({ accounts: { regions, all }, month, note }: MonthTotalsProps) {
   const likings = useLikings();
   const rows = regions.flatMap((each) => rowOf(plain(each.region), each.months, month));
-  const [total] = rowOf('All regions', together(regions), month);
+  const [total] = rowOf('All regions', all, month);
   return (
     <DataTable
       caption={
         <>
-          {monthWords(month, likings.locale)}, by region{note && `: ${note}`}. How it is known is of the salt,
-          and so of chloride and efficiency.
+          {monthWords(month, likings.locale)}, by region{note && `: ${note}`}. Beneath an amount: its 80 %
+          interval. That of all regions is worked out for itself; the intervals of regions do not add up.
         </>
       }
       columns={columnsOf(likings)}
@@ -49,25 +53,42 @@ function columnsOf(likings: Likings): readonly Column<Row>[] {
     header: MEASURES[name].label,
     unit: unitOf(MEASURES[name].quantity, likings),
     isNumber: true,
-    cell: ({ sum }) => {
-      const value = shownValue(sum, MEASURES[name], 'all', likings);
-      return value === null ? '–' : count(value, likings);
-    },
+    cell: ({ account }) => <Amount account={account} name={name} likings={likings} />,
   });
+  const salt = measured('salt');
   return [
     { header: 'Region', cell: ({ region }) => <bdi>{region}</bdi> },
-    { header: 'Units', unit: 'reporting', isNumber: true, cell: ({ sum }) => whole(sum.units, likings) },
     {
-      header: 'Regenerations',
+      header: 'Units',
+      unit: 'reporting',
       isNumber: true,
-      cell: ({ sum }) => whole(sum.regenerations, likings),
+      cell: ({ account: { units, unitsReporting } }) => (
+        <div>
+          {whole(unitsReporting, likings)}
+          {unitsReporting < units && <Small>of {whole(units, likings)}</Small>}
+        </div>
+      ),
     },
     {
-      ...measured('salt'),
+      ...salt,
       cell: (row) => (
         <div>
-          {measured('salt').cell(row)}
+          {salt.cell(row)}
           <SaltBefore row={row} likings={likings} />
+        </div>
+      ),
+    },
+    {
+      header: 'How it is known',
+      cell: ({ account }) => (
+        <div className={styles.known}>
+          <ShareBar
+            of="Salt"
+            parts={saltParts(account)}
+            words={MEASURES.salt.known.short}
+            nothing="none used"
+          />
+          <ShareBar of="Days" parts={dayParts(account)} words={DAY_WORDS} nothing="none owed" />
         </div>
       ),
     },
@@ -75,25 +96,51 @@ function columnsOf(likings: Likings): readonly Column<Row>[] {
     measured('efficiency'),
     measured('regeneration-water'),
     measured('water'),
-    { header: 'How it is known', cell: ({ sum }) => <ShareBar shares={MEASURES.salt.shares(sum)} /> },
+    {
+      header: 'Regenerations',
+      isNumber: true,
+      cell: ({ account: { regenerations, regenerationsImputed } }) => (
+        <div>
+          {whole(regenerations, likings)}
+          {regenerationsImputed > 0 && <Small>and {count(regenerationsImputed, likings)} estimated</Small>}
+        </div>
+      ),
+    },
   ];
 }
 
-/** How the salt compares with that of the same month a year before, where that was watched. */
-function SaltBefore({ row: { sum, before }, likings }: { row: Row; likings: Likings }) {
-  const then = before && MEASURES.salt.value(before);
-  if (!then) return null;
-  const change = MEASURES.salt.value(sum) / then - 1;
+/** A value with its bounds beneath it. */
+function Amount({ account, name, likings }: { account: MonthAccount; name: MeasureName; likings: Likings }) {
+  const { estimate, quantity } = MEASURES[name];
+  const told = estimate(account);
+  if (!told) return '–';
+  const bounds = boundsWords(shownEstimate(told, quantity, likings), likings);
   return (
-    <div className={`soft small ${styles.change}`}>
-      {change < 0 ? '−' : '+'}
-      {percent(Math.abs(change), likings)} in a year
+    <div>
+      {count(convert(told.value, quantity, likings), likings)}
+      {bounds && <Small>{bounds}</Small>}
     </div>
   );
 }
 
-function rowOf(region: string, months: readonly MonthSum[], month: string): Row[] {
-  const sum = months.find((each) => each.month === month);
+/** How the salt compares with that of the same month a year before, where that was watched. */
+function SaltBefore({ row: { account, before }, likings }: { row: Row; likings: Likings }) {
+  if (!before || before.saltLb.value <= 0) return null;
+  const change = account.saltLb.value / before.saltLb.value - 1;
+  return (
+    <Small>
+      {change < 0 ? '−' : '+'}
+      {percent(Math.abs(change), likings)} in a year
+    </Small>
+  );
+}
+
+function Small({ children }: { children: React.ReactNode }) {
+  return <div className={`soft small ${styles.beneath}`}>{children}</div>;
+}
+
+function rowOf(region: string, months: readonly MonthAccount[], month: string): Row[] {
+  const account = months.find((each) => each.month === month);
   const before = months.find((each) => each.month === yearBefore(month));
-  return sum ? [{ region, sum, before }] : [];
+  return account ? [{ region, account, before }] : [];
 }

@@ -8,18 +8,20 @@ import { PageHead } from '../app/PageHead.tsx';
 import { Progress } from '../app/Progress.tsx';
 import { useLikings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
+import { AsOf } from './AsOf.tsx';
 import { ByMonth } from './ByMonth.tsx';
 import { Compare } from './Compare.tsx';
 import { useChoice } from './choice.ts';
 import { Downloads } from './Downloads.tsx';
-import { Hatch } from './figures/Hatch.tsx';
 import { MonthReport } from './MonthReport.tsx';
+import { Patterns } from './figures/Patterns.tsx';
 import { MonthTotals } from './MonthTotals.tsx';
 import { MEASURES, type Measure } from './measures.ts';
-import { monthNames, type RegionSums, together } from './months.ts';
+import { type Accounts, monthNames } from './months.ts';
 import { monthWords } from './monthWords.ts';
-import { regionsQuery } from './query.ts';
+import { accountsQuery } from './query.ts';
 import styles from './RegionsPage.module.css';
+import { Waste } from './waste/Waste.tsx';
 import { WhatIf } from './whatIf/WhatIf.tsx';
 import { WHOLENESS_WORDS, wholeness } from './whole.ts';
 
@@ -27,13 +29,15 @@ const TITLE = 'Regions';
 
 /** For the analyst: what the softeners of each region used, how that is known, and what it could be. */
 export function Page() {
-  const { data: regions, error, refetch } = useQuery(regionsQuery);
+  const { data: accounts, error, refetch } = useQuery(accountsQuery);
   return (
     <>
-      <PageHead title={TITLE}>{regions && regions.length > 0 && <Downloads />}</PageHead>
-      {!regions && error && <ErrorState error={error} retry={() => void refetch()} />}
-      {!regions && !error && <Progress what="Adding up all units" />}
-      {regions?.length === 0 && (
+      <PageHead title={TITLE}>
+        {accounts && accounts.regions.length > 0 && <a href="#files">Download the accounts</a>}
+      </PageHead>
+      {!accounts && error && <ErrorState error={error} retry={() => void refetch()} />}
+      {!accounts && !error && <Progress what="Asking for the accounts" />}
+      {accounts?.regions.length === 0 && (
         <Empty title="No region has a month yet">
           <p>
             Add units with their regions to the registry, and let their meters report. Their first month shows
@@ -41,31 +45,34 @@ export function Page() {
           </p>
         </Empty>
       )}
-      {regions && regions.length > 0 && <Accounts regions={regions} />}
+      {accounts && accounts.regions.length > 0 && <Shown accounts={accounts} error={error} />}
     </>
   );
 }
 
-function Accounts({ regions }: { regions: readonly RegionSums[] }) {
+function Shown({ accounts, error }: { accounts: Accounts; error: unknown }) {
   const likings = useLikings();
   const now = useServiceNow();
   const [choice, change] = useChoice();
+  const { regions, all } = accounts;
   const measure: Measure = MEASURES[choice.of];
-  const names = useMemo(() => monthNames(regions), [regions]);
-  const all = useMemo(() => together(regions), [regions]);
+  const names = useMemo(() => monthNames(accounts), [accounts]);
   const chosen = regions.find(({ region }) => region === choice.region);
   const months = chosen?.months ?? all;
   const scope = chosen ? plain(chosen.region) : 'all regions';
-  const lastWhole = all.findLast((sum) => wholeness(sum, now) === 'whole')?.month;
-  const month = names.find((name) => name === choice.month) ?? lastWhole ?? names.at(-1) ?? '';
-  const ofMonth = all.find((sum) => sum.month === month);
+  const last = names.at(-1) ?? '';
+  const lastWhole = all.findLast((account) => wholeness(account, now) === 'whole')?.month ?? last;
+  const month = names.find((name) => name === choice.month) ?? lastWhole;
+  const ofMonth = all.find((account) => account.month === month);
   const whole = ofMonth ? wholeness(ofMonth, now) : 'whole';
   return (
     <>
-      <Hatch />
+      <Patterns />
+      <AsOf asOf={accounts.asOf} now={now} error={error} />
       <p className={`soft ${styles.intro}`}>
-        What softeners used, by month of their sites. Nothing is put in the place of days without a report:
-        where many are missing, the true amounts are higher.
+        What softeners used, by month of their sites. Days without a report are estimated by each household’s
+        own past and shown apart; where that tells too little they are missing, and nothing stands in their
+        place.
       </p>
       <section className={styles.part} aria-labelledby="by-month">
         <h2 id="by-month">By month</h2>
@@ -111,7 +118,7 @@ function Accounts({ regions }: { regions: readonly RegionSums[] }) {
           />
         </div>
         <MonthTotals
-          regions={regions}
+          accounts={accounts}
           month={month}
           note={whole === 'whole' ? undefined : WHOLENESS_WORDS[whole]}
         />
@@ -123,7 +130,17 @@ function Accounts({ regions }: { regions: readonly RegionSums[] }) {
           chosen={chosen?.region}
         />
       </section>
+      <Waste
+        accounts={accounts}
+        region={chosen?.region}
+        month={month}
+        lastMonth={lastWhole}
+        isYear={choice.over === 'year'}
+        months={names}
+        onChange={change}
+      />
       <WhatIf regions={regions.map(({ region }) => region)} />
+      <Downloads />
     </>
   );
 }

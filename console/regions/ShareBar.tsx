@@ -1,39 +1,50 @@
-import type { Likings } from '../show/Likings.tsx';
 import { useLikings } from '../show/Likings.tsx';
-import { HATCH_FILL } from './figures/patterns.ts';
+import { PART_FILL } from './figures/patterns.ts';
 import styles from './ShareBar.module.css';
-import type { Shares } from './shares.ts';
+import { type PartOf, type PartWords, sharesOf } from './shares.ts';
+import { shareWords } from './shareWords.ts';
 
-/** How a figure is known, as a bar and in words: solid is measured, hatched inferred, empty missing. */
-export function ShareBar({ shares }: { shares: Shares | undefined }) {
+interface ShareBarProps {
+  /** Of what: it stands before the words. */
+  readonly of: string;
+  readonly parts: readonly PartOf[];
+  readonly words: PartWords;
+  /** What is said where there is nothing to part. */
+  readonly nothing: string;
+}
+
+/** How a figure is known, as a bar and in words: solid as reported, hatched inferred, dotted estimated, empty missing. */
+export function ShareBar({ of, parts, words, nothing }: ShareBarProps) {
   const likings = useLikings();
-  if (!shares) return <span className="soft">Nothing owed</span>;
-  const { measured, inferred } = shares;
+  const shares = sharesOf(parts);
+  if (!shares)
+    return (
+      <span className={styles.words}>
+        {of}: {nothing}
+      </span>
+    );
+  const starts = shares.map((_, index) => shares.slice(0, index).reduce((sum, { value }) => sum + value, 0));
   return (
     <div>
       <svg className={styles.bar} aria-hidden="true">
-        <rect width="100%" height="100%" fill="var(--panel)" stroke="var(--ink-soft)" strokeWidth="2" />
-        <rect width={percentOf(measured)} height="100%" fill="var(--accent)" />
-        <rect x={percentOf(measured)} width={percentOf(inferred)} height="100%" fill={HATCH_FILL} />
+        {shares.map(({ part, value }, index) => (
+          <rect
+            key={part}
+            x={percentOf(starts[index] ?? 0)}
+            width={percentOf(value)}
+            height="100%"
+            fill={PART_FILL[part]}
+          />
+        ))}
+        <rect width="100%" height="100%" fill="none" stroke="var(--ink-soft)" strokeWidth="2" />
       </svg>
-      <span className={styles.words}>{shareWords(shares, likings)}</span>
+      <span className={styles.words}>
+        {of}: {shareWords(shares, words, likings)}
+      </span>
     </div>
   );
 }
 
 function percentOf(share: number): string {
   return `${share * 100}%`;
-}
-
-/** Such as `56 % measured, 42 % inferred, 2 % missing`; what is nothing is left out. */
-export function shareWords({ measured, inferred, missing }: Shares, likings: Likings): string {
-  // To a tenth, so that they make up 100 % again.
-  const format = new Intl.NumberFormat(likings.locale, { style: 'percent', maximumFractionDigits: 1 });
-  return [
-    measured > 0 && `${format.format(measured)} measured`,
-    inferred > 0 && `${format.format(inferred)} inferred`,
-    missing > 0 ? `${format.format(missing)} missing` : 'none missing',
-  ]
-    .filter(Boolean)
-    .join(', ');
 }

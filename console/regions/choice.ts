@@ -9,15 +9,18 @@ export interface Choice {
   /** `YYYY-MM`; the last that is whole, if it is left out. */
   readonly month?: string;
   readonly per: Per;
+  /** Whether it is told of that month or of the last twelve where salt went. */
+  readonly over: 'month' | 'year';
 }
 
 /** Reads what stands in an address; what is no choice there is left out. */
-function choiceOf({ of, region, month, per }: Readonly<Record<string, unknown>>): Choice {
+export function choiceOf({ of, region, month, per, over }: Readonly<Record<string, unknown>>): Choice {
   return {
     of: isMeasure(of) ? of : 'salt',
     ...(typeof region === 'string' && region !== '' && { region }),
     ...(typeof month === 'string' && /^\d{4}-\d{2}$/.test(month) && { month }),
     per: per === 'unit-day' ? per : 'all',
+    over: over === 'month' ? over : 'year',
   };
 }
 

@@ -1,8 +1,9 @@
 import type { Likings } from '../show/Likings.tsx';
 import type { Series } from './figures/lines.ts';
 import { type Measure, type Per, shownValue } from './measures.ts';
-import type { MonthSum, RegionSums } from './months.ts';
+import type { RegionMonths } from './months.ts';
 import { timeOf } from './monthWords.ts';
+import type { MonthAccount } from './toldMonths.ts';
 import { wholeness } from './whole.ts';
 
 /** What values are read by. */
@@ -16,13 +17,13 @@ export interface How {
 
 /** One line a region, over the months as they followed each other. */
 export function seriesOfRegions(
-  regions: readonly RegionSums[],
+  regions: readonly RegionMonths[],
   nameOf: (region: string) => string,
   how: How,
 ): readonly Series[] {
   return regions.map(({ region, months }) => ({
     name: nameOf(region),
-    points: months.map((sum) => pointOf(sum, timeOf(sum.month), how)),
+    points: months.map((account) => pointOf(account, timeOf(account.month), how)),
   }));
 }
 
@@ -30,22 +31,26 @@ export function seriesOfRegions(
 const ANY_YEAR = 2001;
 
 /** One line a year, from January to December. */
-export function seriesOfYears(months: readonly MonthSum[], how: How): readonly Series[] {
+export function seriesOfYears(months: readonly MonthAccount[], how: How): readonly Series[] {
   const years = [...new Set(months.map(({ month }) => month.slice(0, 4)))].sort();
   return years.map((year) => ({
     name: year,
     points: months
       .filter(({ month }) => month.startsWith(`${year}-`))
-      .map((sum) => pointOf(sum, Date.UTC(ANY_YEAR, Number(sum.month.slice(5)) - 1), how)),
+      .map((account) => pointOf(account, Date.UTC(ANY_YEAR, Number(account.month.slice(5)) - 1), how)),
   }));
 }
 
 /** Whether any month was seen in two years. */
-export function hasTwoYears(months: readonly MonthSum[]): boolean {
+export function hasTwoYears(months: readonly MonthAccount[]): boolean {
   const seen = months.map(({ month }) => month.slice(5));
   return new Set(seen).size < seen.length;
 }
 
-function pointOf(sum: MonthSum, at: number, { measure, per, likings, now }: How) {
-  return { at, value: shownValue(sum, measure, per, likings), isWhole: wholeness(sum, now) === 'whole' };
+function pointOf(account: MonthAccount, at: number, { measure, per, likings, now }: How) {
+  return {
+    at,
+    value: shownValue(account, measure, per, likings),
+    isWhole: wholeness(account, now) === 'whole',
+  };
 }

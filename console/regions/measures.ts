@@ -1,7 +1,15 @@
-import { convert, type QuantityName, unitOf } from '../show/amounts.ts';
+import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
+import { amount, convert, type QuantityName, unitOf } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
-import type { MonthSum } from './months.ts';
-import { dayShares, type Shares, saltShares } from './shares.ts';
+import { type PartOf, type PartWords, saltParts } from './shares.ts';
+import type { MonthAccount } from './toldMonths.ts';
+
+/** What makes up a figure by how it is known, and what the parts are called: short in a sentence, and in full. */
+export interface KnownBy {
+  readonly parts: (account: MonthAccount) => readonly PartOf[];
+  readonly short: PartWords;
+  readonly full: PartWords;
+}
 
 /** What a region's months are looked at for. */
 export interface Measure {
@@ -9,50 +17,89 @@ export interface Measure {
   /** What it is and how it comes about, in a sentence. */
   readonly about: string;
   readonly quantity: QuantityName;
-  /** In US units; null where there is nothing to divide by. */
-  readonly value: (sum: MonthSum) => number | null;
-  readonly shares: (sum: MonthSum) => Shares | undefined;
-  /** A ratio is the same of a day and of a month, of one unit and of many. */
+  /** In US units, with the interval where one was worked out; null where there is nothing to divide by. */
+  readonly estimate: (account: MonthAccount) => Estimate | null;
+  readonly known: KnownBy;
+  /** What is said beside the value. */
+  readonly aside?: (account: MonthAccount, likings: Likings) => string;
+  /** A ratio is the same of a day and of a month, of one unit and of many, and is not split into parts. */
   readonly isRatio?: boolean;
 }
+
+const NOT_REPORTED = 'Estimated for days without a report';
+
+const BY_SALT: KnownBy = {
+  parts: saltParts,
+  short: { known: 'measured', inferred: 'inferred', estimated: 'estimated' },
+  full: { known: 'Measured by level sensors', inferred: 'Inferred from the dose', estimated: NOT_REPORTED },
+};
+
+const BY_METER: KnownBy = {
+  parts: ({ treatedGallons, imputedGallons }) => [
+    { part: 'known', value: treatedGallons },
+    { part: 'estimated', value: imputedGallons },
+  ],
+  short: { known: 'metered', estimated: 'estimated' },
+  full: { known: 'Metered', estimated: NOT_REPORTED },
+};
+
+const BY_METER_OR_FIGURE: KnownBy = {
+  parts: ({ regenerationGallons, inferredRegenerationGallons }) => [
+    { part: 'known', value: regenerationGallons },
+    { part: 'estimated', value: inferredRegenerationGallons },
+  ],
+  short: { known: 'metered', estimated: 'estimated' },
+  full: { known: 'Metered', estimated: 'Estimated by the published figure' },
+};
 
 export const MEASURES = {
   salt: {
     label: 'Salt',
     about:
-      'Salt that regenerations used: measured by the tank’s level before and after, inferred from the dose elsewhere.',
+      'Salt that regenerations used: measured by the tank’s level before and after, inferred from the dose elsewhere, estimated for days without a report.',
     quantity: 'lb',
-    value: saltOf,
-    shares: saltShares,
+    estimate: ({ saltLb }) => saltLb,
+    known: BY_SALT,
   },
   chloride: {
     label: 'Chloride',
     about: 'Chloride that the salt brings into the drain: it is worked out from the salt.',
     quantity: 'lb',
-    value: ({ chlorideLb }) => chlorideLb,
-    shares: saltShares,
+    estimate: ({ chlorideLb }) => chlorideLb,
+    known: BY_SALT,
+  },
+  sodium: {
+    label: 'Sodium',
+    about: 'Sodium that the salt brings: a part leaves with the softened water, the rest with the brine.',
+    quantity: 'lb',
+    estimate: ({ sodiumLb }) => sodiumLb,
+    known: BY_SALT,
+    aside: ({ sodiumInWaterLb }, likings) =>
+      `${amount(sodiumInWaterLb, 'lb', likings)} of it with the softened water`,
   },
   efficiency: {
     label: 'Efficiency',
     about: 'Hardness taken out for each weight of salt: more is better.',
     quantity: 'grainsPerLb',
-    value: (sum) => (saltOf(sum) > 0 ? sum.grains / saltOf(sum) : null),
-    shares: saltShares,
+    estimate: ({ grainsPerLb }) => grainsPerLb,
+    known: BY_SALT,
     isRatio: true,
   },
   'regeneration-water': {
     label: 'Regeneration water',
-    about: 'Water that regenerations sent to the drain, as metered: nothing where a control does not say.',
+    about:
+      'Water that regenerations sent to the drain: as metered, and by the published figure for controls that do not say and for days without a report.',
     quantity: 'gallons',
-    value: ({ regenerationGallons }) => regenerationGallons,
-    shares: dayShares,
+    estimate: ({ regenerationGallons, inferredRegenerationGallons }) =>
+      withoutBounds(regenerationGallons + inferredRegenerationGallons),
+    known: BY_METER_OR_FIGURE,
   },
   water: {
     label: 'Water treated',
-    about: 'Water that went through the softeners, as metered.',
+    about: 'Water that went through the softeners: as metered, and as expected on days without a report.',
     quantity: 'gallons',
-    value: ({ waterGallons }) => waterGallons,
-    shares: dayShares,
+    estimate: ({ waterGallons }) => waterGallons,
+    known: BY_METER,
   },
 } as const satisfies Record<string, Measure>;
 
@@ -63,15 +110,16 @@ export type Per = 'all' | 'unit-day';
 
 /** The value in the units that are liked. */
 export function shownValue(
-  sum: MonthSum,
-  { value, quantity, isRatio }: Measure,
+  account: MonthAccount,
+  { estimate, quantity, isRatio }: Measure,
   per: Per,
   likings: Likings,
 ): number | null {
-  const told = value(sum);
-  if (told === null) return null;
+  const told = estimate(account)?.value;
+  if (told === undefined) return null;
   if (per === 'all' || isRatio) return convert(told, quantity, likings);
-  return sum.daysReported > 0 ? convert(told / sum.daysReported, quantity, likings) : null;
+  const days = account.daysCounted + account.daysImputed;
+  return days > 0 ? convert(told / days, quantity, likings) : null;
 }
 
 /** Such as `lb` or `lb a unit and day`. */
@@ -80,6 +128,6 @@ export function unitWords({ quantity, isRatio }: Measure, per: Per, likings: Lik
   return per === 'all' || isRatio ? unit : `${unit} a unit and day`;
 }
 
-function saltOf({ saltMeasuredLb, saltInferredLb }: MonthSum): number {
-  return saltMeasuredLb + saltInferredLb;
+function withoutBounds(value: number): Estimate {
+  return { value, low: value, high: value };
 }

@@ -1,56 +1,78 @@
+import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
+import { count } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
 import type { Bar } from './figures/bars.ts';
-import { type Measure, shownValue } from './measures.ts';
-import type { MonthSum } from './months.ts';
+import { boundsWords, hasBounds, shownEstimate } from './intervals.ts';
+import type { Measure } from './measures.ts';
 import { endOf, timeOf } from './monthWords.ts';
+import { dayParts, type PartOf, sharesOf } from './shares.ts';
+import { DAY_WORDS, shareWords } from './shareWords.ts';
+import type { MonthAccount } from './toldMonths.ts';
 import { WHOLENESS_WORDS, type Wholeness, wholeness } from './whole.ts';
 
 /** A month as a figure tells it. */
 export interface Told {
-  readonly sum: MonthSum;
+  readonly account: MonthAccount;
   /** In the units that are liked. */
-  readonly value: number | null;
+  readonly estimate: Estimate | null;
+  /** How the figure is known, and how the days are of which it is; undefined where there is nothing. */
+  readonly shares: readonly PartOf[] | undefined;
+  readonly days: readonly PartOf[] | undefined;
   readonly wholeness: Wholeness;
   readonly bar: Omit<Bar, 'parts'>;
 }
 
 /** @param now the service's clock, milliseconds since 1970 */
-export function toldOf(sum: MonthSum, measure: Measure, now: number, likings: Likings): Told {
-  const whole = wholeness(sum, now);
+export function toldOf(account: MonthAccount, measure: Measure, now: number, likings: Likings): Told {
+  const whole = wholeness(account, now);
+  const told = measure.estimate(account);
   return {
-    sum,
-    value: shownValue(sum, measure, 'all', likings),
+    account,
+    estimate: told && shownEstimate(told, measure.quantity, likings),
+    shares: sharesOf(measure.known.parts(account)),
+    days: sharesOf(dayParts(account)),
     wholeness: whole,
-    bar: { from: timeOf(sum.month), to: endOf(sum.month), isWhole: whole === 'whole' },
+    bar: { from: timeOf(account.month), to: endOf(account.month), isWhole: whole === 'whole' },
   };
 }
 
-/** An amount is split by how it is known, a ratio is not. What is missing has no amount: nothing is put in its place. */
-export function valueParts({ sum, value }: Told, measure: Measure): Bar['parts'] {
-  if (value === null) return [];
-  const known = measure.shares(sum);
-  if (measure.isRatio || !known || known.inferred === 0) return [{ part: 'known', value }];
-  const inferred = (value * known.inferred) / (known.measured + known.inferred);
-  return [
-    { part: 'known', value: value - inferred },
-    { part: 'inferred', value: inferred },
-  ];
+/** An amount is split by how it is known, a ratio is not. */
+export function valueBar({ estimate, shares, bar }: Told, { isRatio }: Measure): Bar {
+  if (!estimate) return { ...bar, parts: [] };
+  const parts = isRatio || !shares ? [{ part: 'known' as const, value: 1 }] : shares;
+  return {
+    ...bar,
+    parts: parts.map(({ part, value }) => ({ part, value: value * estimate.value })),
+    ...(hasBounds(estimate) && { range: estimate }),
+  };
 }
 
-/** How a month is known, as parts of 1. */
-export function shareParts({ sum }: Told, measure: Measure): Bar['parts'] {
-  const known = measure.shares(sum);
-  if (!known) return [];
+/** What is said of the value: with its bounds, and what stands beside it. */
+export function valueWords(
+  { estimate, account }: Told,
+  measure: Measure,
+  unit: string,
+  likings: Likings,
+): string {
+  if (!estimate) return 'nothing to tell';
+  const bounds = boundsWords(estimate, likings);
   return [
-    { part: 'known', value: known.measured },
-    { part: 'inferred', value: known.inferred },
-    { part: 'missing', value: known.missing },
-  ];
+    `${count(estimate.value, likings)} ${unit}`,
+    bounds && `80 % interval ${bounds}`,
+    measure.aside?.(account, likings),
+  ]
+    .filter(Boolean)
+    .join('; ');
 }
 
-/** Whether anything of a measure was inferred in any month. */
-export function isInferred(told: readonly Told[], measure: Measure): boolean {
-  return told.some(({ sum }) => (measure.shares(sum)?.inferred ?? 0) > 0);
+/** How the value is known, in words. */
+export function knownWords({ shares }: Told, { known }: Measure, likings: Likings): string {
+  return shares ? shareWords(shares, known.short, likings) : 'nothing used';
+}
+
+/** How the days are known, in words. */
+export function dayWords({ days }: Told, likings: Likings): string {
+  return days ? shareWords(days, DAY_WORDS, likings) : 'no report was owed';
 }
 
 /** What is said behind a month that is not whole. */

@@ -1,53 +1,43 @@
-import type { components } from '../api/generated/api.d.ts';
+import { type MonthAccount, monthOf, type ToldMonth } from './toldMonths.ts';
 
-type Told = components['schemas']['RegionMonth'];
-
-/** What one region, or several together, did in one month. US units; salt as it was measured and as it was inferred. */
-export interface MonthSum {
-  /** `YYYY-MM`. */
-  readonly month: string;
-  readonly units: number;
-  /** Days of units that a report came of, and days that none came of though one was owed. */
-  readonly daysReported: number;
-  readonly daysMissing: number;
-  readonly regenerations: number;
-  readonly waterGallons: number;
-  readonly saltMeasuredLb: number;
-  readonly saltInferredLb: number;
-  readonly chlorideLb: number;
-  readonly regenerationGallons: number;
-  readonly grains: number;
-}
-
-export interface RegionSums {
+export interface RegionMonths {
   readonly region: string;
   /** By month, the earliest first. */
-  readonly months: readonly MonthSum[];
+  readonly months: readonly MonthAccount[];
 }
 
-/** The regions of an answer, each with its months. */
-export function regionsOf(rows: readonly Told[]): readonly RegionSums[] {
-  const regions = new Map<string, MonthSum[]>();
-  for (const row of rows) {
-    const months = regions.get(row.region) ?? [];
-    months.push(sumOf(row));
-    regions.set(row.region, months);
-  }
-  return [...regions].map(([region, months]) => ({ region, months: months.sort(byMonth) }));
+/** A company's accounts. */
+export interface Accounts {
+  /** What was known until then is in them; RFC 3339. */
+  readonly asOf: string;
+  readonly regions: readonly RegionMonths[];
+  /** All regions together: they have bounds of their own, since those of regions do not add up. */
+  readonly all: readonly MonthAccount[];
 }
 
-/** Several regions as if they were one. */
-export function together(regions: readonly RegionSums[]): readonly MonthSum[] {
-  const months = new Map<string, MonthSum>();
-  for (const sum of regions.flatMap((each) => each.months)) {
-    const known = months.get(sum.month);
-    months.set(sum.month, known ? add(known, sum) : sum);
+interface ToldAccounts {
+  readonly asOf: string;
+  readonly items: readonly (ToldMonth & { readonly region: string })[];
+  readonly totals: readonly ToldMonth[];
+}
+
+/** The accounts of an answer, by region. */
+export function accountsOf({ asOf, items, totals }: ToldAccounts): Accounts {
+  const regions = new Map<string, MonthAccount[]>();
+  for (const told of items) {
+    const months = regions.get(told.region) ?? [];
+    months.push(monthOf(told));
+    regions.set(told.region, months);
   }
-  return [...months.values()].sort(byMonth);
+  return {
+    asOf,
+    regions: [...regions].map(([region, months]) => ({ region, months: months.sort(byMonth) })),
+    all: totals.map(monthOf).sort(byMonth),
+  };
 }
 
 /** All months that occur, the earliest first. */
-export function monthNames(regions: readonly RegionSums[]): readonly string[] {
+export function monthNames({ regions }: Accounts): readonly string[] {
   return [...new Set(regions.flatMap(({ months }) => months.map(({ month }) => month)))].sort();
 }
 
@@ -56,38 +46,12 @@ export function yearBefore(month: string): string {
   return `${String(Number(month.slice(0, 4)) - 1).padStart(4, '0')}${month.slice(4)}`;
 }
 
-function sumOf(row: Told): MonthSum {
-  return {
-    month: row.month,
-    units: row.units_reporting,
-    daysReported: row.unit_days,
-    daysMissing: row.unit_days_missing,
-    regenerations: row.regenerations,
-    waterGallons: row.water_treated_gal,
-    saltMeasuredLb: row.salt_used_lb * (row.salt_measured_share ?? 0),
-    saltInferredLb: row.salt_used_lb * (row.salt_inferred_share ?? 0),
-    chlorideLb: row.chloride_lb,
-    regenerationGallons: row.regeneration_water_gal,
-    grains: row.grains_removed,
-  };
+/** The months of a year that ends with one of them. */
+export function yearUntil(months: readonly MonthAccount[], last: string): readonly MonthAccount[] {
+  const before = yearBefore(last);
+  return months.filter(({ month }) => month > before && month <= last);
 }
 
-function add(a: MonthSum, b: MonthSum): MonthSum {
-  return {
-    month: a.month,
-    units: a.units + b.units,
-    daysReported: a.daysReported + b.daysReported,
-    daysMissing: a.daysMissing + b.daysMissing,
-    regenerations: a.regenerations + b.regenerations,
-    waterGallons: a.waterGallons + b.waterGallons,
-    saltMeasuredLb: a.saltMeasuredLb + b.saltMeasuredLb,
-    saltInferredLb: a.saltInferredLb + b.saltInferredLb,
-    chlorideLb: a.chlorideLb + b.chlorideLb,
-    regenerationGallons: a.regenerationGallons + b.regenerationGallons,
-    grains: a.grains + b.grains,
-  };
-}
-
-function byMonth(a: MonthSum, b: MonthSum): number {
+function byMonth(a: MonthAccount, b: MonthAccount): number {
   return a.month < b.month ? -1 : 1;
 }

@@ -1,34 +1,45 @@
-import type { MonthSum } from './months.ts';
+import type { MonthAccount } from './toldMonths.ts';
 
-/** How a figure is known: shares that make up 1. */
-export interface Shares {
-  readonly measured: number;
-  readonly inferred: number;
-  readonly missing: number;
+/**
+ * How a part of a figure is known: by what was reported, by what is on record of it, by an estimate in the place of
+ * what was not reported, or not at all.
+ */
+export type Part = 'known' | 'inferred' | 'estimated' | 'missing';
+
+/** A part of a figure: an amount, or a share of 1. */
+export interface PartOf {
+  readonly part: Part;
+  readonly value: number;
+}
+
+/** What the parts of a figure are called; those that it cannot have are left out. */
+export type PartWords = Readonly<Partial<Record<Part, string>>>;
+
+/** How salt is known, and so what is worked out of it: chloride, sodium, efficiency. lb. */
+export function saltParts(account: MonthAccount): readonly PartOf[] {
+  return [
+    { part: 'known', value: account.measuredSaltLb },
+    { part: 'inferred', value: account.inferredSaltLb },
+    { part: 'estimated', value: account.imputedSaltLb },
+  ];
+}
+
+/** How the days are known of which a unit owed a report. */
+export function dayParts({ daysExpected, daysCounted, daysImputed }: MonthAccount): readonly PartOf[] {
+  return [
+    { part: 'known', value: daysCounted },
+    { part: 'estimated', value: daysImputed },
+    { part: 'missing', value: daysExpected - daysCounted - daysImputed },
+  ];
 }
 
 /**
- * Of the days that reports are owed for, those missing; the rest is split as the salt is: by tank levels before and
- * after, or by the dose that the control is set to. Undefined where nothing is owed.
+ * Parts as shares that make up 1; undefined where there is nothing to part. Noise of a level's sensor can make a small
+ * sum negative: there is no such share.
  */
-export function saltShares(sum: MonthSum): Shares | undefined {
-  const days = dayShares(sum);
-  if (!days) return undefined;
-  // Noise of a level's sensor can make a small sum negative: there is no such share.
-  const measured = Math.max(0, sum.saltMeasuredLb);
-  const inferred = Math.max(0, sum.saltInferredLb);
-  const salt = measured + inferred;
-  if (salt === 0) return days;
-  return {
-    measured: days.measured * (measured / salt),
-    inferred: days.measured * (inferred / salt),
-    missing: days.missing,
-  };
-}
-
-/** Of what is metered nothing is inferred: a day is reported or missing. */
-export function dayShares({ daysReported, daysMissing }: MonthSum): Shares | undefined {
-  const owed = daysReported + daysMissing;
-  if (owed === 0) return undefined;
-  return { measured: daysReported / owed, inferred: 0, missing: daysMissing / owed };
+export function sharesOf(parts: readonly PartOf[]): readonly PartOf[] | undefined {
+  const amounts = parts.map(({ part, value }) => ({ part, value: Math.max(0, value) }));
+  const all = amounts.reduce((sum, { value }) => sum + value, 0);
+  if (all === 0) return undefined;
+  return amounts.map(({ part, value }) => ({ part, value: value / all }));
 }

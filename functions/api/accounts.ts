@@ -44,7 +44,15 @@ export function accountRoutes(
     const isShared = shared === 'true';
     const all = isShared ? sharedCells(file) : file.items;
     const ofRegion = narrowed(all, 'region', region);
-    return { asOf: formatInstant(file.asOf), items: narrowed(ofRegion, 'month', month), isShared };
+    return {
+      asOf: formatInstant(file.asOf),
+      items: narrowed(ofRegion, 'month', month),
+      // Beside what is shared they would tell what is withheld.
+      ...(!isShared && {
+        totals: file.totals.filter((cells) => month === undefined || cells.month === month),
+      }),
+      isShared,
+    };
   };
 
   const list = createRoute({
@@ -58,8 +66,8 @@ export function accountRoutes(
     responses: { 200: json(accountsView, 'By region, then month') },
   });
   app.openapi(list, async (c) => {
-    const { asOf, items, isShared } = await asked(c.var.caller.companyId, c.req.valid('query'));
-    return c.json(accountsView.parse({ asOf, shared: isShared, items }), 200);
+    const { isShared, ...told } = await asked(c.var.caller.companyId, c.req.valid('query'));
+    return c.json(accountsView.parse({ shared: isShared, ...told }), 200);
   });
 
   const csv = createRoute({

@@ -10,6 +10,9 @@ export const accountsView = z.discriminatedUnion('shared', [
     asOf: instantSchema,
     shared: z.literal(false),
     items: z.array(rowView(false).meta({ id: 'SaltAccount' })),
+    totals: z
+      .array(rowView(false).omit({ region: true }).meta({ id: 'SaltTotal' }))
+      .describe('All regions together, by month, whatever region is asked for: with bounds of their own'),
   }),
   z.object({
     asOf: instantSchema,

@@ -1,20 +1,25 @@
-import type { Part } from './bars.ts';
+import type { Part, PartWords } from '../shares.ts';
+import type { Bar } from './bars.ts';
 import styles from './Key.module.css';
-import { HATCH_FILL } from './patterns.ts';
+import { PART_FILL } from './patterns.ts';
 
 interface PartKeyProps {
-  readonly words: Partial<Record<Part, string>>;
-  /** Whether some bar is not of a whole month. */
-  readonly hasParts: boolean;
+  /** What is drawn: only what occurs in it is explained. */
+  readonly bars: readonly Bar[];
+  /** What the parts are called; none where they are not told apart. */
+  readonly words: PartWords;
 }
 
-const PARTS: readonly Part[] = ['known', 'inferred', 'missing'];
+const PARTS: readonly Part[] = ['known', 'inferred', 'estimated', 'missing'];
 
-/** What the fills of bars stand for. */
-export function PartKey({ words, hasParts }: PartKeyProps) {
+/** What the fills of bars, their whiskers and stars stand for. */
+export function PartKey({ bars, words }: PartKeyProps) {
+  const occurring = new Set(
+    bars.flatMap(({ parts }) => parts.filter(({ value }) => value > 0).map(({ part }) => part)),
+  );
   return (
     <ul className={styles.key}>
-      {PARTS.map(
+      {PARTS.filter((part) => occurring.has(part)).map(
         (part) =>
           words[part] && (
             <li key={part}>
@@ -23,13 +28,18 @@ export function PartKey({ words, hasParts }: PartKeyProps) {
             </li>
           ),
       )}
-      {hasParts && <li>* not of the whole month</li>}
+      {bars.some(({ range }) => range) && (
+        <li>
+          <Whisker />
+          80 % interval
+        </li>
+      )}
+      {bars.some(({ isWhole }) => !isWhole) && <li>* not of the whole month</li>}
     </ul>
   );
 }
 
 function Swatch({ part }: { part: Part }) {
-  const fill = { known: 'var(--accent)', inferred: HATCH_FILL, missing: 'var(--panel)' }[part];
   return (
     <svg width="18" height="12" aria-hidden="true">
       <rect
@@ -37,10 +47,18 @@ function Swatch({ part }: { part: Part }) {
         y="0.5"
         width="17"
         height="11"
-        fill={fill}
+        fill={PART_FILL[part]}
         stroke={part === 'missing' ? 'var(--ink-soft)' : 'var(--accent)'}
         strokeDasharray={part === 'missing' ? '3,2' : undefined}
       />
+    </svg>
+  );
+}
+
+function Whisker() {
+  return (
+    <svg width="12" height="14" aria-hidden="true">
+      <path d="M2 1.5H10M6 1.5V12.5M2 12.5H10" fill="none" stroke="var(--ink)" strokeWidth="1.5" />
     </svg>
   );
 }

@@ -1,9 +1,9 @@
 import { type Markish, rectY, text } from '@observablehq/plot';
 import type { Draw, Frame } from '../../figures/drawing.ts';
+import type { Part, PartOf } from '../shares.ts';
 import { margins, monthAxis, valueAxis } from './axes.ts';
-import { HATCH_FILL } from './patterns.ts';
-
-export type Part = 'known' | 'inferred' | 'missing';
+import { PART_FILL } from './patterns.ts';
+import { type Whisker, whiskers } from './whiskers.ts';
 
 /** One month's bar: parts on top of each other, from the axis up. */
 export interface Bar {
@@ -11,21 +11,16 @@ export interface Bar {
   readonly from: number;
   readonly to: number;
   readonly isWhole: boolean;
-  readonly parts: readonly { readonly part: Part; readonly value: number }[];
+  readonly parts: readonly PartOf[];
+  /** Between which bounds the height lies, where they were worked out. */
+  readonly range?: { readonly low: number; readonly high: number };
 }
 
-interface Piece extends Omit<Bar, 'parts'> {
+interface Piece extends Omit<Bar, 'parts' | 'range'> {
   readonly y1: number;
   readonly y2: number;
   readonly part: Part;
 }
-
-/** A solid fill, a hatched and an empty one: told apart without colour. */
-const FILL: Readonly<Record<Part, string>> = {
-  known: 'var(--accent)',
-  inferred: HATCH_FILL,
-  missing: 'var(--panel)',
-};
 
 /** Bars by month. `most` fixes the axis where the parts are shares. */
 export function bars(all: readonly Bar[], label: string, most?: number): Draw {
@@ -33,8 +28,14 @@ export function bars(all: readonly Bar[], label: string, most?: number): Draw {
     ...margins(frame),
     height: frame.isNarrow ? 220 : 260,
     x: { type: 'linear', domain: domainOf(all), axis: null },
-    y: { domain: [0, most ?? Math.max(1e-9, ...all.map(heightOf)) * 1.02], axis: null },
-    marks: [...valueAxis(label, frame), ...marksOf(all), ...notWhole(all, frame), axisOf(all, frame)],
+    y: { domain: [0, most ?? Math.max(1e-9, ...all.map(topOf)) * 1.02], axis: null },
+    marks: [
+      ...valueAxis(label, frame),
+      ...marksOf(all),
+      ...whiskers(all.flatMap(whiskerOf)),
+      ...notWhole(all, frame),
+      axisOf(all, frame),
+    ],
   });
 }
 
@@ -59,13 +60,13 @@ function marksOf(all: readonly Bar[]): Markish[] {
     y1: 'y1',
     y2: 'y2',
   };
-  return (['known', 'inferred', 'missing'] as const).flatMap((part) =>
+  return (['known', 'inferred', 'estimated', 'missing'] as const).flatMap((part) =>
     [true, false].map((isWhole) =>
       rectY(
         pieces.filter((piece) => piece.part === part && piece.isWhole === isWhole),
         {
           ...place,
-          fill: FILL[part],
+          fill: PART_FILL[part],
           fillOpacity: isWhole || part !== 'known' ? 1 : 0.55,
           stroke: part === 'missing' ? 'var(--ink-soft)' : 'var(--accent)',
           strokeWidth: 1,
@@ -83,7 +84,7 @@ function notWhole(all: readonly Bar[], { isNarrow }: Frame): Markish[] {
       all.filter(({ isWhole }) => !isWhole),
       {
         x: middleOf,
-        y: heightOf,
+        y: topOf,
         text: () => (isNarrow ? '*' : 'in part*'),
         dy: -8,
         fill: 'var(--ink-soft)',
@@ -97,7 +98,7 @@ function axisOf(all: readonly Bar[], frame: Frame): Markish {
   return monthAxis([...starts.keys()], frame);
 }
 
-function piecesOf({ parts, ...bar }: Bar): Piece[] {
+function piecesOf({ parts, range: _, ...bar }: Bar): Piece[] {
   let top = 0;
   return parts.map(({ part, value }) => {
     const y1 = top;
@@ -108,6 +109,16 @@ function piecesOf({ parts, ...bar }: Bar): Piece[] {
 
 function heightOf({ parts }: Bar): number {
   return parts.reduce((sum, { value }) => sum + Math.max(0, value), 0);
+}
+
+/** Where the bar or its whisker ends. */
+function topOf(bar: Bar): number {
+  return Math.max(heightOf(bar), bar.range?.high ?? 0);
+}
+
+function whiskerOf(bar: Bar): Whisker[] {
+  const { from, to, range } = bar;
+  return range ? [{ at: middleOf(bar), reach: (to - from) * 0.13, ...range }] : [];
 }
 
 function domainOf(all: readonly Bar[]): [number, number] {

@@ -27,6 +27,8 @@ export interface AccountsFile {
   readonly asOf: Instant;
   /** By region and month. */
   readonly items: readonly AccountCells[];
+  /** Of all regions together, by month; they have no region. */
+  readonly totals: readonly AccountCells[];
   /** Of each item, in their order. */
   readonly withheld: readonly Withheld[];
 }
@@ -40,4 +42,10 @@ export function cellsOf(account: SaltAccount): AccountCells {
       return [name, typeof value === 'string' ? value : null];
     }),
   );
+}
+
+/** The cells of all regions together. */
+export function totalCellsOf(account: SaltAccount): AccountCells {
+  const { region: _, ...cells } = cellsOf(account);
+  return cells;
 }

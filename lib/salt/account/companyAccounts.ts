@@ -1,7 +1,8 @@
 import type { Instant } from '../../../shared/time/instant.ts';
 import type { KnownMonths } from '../knownMonths.ts';
 import { type UnitMonth, unitMonths } from '../unitMonths.ts';
-import { type AccountsFile, cellsOf, type Withheld } from './accountsFile.ts';
+import { type AccountsFile, cellsOf, totalCellsOf, type Withheld } from './accountsFile.ts';
+import { asOneRegion } from './asOneRegion.ts';
 import { RegionContributions } from './contributions.ts';
 import type { SaltAccount } from './saltAccount.ts';
 import { SaltAccounts } from './saltAccounts.ts';
@@ -19,6 +20,8 @@ export class CompanyAccounts {
   readonly #until: Instant;
   readonly #rules: SaltRules;
   readonly #accounts: SaltAccounts;
+  /** Of all regions as one: bounds of regions do not add up, nor units that moved. */
+  readonly #totals: SaltAccounts;
   readonly #contributions = new RegionContributions();
 
   /** @param until the end of the days that are owed */
@@ -26,12 +29,14 @@ export class CompanyAccounts {
     this.#until = until;
     this.#rules = rules;
     this.#accounts = new SaltAccounts(until, rules);
+    this.#totals = new SaltAccounts(until, rules);
   }
 
   /** Adds a unit; returns its months, for who needs them, too. */
   add(known: KnownMonths): UnitMonth[] {
     const months = unitMonths(known, this.#until);
     this.#accounts.add(known);
+    this.#totals.add(asOneRegion(known));
     this.#contributions.add(months);
     return months;
   }
@@ -50,6 +55,7 @@ export class CompanyAccounts {
       asOf: this.#until,
       items: told.map(({ account }) => cellsOf(account)),
       withheld: told.map(({ withheld }) => withheld),
+      totals: this.#totals.accounts().map(totalCellsOf),
     };
   }
 }

@@ -1,99 +1,126 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { monthNames, regionsOf, together, yearBefore } from '../../../console/regions/months.ts';
-import { dayShares, saltShares } from '../../../console/regions/shares.ts';
+import { choiceOf } from '../../../console/regions/choice.ts';
+import { MEASURES } from '../../../console/regions/measures.ts';
+import { monthNames, yearBefore, yearUntil } from '../../../console/regions/months.ts';
+import { toldOf, valueBar } from '../../../console/regions/monthTold.ts';
+import { dayParts, saltParts, sharesOf } from '../../../console/regions/shares.ts';
+import { type MonthAccount, monthOf } from '../../../console/regions/toldMonths.ts';
+import { periodOf } from '../../../console/regions/waste/period.ts';
 import { wholeness } from '../../../console/regions/whole.ts';
+import { keysOf } from '../../../shared/records.ts';
+import { account, companies, month, toldOver } from './saltAccounts.ts';
 
-const amount = fc.double({ min: 0, max: 1e7, noNaN: true });
-const month = fc
-  .tuple(fc.integer({ min: 1970, max: 2400 }), fc.integer({ min: 1, max: 12 }))
-  .map(([year, number]) => `${year}-${String(number).padStart(2, '0')}`);
-
-/** A row as the service tells it: shares of the salt that make up 1, or none where there was no salt. */
-const row = fc
-  .record({
-    region: fc.constantFrom('north', 'south', 'west'),
-    month,
-    units_reporting: fc.nat(1000),
-    unit_days: fc.nat(31_000),
-    unit_days_missing: fc.nat(31_000),
-    regenerations: fc.nat(5000),
-    water_treated_gal: amount,
-    salt_used_lb: amount,
-    regeneration_water_gal: amount,
-    grains_removed: amount,
-    chloride_lb: amount,
-    measured: fc.double({ min: 0, max: 1, noNaN: true }),
-  })
-  .map(({ measured, ...rest }) => ({
-    ...rest,
-    salt_measured_share: rest.salt_used_lb > 0 ? measured : null,
-    salt_inferred_share: rest.salt_used_lb > 0 ? 1 - measured : null,
-    grains_per_lb: rest.salt_used_lb > 0 ? rest.grains_removed / rest.salt_used_lb : null,
-  }));
-const rows = fc.uniqueArray(row, { selector: (each) => `${each.region} ${each.month}`, maxLength: 40 });
+const US = { units: 'us', locale: 'en-US', timeZone: 'UTC' } as const;
+const METRIC = { ...US, units: 'metric' } as const;
 
 const sumOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0);
 
-test('nothing is lost or made when rows become regions, and regions one', () => {
+test('a month is taken as it was told, to the last figure', () => {
   fc.assert(
-    fc.property(rows, (told) => {
-      const regions = regionsOf(told);
-      const all = together(regions);
-      expect(all.map((sum) => sum.month)).toEqual(monthNames(regions));
-      expect(sumOf(all.map(({ daysReported }) => daysReported))).toBe(
-        sumOf(told.map((each) => each.unit_days)),
+    fc.property(account, ({ asOf: _, ...each }) => {
+      expect({ region: each.region, ...monthOf(toldOver({ asOf: 0, ...each })) }).toEqual(each);
+    }),
+  );
+});
+
+test('nothing is lost or made when what is told becomes regions', () => {
+  fc.assert(
+    fc.property(companies, ({ items, accounts }) => {
+      const all = accounts.regions.flatMap(({ months }) => months);
+      expect(sumOf(all.map(({ daysExpected }) => daysExpected))).toBe(
+        sumOf(items.map(({ daysExpected }) => daysExpected)),
       );
-      expect(sumOf(all.map((sum) => sum.saltMeasuredLb + sum.saltInferredLb))).toBeCloseTo(
-        sumOf(told.map(({ salt_used_lb }) => salt_used_lb)),
-        3,
-      );
-      for (const { months } of regions) {
-        const names = months.map((sum) => sum.month);
-        expect(names).toEqual([...names].sort());
+      expect(monthNames(accounts)).toEqual([...new Set(items.map((each) => each.month))].sort());
+      for (const { region, months } of accounts.regions) {
+        const names = months.map((each) => each.month);
+        expect(names).toEqual(
+          items
+            .filter((each) => each.region === region)
+            .map((each) => each.month)
+            .sort(),
+        );
       }
     }),
   );
 });
 
-test('shares are of what was owed and make up 1', () => {
+test('shares make up 1, none below 0, and stand to each other as what they are of', () => {
   fc.assert(
-    fc.property(rows, (told) => {
-      for (const sum of together(regionsOf(told))) {
-        for (const shares of [saltShares(sum), dayShares(sum)]) {
-          if (sum.daysReported + sum.daysMissing === 0) expect(shares).toBeUndefined();
-          else if (shares) {
-            const { measured, inferred, missing } = shares;
-            expect(measured + inferred + missing).toBeCloseTo(1, 9);
-            expect(Math.min(measured, inferred, missing)).toBeGreaterThanOrEqual(0);
-            expect(missing).toBeCloseTo(sum.daysMissing / (sum.daysReported + sum.daysMissing), 9);
-          } else expect.fail('something is owed, and no shares of it are told');
+    fc.property(account, (each) => {
+      for (const parts of [saltParts(each), dayParts(each)]) {
+        const amounts = parts.map(({ value }) => Math.max(0, value));
+        const shares = sharesOf(parts)?.map(({ value }) => value);
+        if (sumOf(amounts) === 0) expect(shares).toBeUndefined();
+        else {
+          expect(sumOf(shares ?? [])).toBeCloseTo(1, 9);
+          for (const [index, share] of (shares ?? []).entries())
+            expect(share * sumOf(amounts)).toBeCloseTo(amounts[index] ?? Number.NaN, 3);
         }
       }
     }),
   );
 });
 
+test('a bar is as high as its value in both units, and its whisker reaches about it', () => {
+  fc.assert(
+    fc.property(
+      account,
+      fc.constantFrom(...keysOf(MEASURES)),
+      fc.constantFrom(US, METRIC),
+      (each, name, likings) => {
+        const told = toldOf(each, MEASURES[name], 0, likings);
+        const { parts, range } = valueBar(told, MEASURES[name]);
+        const value = told.estimate?.value ?? 0;
+        expect(sumOf(parts.map((part) => part.value)) / Math.max(1, Math.abs(value))).toBeCloseTo(
+          value / Math.max(1, Math.abs(value)),
+          9,
+        );
+        if (range) {
+          expect(range.low).toBeLessThanOrEqual(value);
+          expect(range.high).toBeGreaterThanOrEqual(value);
+        }
+      },
+    ),
+  );
+});
+
+test('a period has all of what its months have, each pound under one cause, the most first', () => {
+  fc.assert(
+    fc.property(fc.array(account, { maxLength: 13 }), (months) => {
+      const period = periodOf(months);
+      const booked = sumOf(months.flatMap(({ wastedLb }) => Object.values(wastedLb)));
+      expect(period.wastedLb / Math.max(1, booked)).toBeCloseTo(booked / Math.max(1, booked), 9);
+      const lbs = period.wasted.map(({ lb }) => lb);
+      expect(lbs).toEqual(lbs.toSorted((a, b) => b - a));
+      expect(period.saltLb.low).toBeLessThanOrEqual(period.saltLb.value);
+      expect(period.saltLb.high).toBeGreaterThanOrEqual(period.saltLb.value);
+    }),
+  );
+});
+
+test('a year ends with its month and has no month twice', () => {
+  fc.assert(
+    fc.property(fc.uniqueArray(month), month, account, (names, last, any) => {
+      const months: MonthAccount[] = names.map((name) => ({ ...any, month: name }));
+      const year = yearUntil(months, last).map((each) => each.month.slice(5));
+      expect(new Set(year).size).toBe(year.length);
+      expect(yearUntil(months, last).some((each) => each.month === last)).toBe(names.includes(last));
+    }),
+  );
+});
+
 test('a month runs until it is over everywhere, and is whole after that if all of its days are owed', () => {
   fc.assert(
-    fc.property(month, fc.integer({ min: 1, max: 500 }), (name, units) => {
+    fc.property(month, fc.integer({ min: 1, max: 500 }), account, (name, units, told) => {
       const [year = 0, number = 0] = name.split('-').map(Number);
       const days = (Date.UTC(year, number) - Date.UTC(year, number - 1)) / 86_400_000;
-      const [sum] = together(
-        regionsOf([
-          {
-            ...{ region: 'north', month: name, units_reporting: units, regenerations: 0, grains_removed: 0 },
-            ...{ unit_days: days * units, unit_days_missing: 0, water_treated_gal: 0, salt_used_lb: 0 },
-            ...{ salt_measured_share: null, salt_inferred_share: null, regeneration_water_gal: 0 },
-            ...{ grains_per_lb: null, chloride_lb: 0 },
-          },
-        ]),
-      );
+      const whole = { ...told, month: name, units, daysExpected: days * units };
       // The last place on Earth is 12 hours behind.
       const over = Date.UTC(year, number) + 12 * 3_600_000;
-      expect(sum && wholeness(sum, over - 1)).toBe('running');
-      expect(sum && wholeness(sum, over)).toBe('whole');
-      expect(sum && wholeness({ ...sum, daysReported: units }, over)).toBe('begun-within');
+      expect(wholeness(whole, over - 1)).toBe('running');
+      expect(wholeness(whole, over)).toBe('whole');
+      expect(wholeness({ ...whole, daysExpected: units }, over)).toBe('begun-within');
     }),
   );
 });
@@ -104,5 +131,18 @@ test('the year before has the same month', () => {
       expect(yearBefore(name).slice(4)).toBe(name.slice(4));
       expect(Number(yearBefore(name).slice(0, 4))).toBe(Number(name.slice(0, 4)) - 1);
     }),
+  );
+});
+
+test('an address gives the choice that it was written from, and one that is none whatever it says', () => {
+  fc.assert(
+    fc.property(
+      fc.dictionary(fc.constantFrom('of', 'region', 'month', 'per', 'over'), fc.anything()),
+      (address) => {
+        const choice = choiceOf(address);
+        expect(choiceOf({ ...choice })).toEqual(choice);
+        expect(keysOf(MEASURES)).toContain(choice.of);
+      },
+    ),
   );
 });

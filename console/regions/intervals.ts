@@ -1,0 +1,33 @@
+import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
+import { convert, count, type QuantityName } from '../show/amounts.ts';
+import type { Likings } from '../show/Likings.tsx';
+
+/** Whether bounds were worked out for it. */
+export function hasBounds({ low, high }: Estimate): boolean {
+  return high > low;
+}
+
+/** In the units that are liked. */
+export function shownEstimate(estimate: Estimate, quantity: QuantityName, likings: Likings): Estimate {
+  return {
+    value: convert(estimate.value, quantity, likings),
+    low: convert(estimate.low, quantity, likings),
+    high: convert(estimate.high, quantity, likings),
+  };
+}
+
+/** Such as `1,234–1,456`, of an estimate as it is shown; undefined without bounds. */
+export function boundsWords(shown: Estimate, likings: Likings): string | undefined {
+  return hasBounds(shown) ? `${count(shown.low, likings)}–${count(shown.high, likings)}` : undefined;
+}
+
+/** Adds up amounts. The bounds are added, too: errors that months share do so, all others less, so they are wide enough. */
+export function sumOfEstimates(estimates: readonly Estimate[]): Estimate {
+  const sum = { value: 0, low: 0, high: 0 };
+  for (const { value, low, high } of estimates) {
+    sum.value += value;
+    sum.low += low;
+    sum.high += high;
+  }
+  return sum;
+}

@@ -1,0 +1,63 @@
+import { amount, convert, count, unitOf } from '../../show/amounts.ts';
+import { DataTable } from '../../show/DataTable.tsx';
+import { type Likings, useLikings } from '../../show/Likings.tsx';
+import { AmountBar } from './AmountBar.tsx';
+import { CAUSE_WORDS } from './causes.ts';
+import type { Period } from './period.ts';
+import styles from './Waste.module.css';
+
+/** A share, to a tenth of a percent: causes are as small as that. */
+function ofAllWords(share: number, { locale }: Likings): string {
+  const format = new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 1 });
+  return share > 0 && share < 0.001 ? `< ${format.format(0.001)}` : format.format(share);
+}
+
+/** Bars of the salt that the water would not have needed, one a cause, with what each is and what mends it. */
+export function ByCause({ period, title }: { period: Period; title: string }) {
+  const likings = useLikings();
+  const { saltLb, wasted, wastedLb } = period;
+  const spent = wasted.filter(({ lb }) => lb > 0);
+  const none = wasted.filter(({ lb }) => lb <= 0).map(({ cause }) => CAUSE_WORDS[cause].name.toLowerCase());
+  const ofUsed = (lb: number) => (saltLb.value > 0 ? ofAllWords(lb / saltLb.value, likings) : '–');
+  if (spent.length === 0) return <p>No salt was booked as spent in vain: {title}.</p>;
+  const most = spent[0]?.lb ?? 0;
+  return (
+    <>
+      <p className={styles.lead}>
+        Of {amount(saltLb.value, 'lb', likings)} of salt used, {amount(wastedLb, 'lb', likings)} (
+        {ofUsed(wastedLb)}) went beyond what the water needed.
+      </p>
+      <DataTable
+        caption={`Salt that the water did not need, by cause: ${title}. Counted at regenerations that were reported; no interval is worked out for it.`}
+        columns={[
+          { header: 'Cause', cell: ({ name }) => name },
+          {
+            header: 'Salt',
+            unit: unitOf('lb', likings),
+            isNumber: true,
+            cell: ({ lb }) => count(convert(lb, 'lb', likings), likings),
+          },
+          { header: 'Of all used', isNumber: true, cell: ({ lb }) => ofUsed(lb) },
+          {
+            header: 'Beside each other',
+            cell: ({ lb, isTotal }) => (isTotal ? '' : <AmountBar value={lb} most={most} />),
+          },
+          {
+            header: 'What it is, what mends it',
+            cell: ({ about }) => <span className={styles.about}>{about}</span>,
+          },
+        ]}
+        rows={spent.map(({ cause, lb }) => ({ ...CAUSE_WORDS[cause], lb, isTotal: false }))}
+        keyOf={({ name }) => name}
+        total={{
+          name: 'All causes',
+          lb: wastedLb,
+          isTotal: true,
+          about: '',
+        }}
+        wideName={`Salt that the water did not need, ${title}`}
+      />
+      {none.length > 0 && <p className="soft small">No salt was booked under: {none.join(', ')}.</p>}
+    </>
+  );
+}

@@ -1,0 +1,43 @@
+import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
+import type { WasteCause } from '../../../lib/salt/waste.ts';
+import { keysOf } from '../../../shared/records.ts';
+import { sumOfEstimates } from '../intervals.ts';
+import type { MonthAccount } from '../toldMonths.ts';
+import { CAUSE_WORDS } from './causes.ts';
+
+/** Salt that was not needed, of one cause. */
+export interface Spent {
+  readonly cause: WasteCause;
+  readonly lb: number;
+}
+
+/** What some months come to, US units. */
+export interface Period {
+  readonly saltLb: Estimate;
+  readonly deliveredSaltLb: number;
+  /** By cause, the most first. */
+  readonly wasted: readonly Spent[];
+  readonly wastedLb: number;
+  readonly hardDays: number;
+  readonly hardGallons: number;
+  /** Days of units with a report. */
+  readonly daysCounted: number;
+}
+
+/** Adds up what months tell of where salt went. */
+export function periodOf(months: readonly MonthAccount[]): Period {
+  const sum = (of: (account: MonthAccount) => number) =>
+    months.reduce((total, account) => total + of(account), 0);
+  const wasted = keysOf(CAUSE_WORDS)
+    .map((cause) => ({ cause, lb: sum(({ wastedLb }) => wastedLb[cause]) }))
+    .sort((a, b) => b.lb - a.lb);
+  return {
+    saltLb: sumOfEstimates(months.map(({ saltLb }) => saltLb)),
+    deliveredSaltLb: sum(({ deliveredSaltLb }) => deliveredSaltLb),
+    wasted,
+    wastedLb: wasted.reduce((total, { lb }) => total + lb, 0),
+    hardDays: sum(({ hardDays }) => hardDays),
+    hardGallons: sum(({ hardGallons }) => hardGallons),
+    daysCounted: sum(({ daysCounted }) => daysCounted),
+  };
+}
