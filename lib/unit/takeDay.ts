@@ -23,7 +23,12 @@ export function takeDay(unit: Unit, state: UnitState, date: LocalDate, gallons: 
   const drawnLb = expectedDrawLb(state.draw, bed.saltDoseLb);
   const share = bed.shareToCome;
   const left = Math.max(0, availableGrains(bed, drawnLb) - bed.usedGrains);
-  const softened = Math.min(gallons * share, left / state.compensatedHardnessGpg) + gallons * (1 - share);
+  // What came before today's regeneration came through the cycle that it ended.
+  const leftBefore = bed.previous ? Math.max(0, bed.previous.availableGrains - bed.previous.usedGrains) : 0;
+  const softenedOf = (part: number, grains: number) =>
+    Math.min(gallons * part, grains / state.compensatedHardnessGpg);
+  const softened = softenedOf(share, left) + (share < 1 ? softenedOf(1 - share, leftBefore) : 0);
+  month.saltDoseLb = bed.saltDoseLb;
   if (imputed) {
     month.daysImputed += 1;
     month.imputedGallons += gallons;
