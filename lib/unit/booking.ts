@@ -44,13 +44,22 @@ export function cycleSoFar(
     control,
   };
   if (!count.isAssumed && count.imputedGallons === 0) return cycle;
-  // Of a cycle that was not reported whole the control knows best; and one by its own count was due.
-  const dueGallons = control ? Math.max(0, control.gallons - reserveGallons) : Number.POSITIVE_INFINITY;
-  const isByCount = trigger === 'metered' || trigger === 'unknown';
-  const countedGallons = gallonsSince ?? (isByCount ? dueGallons : undefined);
+  // Of a cycle that was not reported whole the control knows best.
+  const countedGallons = gallonsSince ?? countedWhenDue(cycle, count.gallons + soFarGallons);
   if (countedGallons !== undefined)
     return { ...cycle, usedGrains: countedGallons * hardnessGpg, countedGallons };
   return count.isAssumed ? { ...cycle, usedGrains: available } : cycle;
+}
+
+/** What a control had counted that began by its count: enough, and it had not been on the day before. */
+function countedWhenDue(
+  { trigger, control, reserveGallons }: CycleSoFar,
+  guessGallons: number,
+): number | undefined {
+  if (trigger === 'manual' || trigger === 'override') return undefined;
+  if (!control || control.gallons === Number.POSITIVE_INFINITY) return guessGallons;
+  const due = Math.max(0, control.gallons - reserveGallons);
+  return Math.min(Math.max(guessGallons, due), due + reserveGallons);
 }
 
 /** What the control goes by; null where it has lost its settings. */

@@ -20,6 +20,8 @@ export function enterMonth(unit: Unit, state: UnitState, date: LocalDate, closed
 /** Charges both ledgers, the bed's and the control's, and the account with one local day. */
 export function takeDay(unit: Unit, state: UnitState, date: LocalDate, gallons: number, imputed: boolean) {
   const { bed, count, month } = state;
+  // The day of the last regeneration may never have been reported.
+  if (state.regeneratedOn !== date) bed.shareToCome = 1;
   const drawnLb = expectedDrawLb(state.draw, bed.saltDoseLb);
   const share = bed.shareToCome;
   const left = Math.max(0, availableGrains(bed, drawnLb) - bed.usedGrains);
