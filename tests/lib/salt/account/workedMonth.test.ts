@@ -12,7 +12,7 @@ import { flowDay, regeneration, type Wire, wire, zoneOf } from '../../../support
 import { registryOf, unitRecord } from '../../../support/fleet.ts';
 
 /*
- * March 2026 of a company with fifteen units in two regions, by hand. All of them have 1 ft³ of resin at 6 lb, which give
+ * March 2026 of a company with sixteen units in two regions, by hand. All of them have 1 ft³ of resin at 6 lb, which give
  * 20,000 grains (35 Ill. Adm. Code 604.805(c)), on water of 20 gpg, programmed so: 1,000 gal. Each household draws 240 gal
  * a day, so the reserve is 240 gal and a control is due when it has counted 760: on every fourth morning, after 960.
  *
@@ -292,6 +292,36 @@ const UNITS: readonly Worked[] = [
     },
   },
   {
+    unitId: 'u-12',
+    what: 'has two beds, which hold nothing back and take turns at any time of the day',
+    record: { arrangement: 'alternating' },
+    events: [
+      ...days(range(1, 31)),
+      ...(
+        [
+          [5, 8],
+          [9, 10],
+          [13, 13],
+          [17, 16],
+          [21, 19],
+          [25, 20],
+          [29, 21],
+        ] as const
+      ).map(([day, hour]) => regeneration(NEW_YORK, MARCH + day, hour)),
+    ],
+    want: {
+      'alder-county': {
+        // The first was due at 1,000 gal. Shares of a day by 8, 10, 13, 16, 19, 20 and 21 h: 0.117, 0.243, 0.386, 0.513,
+        // 0.63, 0.691, 0.799. Used between them: 240 x what comes after, 3 x 240, and 239.76 x what is expected before:
+        //   211.92 + 720 +  58.26168 = 990.18168     181.68 + 720 +  92.54736 = 994.22736
+        //   147.36 + 720 + 122.99688 = 990.35688     116.88 + 720 + 151.0488  = 987.9288
+        //    88.8  + 720 + 165.67416 = 974.47416      74.16 + 720 + 191.56824 = 985.72824
+        // Of 1,000 gal each 77.10288 are left in all, 1,542.0576 gr: the day's rounding.
+        wasted: { reserve: 0.46261728, dose: (140_000 - 1_542.0576) * DOSE_LB_PER_GRAIN },
+      },
+    },
+  },
+  {
     unitId: 'u-13',
     what: 'leaks for all of the 27th; regenerates at midnight, when nothing of the day has been used',
     events: [
@@ -443,20 +473,20 @@ describe('a month by hand', () => {
       return { total, wastedLb: wasted.reduce((sum, each) => sum + each, 0), units };
     };
     const alder = of('alder-county');
-    expect(alder.units).toHaveLength(9);
+    expect(alder.units).toHaveLength(10);
     for (const [name, value] of [
-      // u-01, 02, 03, 04, 05, 08, 11, 13, 15, in that order.
-      ['daysCounted', 31 + 30 + 30 + 28 + 29 + 15 + 31 + 31 + 31],
+      // u-01, 02, 03, 04, 05, 08, 11, 12, 13, 15, in that order.
+      ['daysCounted', 31 + 30 + 30 + 28 + 29 + 15 + 31 + 31 + 31 + 31],
       ['daysImputed', 1 + 1 + 3 + 2],
-      ['regenerations', 7 + 7 + 6 + 7 + 7 + 3 + 7 + 7 + 7],
+      ['regenerations', 7 + 7 + 6 + 7 + 7 + 3 + 7 + 7 + 7 + 7],
       ['regenerationsImputed', 2],
-      ['treatedGallons', 61_700],
+      ['treatedGallons', 69_140],
       ['imputedGallons', 239.76 + 239.76 + 719.2660464 + 479.51544],
       ['measuredSaltLb', 0],
-      ['inferredSaltLb', 42 + 42 + 36 + 42 + 42 + 18 + 42 + 42 + 42],
+      ['inferredSaltLb', 42 + 42 + 36 + 42 + 42 + 18 + 42 + 42 + 42 + 42],
       ['imputedSaltLb', 12],
       ['deliveredSaltLb', 40],
-      ['grainsRemoved', 1_234_000],
+      ['grainsRemoved', 1_382_800],
       ['imputedGrains', 33_566.029728],
     ] as const)
       expect([name, alder.total(name)]).toEqual([name, expect.closeTo(value, 6)]);
@@ -489,10 +519,10 @@ describe('a month by hand', () => {
     }
     const [alder, birch] = accounts.accounts().filter(({ month }) => month === '2026-03');
     expect(alder).toMatchObject({
-      units: 9,
-      unitsReporting: 9,
+      units: 10,
+      unitsReporting: 10,
       unitsMeasured: 0,
-      daysExpected: 263,
+      daysExpected: 294,
       daysImputed: 7,
     });
     expect(birch).toMatchObject({
@@ -511,13 +541,13 @@ describe('a month by hand', () => {
         (account?.measuredSaltLb ?? 0) + (account?.inferredSaltLb ?? 0) + (account?.imputedSaltLb ?? 0),
       ).toBeCloseTo(salt, 9);
     }
-    // (1,234,000 + 33,566.03) gr x 0.000065628; (840,000 + 57,541.38) gr likewise.
-    expect(alder?.sodiumInWaterLb).toBeCloseTo(83.188, 2);
+    // (1,382,800 + 33,566.03) gr x 0.000065628; (840,000 + 57,541.38) gr likewise.
+    expect(alder?.sodiumInWaterLb).toBeCloseTo(92.953, 2);
     expect(birch?.sodiumInWaterLb).toBeCloseTo(58.904, 2);
 
-    // Nothing imputed here: 348 lb and 0.606625 of it; 243.613867866 lb, of which 33.61 measured.
+    // Nothing imputed here: 390 lb and 0.606625 of it; 243.613867866 lb, of which 33.61 measured.
     const rows = saltCsv(regions.rows()).split('\r\n');
-    expect(rows).toContain('alder-county,2026-03,9,256,7,58,61700,348,0,1,0,1234000,3546,211.11');
+    expect(rows).toContain('alder-county,2026-03,10,287,7,65,69140,390,0,1,0,1382800,3545.6,236.58');
     expect(rows).toContain(
       'birch-county,2026-03,7,175,12,42,42000,243.61,0.138,0.862,50,840000,3448.1,147.78',
     );
