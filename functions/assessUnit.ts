@@ -1,6 +1,14 @@
 import { createHash } from 'node:crypto';
 import { attentionOf } from '../lib/advice/attention.ts';
-import { type Absorbed, absorb, type Past, refold, type Settled, settled } from '../lib/live/absorb.ts';
+import {
+  type Absorbed,
+  absorb,
+  closedMonths,
+  type Past,
+  refold,
+  type Settled,
+  settled,
+} from '../lib/live/absorb.ts';
 import { withActs } from '../lib/live/alertActs.ts';
 import { type Head, newHead } from '../lib/live/head.ts';
 import { alertIdOf } from '../lib/live/transitions.ts';
@@ -115,14 +123,11 @@ export class AssessUnit {
       received.push(...receivedOf(facts, past.unit));
     }
     const all = [...groupBy(received, ({ fact }) => fact.id)].map(([id, copies]) => settled(id, copies));
-    const listed = await this.#ports.store.alertsOf(ref);
-    return refold(
-      head,
-      listed.map(({ alertId }) => alertId),
-      all,
-      past,
-      noon,
-    );
+    const [listed, months] = await Promise.all([
+      this.#ports.store.alertsOf(ref),
+      this.#ports.store.months(ref, { fresh: true }),
+    ]);
+    return refold(head, { alerts: listed.map(({ alertId }) => alertId), months }, all, past, noon);
   }
 
   #past(ref: UnitRef, unit: Unit, { rules }: CompanyRules): Past {
@@ -187,6 +192,7 @@ export class AssessUnit {
       this.#putAlerts(ref, outbox.alerts, version),
       atOnce(READS_AT_ONCE, outbox.withdrawn, (alertId) => store.dropAlert(ref, version, alertId)),
       atOnce(READS_AT_ONCE, outbox.months, (account) => store.putMonth(ref, version, account)),
+      atOnce(READS_AT_ONCE, outbox.lostMonths, (from) => store.dropMonth(ref, version, from)),
     ]);
     // Whoever sends the notices asks whether an alert is shelved.
     await this.#putActs(ref, outbox.handled, version);
@@ -211,8 +217,9 @@ function receivedOf(copies: readonly StoredFact[], unit: Unit): Received[] {
 function followUp(
   unit: Unit,
   before: Head | undefined,
-  { head, ended, withdrawn, handled, transitions, months }: Absorbed,
+  absorbed: Absorbed,
 ): { outbox: Outbox | null; others: Outbox['alerts'] } {
+  const { head, ended, withdrawn, handled, transitions, lostMonths } = absorbed;
   const listed = [...(before?.recent ?? []), ...(before?.open ?? [])];
   const known = new Map(listed.map((episode) => [alertIdOf(episode), JSON.stringify(episode)]));
   const changed = [...ended, ...head.open].filter(
@@ -226,7 +233,8 @@ function followUp(
     alerts: alerts.filter(({ alertId }) => !isRefreshed(alertId)),
     withdrawn,
     handled,
-    months: months.filter(({ from }) => from !== head.state.month.from),
+    months: closedMonths(absorbed),
+    lostMonths,
     transitions,
   };
   return {

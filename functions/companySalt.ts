@@ -56,9 +56,11 @@ function monthsOf(
 ): MonthAccount[] {
   if (!stored) return [];
   const { head, outbox } = stored;
+  const lost = new Set(outbox?.lostMonths);
   const known = [...closed, ...(outbox?.months ?? []), ...accountsUntil(unit, head.state, until)];
   // A record that says otherwise now where the unit is counted holds at once, before its facts are folded anew.
   return [...new Map(known.map((account) => [account.from, account])).values()]
-    .filter(isKept)
+    .filter((account) => isKept(account) && !lost.has(account.from))
+    .sort((a, b) => a.from - b.from)
     .map((account) => ({ ...account, region: tenureAt(unit, account.from).region }));
 }

@@ -1,8 +1,10 @@
 import type { Fact } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
 import type { Received } from '../replay/received.ts';
 import { settle } from '../replay/standing.ts';
+import type { MonthAccount } from '../salt/monthAccount.ts';
 import type { Rules } from '../watch/rules.ts';
 import { type ActsSince, aboutAlert } from './alertActs.ts';
 import { differenceOf } from './difference.ts';
@@ -40,6 +42,13 @@ export interface Absorbed extends Followed {
   readonly withdrawn: readonly string[];
   /** What is known anew of what people did about alerts. */
   readonly handled: readonly ActsSince[];
+  /** First days of closed accounts that are none any more: there is nothing in them, or they begin on another day. */
+  readonly lostMonths: readonly LocalDate[];
+}
+
+/** The accounts that are over, of those that facts fell into. */
+export function closedMonths({ head, months }: Pick<Followed, 'head' | 'months'>): readonly MonthAccount[] {
+  return months.filter(({ from }) => from !== head.state.month.from);
 }
 
 /** Settles the copies of an event id, of which there is at least one. */
@@ -78,6 +87,7 @@ export async function absorb(
     ...followed,
     ...differenceOf(past.unit.unitId, then, followed),
     handled: handledIn(followed, base.knownUntil, touchedBefore),
+    lostMonths: lostFrom(closedMonths(then), followed),
   };
 }
 
@@ -86,7 +96,12 @@ function goOn(head: Head, news: readonly Settled[], past: Past, until: Instant |
   const followed = follow(past.unit, head, inOrderOf(news), { ...past, until });
   const isChanged = news.length > 0 || followed.head.knownUntil !== head.knownUntil;
   if (!isChanged) return undefined;
-  return { ...followed, withdrawn: [], handled: handledIn(followed, head.knownUntil, []) };
+  return { ...followed, withdrawn: [], handled: handledIn(followed, head.knownUntil, []), lostMonths: [] };
+}
+
+function lostFrom(closed: readonly Pick<MonthAccount, 'from'>[], followed: Followed): LocalDate[] {
+  const kept = new Set(closedMonths(followed).map(({ from }) => from));
+  return closed.map(({ from }) => from).filter((from) => !kept.has(from));
 }
 
 /**
@@ -201,11 +216,11 @@ function inOrderOf(settled: readonly Settled[]): Fact[] {
  * and was not, and the other way round; not of the past again.
  *
  * @param told the head by which people were told of alerts
- * @param listed the alerts of the unit that are listed
+ * @param listed what is kept of the unit: the alerts that are listed, and the accounts of closed months
  */
 export function refold(
   told: Head,
-  listed: readonly string[],
+  listed: { readonly alerts: readonly string[]; readonly months: readonly Pick<MonthAccount, 'from'>[] },
   all: readonly Settled[],
   past: Past,
   noon?: Instant,
@@ -218,7 +233,7 @@ export function refold(
   const real = new Set([...followed.ended, ...followed.head.open].map(alertIdOf));
   return {
     ...followed,
-    withdrawn: [...new Set([...withdrawn, ...listed.filter((alertId) => !real.has(alertId))])],
+    withdrawn: [...new Set([...withdrawn, ...listed.alerts.filter((alertId) => !real.has(alertId))])],
     transitions: transitions.filter(({ change, alertId }) => {
       if (change === 'withdrawn') return true;
       return change === 'cleared'
@@ -226,6 +241,7 @@ export function refold(
         : change === 'raised' && isOpen.has(alertId) && !wasOpen.has(alertId);
     }),
     handled: handledIn(followed, null, []),
+    lostMonths: lostFrom(listed.months, followed),
   };
 }
 

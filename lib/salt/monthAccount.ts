@@ -1,4 +1,4 @@
-import { type LocalDate, monthOf } from '../../shared/time/localDate.ts';
+import { type LocalDate, localDateOf, monthOf } from '../../shared/time/localDate.ts';
 import { type Regional, tenureAt } from './tenure.ts';
 import type { Wasted } from './waste.ts';
 
@@ -93,11 +93,9 @@ export function newMonth(date: LocalDate, unit: Regional): MonthAccount {
 export function wholeMonth(date: LocalDate): Pick<MonthAccount, 'month' | 'from' | 'until'> {
   const month = monthOf(date);
   const [year = 0, number = 1] = month.split('-').map(Number);
-  return {
-    month,
-    from: Date.UTC(year, number - 1) / 86_400_000,
-    until: Date.UTC(year, number) / 86_400_000,
-  };
+  const from = localDateOf(year, number, 1) ?? date;
+  const until = number < 12 ? localDateOf(year, number + 1, 1) : localDateOf(year + 1, 1, 1);
+  return { month, from, until: until ?? date + 1 };
 }
 
 /** Whether a local day lies in an account's month and region. */

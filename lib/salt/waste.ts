@@ -1,6 +1,4 @@
 import type { Regeneration } from '../../shared/facts.ts';
-import type { Programmed } from '../../shared/registry.ts';
-import { believedGallons } from '../unit/control.ts';
 import { CAPACITY_TOLERANCE } from '../unit/controlCount.ts';
 
 /**
@@ -8,11 +6,14 @@ import { CAPACITY_TOLERANCE } from '../unit/controlCount.ts';
  * at the most:
  *
  * - `leak`: hardness of water that ran on days on which flow never stopped, beyond what was expected of the household
- * - `manual`, `calendar-limit`: capacity that was left, beyond the reserve, when somebody or a limit of days started it
- * - `repeated`: the same where the control started before its own count was due
  * - `capacity-too-low`, `hardness-too-high`: capacity of the bed that what is programmed does not let it use
  * - `reserve`: capacity that the control holds back by its rule, and what is left of the day on which it regenerates
- * - `dose`: salt of a whole dose beyond what the same hardness would take at 3,350 grains per lb
+ * - `manual`, `calendar-limit`: what was left beyond these when somebody, or a limit of days, started it
+ * - `repeated`: the same where the control started before its own count was due
+ * - `dose`: salt of a dose beyond what the same hardness would take at 3,350 grains per lb
+ *
+ * So settings come first, the reserve next, and whoever started it answers for no more than would have been used had he
+ * waited. What a bed that ran out could not take is no waste of salt: there only the dose may be too rich.
  */
 export const WASTE_CAUSES = [
   'leak',
@@ -36,37 +37,40 @@ export const RATED_GRAINS_PER_LB = 3_350;
 /** A cycle that a regeneration ends, and what regenerates it. */
 export interface SpentCycle {
   readonly trigger: Regeneration['trigger'];
-  /** Salt of the regeneration, lb, above 0. */
-  readonly saltLb: number;
+  /** Salt of a whole dose, lb, above 0, and how much of it is booked as used, 0 to 1. */
+  readonly doseLb: number;
+  readonly drawnShare: number;
   /** What a whole dose gives the bed, what the bed could take in this cycle, and what it took, grains. */
   readonly capacityGrains: number;
   readonly availableGrains: number;
   readonly usedGrains: number;
+  /** The part of that which leaked. */
+  readonly leakedGrains: number;
   /** What each gallon takes from the bed, gpg. */
   readonly hardnessGpg: number;
   /** What the control counted, and what it held back, US gallons. */
   readonly countedGallons: number;
   readonly reserveGallons: number;
-  /** What is programmed; null where that is not known. */
-  readonly programmed: Programmed | null;
+  /** What it goes by: gallons in all, and the hardness in it; null where it has lost its settings. */
+  readonly control: { readonly gallons: number; readonly hardnessGpg: number } | null;
 }
 
-/** The salt that a regeneration spent on what the bed still had, and on a dose too rich. */
+/** The salt that a regeneration spent in vain. All of it together is never more than what is booked as used. */
 export function wastedAt(cycle: SpentCycle): Wasted {
-  const { saltLb, capacityGrains } = cycle;
+  const { doseLb, drawnShare, capacityGrains } = cycle;
   const left = Math.min(capacityGrains, Math.max(0, cycle.availableGrains - cycle.usedGrains));
-  const lbPerGrain = saltLb / capacityGrains;
+  // Short doses before this one are made up for, too.
   const restored = capacityGrains - left;
+  const lbPerGrain = doseLb / capacityGrains;
+  const neededLbPerGrain = Math.min(lbPerGrain, 1 / RATED_GRAINS_PER_LB);
   const wasted: Wasted = {};
-  for (const [cause, grains] of leftBy(cycle, left)) if (grains > 0) wasted[cause] = grains * lbPerGrain;
-  const rich = restored * (lbPerGrain - 1 / RATED_GRAINS_PER_LB);
-  if (rich > 0) wasted.dose = rich;
+  const book = (cause: WasteCause, lb: number) => {
+    if (lb > 0) wasted[cause] = (wasted[cause] ?? 0) + drawnShare * lb;
+  };
+  for (const [cause, grains] of leftBy(cycle, left)) book(cause, grains * lbPerGrain);
+  book('leak', Math.min(cycle.leakedGrains, restored) * neededLbPerGrain);
+  book('dose', restored * (lbPerGrain - neededLbPerGrain));
   return wasted;
-}
-
-/** Salt that the hardness of leaked water costs, lb; not what its dose is too rich by, which is booked with the dose. */
-export function leakedLb(grains: number, bed: { saltDoseLb: number; capacityGrains: number }): number {
-  return grains * Math.min(bed.saltDoseLb / bed.capacityGrains, 1 / RATED_GRAINS_PER_LB);
 }
 
 /** Adds what was wasted to what is booked. */
@@ -79,36 +83,41 @@ export function addWasted(booked: Wasted, wasted: Wasted): Wasted {
   return sum;
 }
 
-/** Why that much was left: what settings keep from use first, then the reserve, then whoever came before it was due. */
+/** Why that much was left, grains: what settings keep from use, then the reserve, then whoever came before it was due. */
 function leftBy(cycle: SpentCycle, left: number): [WasteCause, number][] {
-  const { trigger, hardnessGpg, reserveGallons, countedGallons, programmed } = cycle;
-  const byHand = trigger === 'manual' || trigger === 'override';
-  const settings = byHand || !programmed ? 0 : Math.min(left, keptByGrains(cycle, programmed));
-  const due = (programmed ? believedGallons(programmed) : Number.NaN) - reserveGallons;
-  const early = byHand
-    ? Math.max(0, left - reserveGallons * hardnessGpg)
-    : due - countedGallons > CAPACITY_TOLERANCE * due
-      ? Math.min(left - settings, (due - countedGallons) * hardnessGpg)
-      : 0;
-  const who: WasteCause = trigger === 'manual' ? 'manual' : byHand ? 'calendar-limit' : 'repeated';
-  const ofCapacity = programmed ? settings * capacityPart(cycle, programmed) : 0;
+  const { hardnessGpg, reserveGallons, control } = cycle;
+  const settings = control ? Math.min(left, keptFromUse(cycle, control.gallons)) : 0;
+  const ofHardness = control ? settings * hardnessPart(cycle, control) : 0;
+  const reserve = Math.min(left - settings, reserveGallons * hardnessGpg);
   return [
-    ['capacity-too-low', ofCapacity],
-    ['hardness-too-high', settings - ofCapacity],
-    [who, early],
-    ['reserve', left - settings - early],
+    ['capacity-too-low', settings - ofHardness],
+    ['hardness-too-high', ofHardness],
+    ['reserve', reserve],
+    [startedBy(cycle), left - settings - reserve],
   ];
 }
 
-/** What the settings keep from use: the bed's own capacity over what they make of it. */
-function keptByGrains({ capacityGrains, hardnessGpg }: SpentCycle, programmed: Programmed): number {
-  const believed = believedGallons(programmed);
-  return Number.isFinite(believed) ? Math.max(0, capacityGrains - believed * hardnessGpg) : 0;
+/** What all that was left beyond settings and reserve is down to. */
+function startedBy({ trigger, control, countedGallons, reserveGallons }: SpentCycle): WasteCause {
+  if (trigger === 'manual') return 'manual';
+  if (trigger === 'override') return 'calendar-limit';
+  // Whatever a control falls back to that lost its settings, it is less than the bed could give.
+  if (!control) return 'capacity-too-low';
+  const due = control.gallons - reserveGallons;
+  return countedGallons < (1 - CAPACITY_TOLERANCE) * due ? 'repeated' : 'reserve';
 }
 
-/** Of that, the part that the capacity has in it and not the hardness: by their factors. */
-function capacityPart({ capacityGrains, hardnessGpg }: SpentCycle, programmed: Programmed): number {
-  const capacity = Math.max(0, Math.log(capacityGrains / programmed.capacityGrains));
-  const hardness = Math.max(0, Math.log(programmed.hardnessGpg / hardnessGpg));
-  return capacity + hardness > 0 ? capacity / (capacity + hardness) : 1;
+/** The bed's own capacity over what the control makes of it. */
+function keptFromUse({ capacityGrains, hardnessGpg }: SpentCycle, controlGallons: number): number {
+  return Math.max(0, capacityGrains - controlGallons * hardnessGpg);
+}
+
+/** Of that, the part that is down to the hardness and not to the capacity, 0 to 1: by their factors. */
+function hardnessPart(
+  { capacityGrains, hardnessGpg }: SpentCycle,
+  control: { gallons: number; hardnessGpg: number },
+): number {
+  const both = Math.log(capacityGrains / (control.gallons * hardnessGpg));
+  const hardness = Math.log(control.hardnessGpg / hardnessGpg);
+  return both > 0 ? Math.min(1, Math.max(0, hardness / both)) : 0;
 }

@@ -1,4 +1,4 @@
-import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { formatLocalDate, type LocalDate, monthOf } from '../../shared/time/localDate.ts';
 import { type MonthAccount, newMonth } from '../salt/monthAccount.ts';
 import type { Access } from './access.ts';
 import { unlessConflict } from './failures.ts';
@@ -7,23 +7,29 @@ import { notNewer } from './notNewer.ts';
 import type { Store } from './store.ts';
 
 /** Salt accounts of the months of a unit that are over. */
-export function monthItems(access: Access): Pick<Store, 'putMonth' | 'months'> {
+export function monthItems(access: Access): Pick<Store, 'putMonth' | 'dropMonth' | 'months'> {
   return {
     async putMonth(unit, version, account) {
-      const key = unitKey(unit, `${PREFIX.month}${keyOf(account)}`);
+      const key = unitKey(unit, `${PREFIX.month}${monthKey(account.from)}`);
       const item = { ...key, v: version, json: JSON.stringify(account) };
       await unlessConflict(access.put('putMonth', item, notNewer(version)));
     },
-    async months(unit) {
-      const items = await access.all('months', { partition: unitPartition(unit), prefix: PREFIX.month });
-      return items.map(({ json = '' }) => accountOf(JSON.parse(json)));
+    async dropMonth(unit, version, from) {
+      // As with alerts, a write that was delayed does not bring it back.
+      const key = unitKey(unit, `${PREFIX.month}${monthKey(from)}`);
+      await unlessConflict(access.update('dropMonth', key, { json: null, v: version }, notNewer(version)));
+    },
+    async months(unit, { fresh } = { fresh: false }) {
+      const range = { partition: unitPartition(unit), prefix: PREFIX.month, fresh };
+      const items = await access.all('months', range);
+      return items.flatMap(({ json }) => (json === undefined ? [] : accountOf(JSON.parse(json))));
     },
   };
 }
 
 /** By its month; where it begins later, in a region that the unit came to, by its first day. */
-function keyOf({ month, from }: MonthAccount): string {
-  const first = formatLocalDate(from);
+function monthKey(from: LocalDate): string {
+  const [month, first] = [monthOf(from), formatLocalDate(from)];
   return first === `${month}-01` ? month : first;
 }
 

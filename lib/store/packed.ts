@@ -1,6 +1,6 @@
 import { constants, deflateRawSync, inflateRawSync } from 'node:zlib';
 import { StoreError } from './errors.ts';
-import { TYPICAL_HEAD_2, TYPICAL_TEXT_1 } from './typicalText.ts';
+import { TYPICAL_HEAD_2, TYPICAL_HEAD_3, TYPICAL_TEXT_1 } from './typicalText.ts';
 
 /**
  * JSON text made small. The text without its numbers is nearly the same for every unit, and deflates to little with a
@@ -9,7 +9,7 @@ import { TYPICAL_HEAD_2, TYPICAL_TEXT_1 } from './typicalText.ts';
  *
  * Layout: the version, the length of the first part (2 bytes), the text with its numbers cut to 0, the numbers.
  */
-const VERSION = 2;
+const VERSION = 3;
 const HEADER_BYTES = 3;
 const MOST_TEXT_BYTES = 0xffff;
 
@@ -17,6 +17,7 @@ const MOST_TEXT_BYTES = 0xffff;
 const DICTIONARIES: Readonly<Partial<Record<number, Buffer>>> = {
   1: Buffer.from(TYPICAL_TEXT_1),
   2: Buffer.from(`${TYPICAL_TEXT_1}\n${TYPICAL_HEAD_2}`),
+  3: Buffer.from(`${TYPICAL_TEXT_1}\n${TYPICAL_HEAD_3}`),
 };
 /** A number by what stands around it. Within a string it may find one too: that is cut and put back as well. */
 const NUMBER = /(?<=[:,[])-?\d+(?:\.\d+)?(?:e[+-]\d+)?(?=[,\]}])/g;

@@ -2,6 +2,7 @@ import type { Alert } from '../../shared/alerts.ts';
 import type { Rejection } from '../../shared/quarantine.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
 import type { ActsSince, ByWhom, DoneAct, Handling } from '../live/alertActs.ts';
 import type { Head } from '../live/head.ts';
 import type { Transition } from '../live/transitions.ts';
@@ -33,6 +34,8 @@ export interface Outbox {
   /** What people did about alerts, those above or older ones. */
   readonly handled: readonly ActsSince[];
   readonly months: readonly MonthAccount[];
+  /** First days of accounts that are none any more. */
+  readonly lostMonths: readonly LocalDate[];
   readonly transitions: readonly Transition[];
 }
 
@@ -150,7 +153,10 @@ export interface Store {
 
   /** An account of a month that is over, as of a version of the head; the running month's is in the head. */
   putMonth(unit: UnitRef, version: number, account: MonthAccount): Promise<void>;
-  months(unit: UnitRef): Promise<readonly MonthAccount[]>;
+  /** Drops the account that begins on a local day, as of a version of the head; a later version may bring it back. */
+  dropMonth(unit: UnitRef, version: number, from: LocalDate): Promise<void>;
+  /** By their first days. Without `fresh` it may be a moment behind. */
+  months(unit: UnitRef, options?: { readonly fresh: boolean }): Promise<readonly MonthAccount[]>;
 
   /** Adds or replaces units of one company, and moves its registry's revision on. */
   putRecords(companyId: string, records: readonly UnitRecord[]): Promise<void>;

@@ -60,7 +60,7 @@ function storedHead({ head, basis = '', outbox }: Item): StoredHead | undefined 
   return {
     head: headOf(JSON.parse(unpack(head))),
     basis,
-    outbox: outbox ? { handled: [], ...JSON.parse(unpack(outbox)) } : null,
+    outbox: outbox ? { handled: [], lostMonths: [], ...JSON.parse(unpack(outbox)) } : null,
   };
 }
 

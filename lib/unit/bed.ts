@@ -26,6 +26,8 @@ export interface Bed {
   usedGrains: number;
   /** The part of `usedGrains` that stands for days without a report. */
   imputedGrains: number;
+  /** The part of `usedGrains` that ran out of a leak. */
+  leakedGrains: number;
   /** The local day on which the bed ran out, while it has not been regenerated. */
   exhaustedOn: LocalDate | null;
   /** Share of the next flow day that comes after the last regeneration: 1 unless that was on the same day. */
@@ -55,6 +57,7 @@ export function freshBed(resinCubicFeet: number, saltDoseLb: number, alternating
     usedGallons: 0,
     usedGrains: 0,
     imputedGrains: 0,
+    leakedGrains: 0,
     exhaustedOn: null,
     shareToCome: 1,
     previous: null,
@@ -115,6 +118,7 @@ export function regenerate(bed: Bed, drawnLb: number, shareBefore: number) {
   bed.usedGallons = 0;
   bed.usedGrains = 0;
   bed.imputedGrains = 0;
+  bed.leakedGrains = 0;
   bed.exhaustedOn = null;
   bed.shareToCome = 1 - shareBefore;
 }

@@ -1,67 +1,109 @@
 import type { FlowDay, Regeneration } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
+import { expectedUse } from '../demand/household.ts';
 import { saltUsed } from '../salt/saltUsed.ts';
-import { addWasted, leakedLb, type SpentCycle, wastedAt } from '../salt/waste.ts';
+import { addWasted, type SpentCycle, wastedAt } from '../salt/waste.ts';
 import { regenerationGallons } from '../softening/regenerationWater.ts';
 import { availableGrains } from './bed.ts';
 import { expectedDrawLb } from './brineDraw.ts';
-import { reserveOf } from './controlCount.ts';
+import { believedGallons } from './control.ts';
+import { actingCapacityGallons, reserveOf } from './controlCount.ts';
 import type { UnitState } from './state.ts';
 import { noiseLb, sensorWorks } from './tankLevel.ts';
 
 /** How the cycle stands that a regeneration is about to end. */
-export type CycleSoFar = Omit<SpentCycle, 'trigger' | 'saltLb'>;
+export type CycleSoFar = Omit<SpentCycle, 'doseLb' | 'drawnShare'>;
 
 /** A sensor that rather sticks than not measures nothing. */
 const WORKS = 0.5;
 
-/** @param counted what the control has counted, and the part of today's use that came before now, US gallons */
+/** @param soFarGallons the part of today's use that is expected to have come before now, since any earlier one today */
 export function cycleSoFar(
   unit: Unit,
   state: UnitState,
-  counted: { countedGallons: number; soFarGallons: number },
+  { time, trigger, gallonsSince }: Regeneration,
+  soFarGallons: number,
 ): CycleSoFar {
   const { bed, count, compensatedHardnessGpg: hardnessGpg } = state;
-  return {
+  const reserveGallons = reserveOf(count, unit.alternating);
+  const control = controlOf(state);
+  const available = availableGrains(bed, expectedDrawLb(state.draw, bed.saltDoseLb));
+  // Of two beds one may be due at any time of the day: all of its use may have come before.
+  const today = unit.alternating
+    ? bed.shareToCome * expectedUse(state.household, unit.zone.dateAt(time))
+    : soFarGallons;
+  const cycle = {
+    trigger,
     capacityGrains: bed.capacityGrains,
-    availableGrains: availableGrains(bed, expectedDrawLb(state.draw, bed.saltDoseLb)),
-    usedGrains: bed.usedGrains + counted.soFarGallons * hardnessGpg,
+    availableGrains: available,
+    usedGrains: bed.usedGrains + soFarGallons * hardnessGpg,
+    leakedGrains: bed.leakedGrains,
     hardnessGpg,
-    countedGallons: counted.countedGallons,
-    reserveGallons: reserveOf(count, unit.alternating),
-    programmed: count.settings === 'lost' ? null : state.programmed,
+    countedGallons: gallonsSince ?? count.gallons + today,
+    reserveGallons,
+    control,
   };
+  if (!count.isAssumed && count.imputedGallons === 0) return cycle;
+  // Of a cycle that was not reported whole the control knows best.
+  const countedGallons = gallonsSince ?? countedWhenDue(cycle, count.gallons + soFarGallons);
+  if (countedGallons !== undefined)
+    return { ...cycle, usedGrains: countedGallons * hardnessGpg, countedGallons };
+  return count.isAssumed ? { ...cycle, usedGrains: available } : cycle;
+}
+
+/** What a control had counted that began by its count: enough, and it had not been on the day before. */
+function countedWhenDue(
+  { trigger, control, reserveGallons }: CycleSoFar,
+  guessGallons: number,
+): number | undefined {
+  if (trigger === 'manual' || trigger === 'override') return undefined;
+  if (!control || control.gallons === Number.POSITIVE_INFINITY) return guessGallons;
+  const due = Math.max(0, control.gallons - reserveGallons);
+  return Math.min(Math.max(guessGallons, due), due + reserveGallons);
+}
+
+/** What the control goes by; null where it has lost its settings. */
+function controlOf({ count, programmed }: UnitState): CycleSoFar['control'] {
+  if (count.settings === 'lost') return null;
+  const gallons = actingCapacityGallons(count, believedGallons(programmed));
+  return { gallons, hardnessGpg: programmed.hardnessGpg };
 }
 
 /** Books a regeneration as it was reported. */
 export function bookRegeneration(
   unit: Unit,
   state: UnitState,
-  { trigger, ...regeneration }: Regeneration,
+  regeneration: Regeneration,
   cycle: CycleSoFar,
 ) {
   const { month, bed, draw, tank } = state;
+  const { saltDoseLb } = bed;
+  month.saltDoseLb = saltDoseLb;
   month.regenerations += 1;
   if (regeneration.waterGallons !== undefined) month.regenerationGallons += regeneration.waterGallons;
   else month.inferredRegenerationGallons += regenerationGallons(unit.resinCubicFeet);
   const isRead = sensorWorks(tank) >= WORKS;
-  const salt = saltUsed(regeneration, bed.saltDoseLb, { brineShare: draw.brineShare, isRead });
+  const salt = saltUsed(regeneration, saltDoseLb, { brineShare: draw.brineShare, isRead });
   if (salt.measured) {
     month.measuredSaltLb += salt.lb;
     month.measuredVariance += 2 * noiseLb(tank) ** 2;
-    month.measuredDoseLb += bed.saltDoseLb;
+    month.measuredDoseLb += saltDoseLb;
   } else {
     month.inferredSaltLb += salt.lb;
   }
-  const saltLb = Math.min(bed.saltDoseLb, expectedDrawLb(draw, bed.saltDoseLb));
-  if (saltLb > 0) month.wasted = addWasted(month.wasted, wastedAt({ ...cycle, trigger, saltLb }));
+  // One reading is too noisy to share out what was drawn; nothing that is not booked as used can be wasted.
+  const bookedLb = salt.measured ? saltDoseLb : salt.lb;
+  const drawnShare = Math.min(bookedLb, expectedDrawLb(draw, saltDoseLb)) / saltDoseLb;
+  if (drawnShare > 0)
+    month.wasted = addWasted(month.wasted, wastedAt({ ...cycle, doseLb: saltDoseLb, drawnShare }));
 }
 
-/** Books what a leak cost that ran all day, once it is known that one did. */
-export function bookLeak(state: UnitState, { gallons }: FlowDay) {
-  const { month, bed, compensatedHardnessGpg } = state;
+/** Keeps what leaked, once it is known that flow did not stop all day: the regeneration that restores it books it. */
+export function keepLeaked(state: UnitState, { gallons }: FlowDay) {
+  const { bed, draw, compensatedHardnessGpg } = state;
   const { run } = state.memories.flow;
   if (!run) return;
   const grains = run.leak * Math.max(0, gallons - run.usualGallons) * compensatedHardnessGpg;
-  if (grains > 0) month.wasted = addWasted(month.wasted, { leak: leakedLb(grains, bed) });
+  const taken = Math.min(bed.usedGrains, availableGrains(bed, expectedDrawLb(draw, bed.saltDoseLb)));
+  bed.leakedGrains = Math.min(bed.leakedGrains + grains, taken);
 }

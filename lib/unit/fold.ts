@@ -5,7 +5,7 @@ import { shareBefore } from '../demand/dayShare.ts';
 import { dayOf, expectedUse, homeUse, observe } from '../demand/household.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
 import { regenerate, setDose } from './bed.ts';
-import { bookLeak, bookRegeneration, cycleSoFar } from './booking.ts';
+import { bookRegeneration, cycleSoFar, keepLeaked } from './booking.ts';
 import { beginDraw, expectedDrawLb, levelSince, saltAdded, setUsualDose, visited } from './brineDraw.ts';
 import { endCount, loseSettings, reportSettings } from './controlCount.ts';
 import { fillGap } from './fillGap.ts';
@@ -42,7 +42,7 @@ export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules)
     fact.kind === 'flow-day' ? homeUse(state.household, dayOf(state.household, fact.date)) : 0;
   foldLedgers(unit, state, fact, rules, closed);
   state.memories = observeAll(state.memories, fact, { unit, rules, state, expectedGallons });
-  if (fact.kind === 'flow-day') bookLeak(state, fact);
+  if (fact.kind === 'flow-day') keepLeaked(state, fact);
   return closed;
 }
 
@@ -129,7 +129,7 @@ function foldRegeneration(
     // The ledger may be off by the day on which the cycle began.
     countedMeanwhile(state.absence, Math.max(0, countedGallons - count.gallons - state.household.level));
   }
-  const cycle = cycleSoFar(unit, state, { countedGallons, soFarGallons: soFar });
+  const cycle = cycleSoFar(unit, state, regeneration, soFar);
   endCount(count, { metered, hour, countedGallons, alternating: unit.alternating });
   regenerate(bed, expectedDrawLb(draw, bed.saltDoseLb), earlier);
 
@@ -171,7 +171,6 @@ function foldSettings(state: UnitState, settings: Settings) {
   if (saltDoseLb !== undefined && saltDoseLb > 0 && saltDoseLb !== state.bed.saltDoseLb) {
     setDose(state.bed, saltDoseLb);
     setUsualDose(state.draw, saltDoseLb);
-    state.month.saltDoseLb = saltDoseLb;
   }
 }
 

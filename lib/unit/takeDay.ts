@@ -20,10 +20,17 @@ export function enterMonth(unit: Unit, state: UnitState, date: LocalDate, closed
 /** Charges both ledgers, the bed's and the control's, and the account with one local day. */
 export function takeDay(unit: Unit, state: UnitState, date: LocalDate, gallons: number, imputed: boolean) {
   const { bed, count, month } = state;
+  // The day of the last regeneration may never have been reported.
+  if (state.regeneratedOn !== date) bed.shareToCome = 1;
   const drawnLb = expectedDrawLb(state.draw, bed.saltDoseLb);
   const share = bed.shareToCome;
   const left = Math.max(0, availableGrains(bed, drawnLb) - bed.usedGrains);
-  const softened = Math.min(gallons * share, left / state.compensatedHardnessGpg) + gallons * (1 - share);
+  // What came before today's regeneration came through the cycle that it ended.
+  const leftBefore = bed.previous ? Math.max(0, bed.previous.availableGrains - bed.previous.usedGrains) : 0;
+  const softenedOf = (part: number, grains: number) =>
+    Math.min(gallons * part, grains / state.compensatedHardnessGpg);
+  const softened = softenedOf(share, left) + (share < 1 ? softenedOf(1 - share, leftBefore) : 0);
+  month.saltDoseLb = bed.saltDoseLb;
   if (imputed) {
     month.daysImputed += 1;
     month.imputedGallons += gallons;

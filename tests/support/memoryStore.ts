@@ -26,6 +26,7 @@ import type {
 import type { Alert } from '../../shared/alerts.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
+import { formatLocalDate } from '../../shared/time/localDate.ts';
 
 /** A store that forgets: for tests that ask nothing of a table. What goes in and out is copied. */
 export function memoryStore(): Store {
@@ -36,7 +37,8 @@ export function memoryStore(): Store {
   /** Without an alert where it was dropped. */
   const alerts = new Shelf<{ alert: Alert | null; version: number }>();
   const acts = new Shelf<readonly DoneAct[]>();
-  const months = new Shelf<{ account: MonthAccount; version: number }>();
+  /** Without an account where it was dropped. */
+  const months = new Shelf<{ account: MonthAccount | null; version: number }>();
   const visits = new Shelf<Visit>();
   const quarantine = new Shelf<Quarantined>();
   const principals = new Shelf<Principal>();
@@ -128,11 +130,17 @@ export function memoryStore(): Store {
     },
 
     async putMonth(unit, version, account) {
-      const stands = months.get(at(unit), account.month);
-      if (!stands || stands.version <= version) months.put(at(unit), account.month, { account, version });
+      const first = formatLocalDate(account.from);
+      const stands = months.get(at(unit), first);
+      if (!stands || stands.version <= version) months.put(at(unit), first, { account, version });
+    },
+    async dropMonth(unit, version, from) {
+      const first = formatLocalDate(from);
+      const stands = months.get(at(unit), first);
+      if (!stands || stands.version <= version) months.put(at(unit), first, { account: null, version });
     },
     async months(unit) {
-      return months.list(at(unit)).map(([, { account }]) => account);
+      return months.list(at(unit)).flatMap(([, { account }]) => account ?? []);
     },
 
     async putRecords(companyId, some) {

@@ -146,7 +146,7 @@ export async function live(store: Store, records: readonly unknown[], lines: rea
     // The first month stands already; those after wait in the outbox, and the last runs.
     const [first, ...rest] = months.filter(({ month }) => month !== head.state.month.month);
     if (first) await store.putMonth(ref, 1, first);
-    const outbox = { alerts: [], withdrawn: [], handled: [], months: rest, transitions: [] };
+    const outbox = { alerts: [], withdrawn: [], handled: [], months: rest, lostMonths: [], transitions: [] };
     await store.putHead(ref, 0, { head, basis: '', outbox });
   }
 }

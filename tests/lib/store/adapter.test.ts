@@ -191,6 +191,7 @@ test('what every call took is told by the name of what was asked for', async () 
     alerts: () => store.alerts(of.companyId, true, page),
     dropAlert: () => store.dropAlert(of, 1, 'a-1'),
     putMonth: () => store.putMonth(of, 1, head.state.month),
+    dropMonth: () => store.dropMonth(of, 1, head.state.month.from),
     months: () => store.months(of),
     putRecords: () => store.putRecords(of.companyId, [recordOf(of.companyId, of.unitId)]),
     records: () => store.records(of.companyId, page),

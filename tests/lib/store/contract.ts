@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { DoneAct } from '../../../lib/live/alertActs.ts';
+import { newMonth } from '../../../lib/salt/monthAccount.ts';
 import { factKey } from '../../../lib/store/factKey.ts';
 import type { PageRequest, Store, StoredFact } from '../../../lib/store/store.ts';
 import { MAX_RAW_CHARACTERS } from '../../../shared/quarantine.ts';
@@ -199,6 +200,32 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       await eventually(async () =>
         expect(await store.months(unit)).toEqual([{ ...march, regenerations: 9 }, april]),
       );
+    });
+
+    test('a month of two regions has two accounts, and one that is dropped comes back with none of an older head', async () => {
+      const unit = newUnit();
+      const moved = { region: 'birch-county', formerRegions: [{ region: 'alder-county', until: 20_527 }] };
+      const [here, there, whole] = [
+        newMonth(20_520, moved),
+        newMonth(20_528, moved),
+        newMonth(20_560, moved),
+      ];
+      expect([here.month, here.region, there.month, there.region]).toEqual([
+        '2026-03',
+        'alder-county',
+        '2026-03',
+        'birch-county',
+      ]);
+      for (const account of [whole, there, here]) await store.putMonth(unit, 3, account);
+      expect(await store.months(unit, { fresh: true })).toEqual([here, there, whole]);
+      await store.dropMonth(unit, 2, there.from);
+      expect(await store.months(unit, { fresh: true })).toEqual([here, there, whole]);
+      await store.dropMonth(unit, 5, there.from);
+      await store.dropMonth(unit, 5, 20_454);
+      await store.putMonth(unit, 4, there);
+      expect(await store.months(unit, { fresh: true })).toEqual([here, whole]);
+      await store.putMonth(unit, 6, there);
+      expect(await store.months(unit, { fresh: true })).toEqual([here, there, whole]);
     });
 
     test('a registry is replaced unit by unit, and its revision moves on', async () => {

@@ -49,6 +49,7 @@ export function outboxOf(unitId: string): Outbox {
       },
     ],
     months: [newMonth(20_560, IN_ALDER), newMonth(20_520, IN_ALDER)],
+    lostMonths: [20_454],
     transitions: [transition(unitId, episode, 'raised', episode.raisedAt)],
   };
 }

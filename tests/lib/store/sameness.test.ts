@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { DoneAct } from '../../../lib/live/alertActs.ts';
-import { wholeMonth } from '../../../lib/salt/monthAccount.ts';
 import { StoreError } from '../../../lib/store/errors.ts';
 import { factKey } from '../../../lib/store/factKey.ts';
 import type { Store } from '../../../lib/store/store.ts';
@@ -25,6 +24,9 @@ const acts = fc.array(
 );
 const severity = fc.constantFrom('routine' as const, 'soon' as const, 'urgent' as const);
 const clearedAt = fc.option(fc.constantFrom('2026-04-01T00:00:00.000Z', '2026-04-02T00:00:00.000Z'));
+
+/** 1 March 2026, 16 March, when a unit may have moved, and 1 April. */
+const first = fc.constantFrom(20_513, 20_528, 20_544);
 
 /** One thing done to a store, on one of two units. */
 type Step = (store: Store, companyId: string) => Promise<unknown>;
@@ -57,16 +59,17 @@ const step: fc.Arbitrary<Step> = fc.oneof(
       (store, companyId) =>
         store.putActs({ companyId, unitId }, at, id, done),
   ),
-  fc.tuple(unit, version, fc.constantFrom(20_513, 20_544), fc.nat(3)).map(
-    ([unitId, at, date, regenerations]): Step =>
+  fc.tuple(unit, version, first, fc.nat(3)).map(
+    ([unitId, at, from, regenerations]): Step =>
       async (store, companyId) => {
         if (head)
-          await store.putMonth({ companyId, unitId }, at, {
-            ...head.state.month,
-            ...wholeMonth(date),
-            regenerations,
-          });
+          await store.putMonth({ companyId, unitId }, at, { ...head.state.month, from, regenerations });
       },
+  ),
+  fc.tuple(unit, version, first).map(
+    ([unitId, at, from]): Step =>
+      (store, companyId) =>
+        store.dropMonth({ companyId, unitId }, at, from),
   ),
   fc.tuple(unit, fc.constantFrom('v-1', 'v-2'), fc.boolean()).map(
     ([unitId, visitId, isPut]): Step =>
