@@ -15,6 +15,7 @@ import { companiesRoutes } from './companies.ts';
 import { companyRoutes } from './company.ts';
 import { credentialRoutes } from './credentials.ts';
 import { deadLetterRoutes } from './deadLetters.ts';
+import { deliveryRoutes } from './deliveries.ts';
 import { eventRoutes } from './events.ts';
 import { healthRoutes } from './health.ts';
 import { householdRoutes } from './household.ts';
@@ -55,6 +56,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   if (options.deadLetters) deadLetterRoutes(api, options.deadLetters);
   saltRoutes(api);
   regionRoutes(api);
+  deliveryRoutes(api);
   whatIfRoutes(api);
   backupRoutes(api);
   backupRestRoutes(api);

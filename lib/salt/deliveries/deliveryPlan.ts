@@ -1,3 +1,4 @@
+import { compareText } from '../../../shared/compareText.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
 import { normalProbability } from '../../demand/gamma.ts';
 import type { Estimate } from '../account/saltAccount.ts';
@@ -89,8 +90,8 @@ export function deliveryPlan(
     total: sums(dated, byRate),
     houses: within
       .map((house) => ({ ...house, week: weekOf(house.by, today) }))
-      .sort((a, b) => a.by - b.by || (a.unitId < b.unitId ? -1 : 1)),
-    byRate: [...byRate].sort((a, b) => (a.unitId < b.unitId ? -1 : 1)),
+      .sort((a, b) => a.by - b.by || compareText(a.unitId, b.unitId)),
+    byRate: [...byRate].sort((a, b) => compareText(a.unitId, b.unitId)),
     others: { ...countedBy(needs), later: dated.length - within.length },
   };
 }
@@ -129,14 +130,10 @@ function byRound(dated: readonly Delivery[], byRate: readonly ByRate[]): OfRound
   for (const rate of byRate) of(rate).rates.push(rate);
   return [...rounds.values()].sort(
     (a, b) =>
-      compare(a.region, b.region) ||
+      compareText(a.region, b.region) ||
       Number(a.round === null) - Number(b.round === null) ||
-      compare(a.round ?? '', b.round ?? ''),
+      compareText(a.round ?? '', b.round ?? ''),
   );
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 function weekSum(
