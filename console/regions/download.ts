@@ -1,4 +1,5 @@
 import { service } from '../api/client.ts';
+import { saveFile } from '../show/saveFile.ts';
 
 /** The files of a company's accounts. They are fetched, since a plain link would not say who asks. */
 export type FileName = 'salt.csv' | 'salt.parquet';
@@ -10,11 +11,5 @@ export async function download(name: FileName): Promise<void> {
       ? await service.GET('/v1/salt.csv', { parseAs: 'blob' })
       : await service.GET('/v1/salt.parquet', { parseAs: 'blob' });
   if (!data) throw new Error('The service answered with nothing.');
-  const address = URL.createObjectURL(data);
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  // The browser has begun to read it by then.
-  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+  saveFile(data, name);
 }
