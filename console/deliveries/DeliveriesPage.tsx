@@ -30,7 +30,11 @@ export function Page() {
     <article>
       <PageHead title={TITLE}>{isAny && <Downloads choice={choice} />}</PageHead>
       {!deliveries && error && <ErrorState error={error} retry={() => void refetch()} />}
-      {!deliveries && !error && <Progress what="Asking all tanks" />}
+      {!deliveries && !error && (
+        <div aria-busy="true">
+          <Progress what="Asking all tanks" />
+        </div>
+      )}
       {deliveries && !isAny && (
         <Empty title="There is no unit yet">
           <p>Add units to the registry, and let their meters report. Their salt shows here a day later.</p>

@@ -135,7 +135,7 @@ function dated(
       lbPerWeek,
       bags: room ? bagsFor(room.roomLb, rules.bagLb) : rules.bagsUnknownTank,
       bagChances: room ? bagChances(room, rules.bagLb) : exactly(rules.bagsUnknownTank),
-      asked: askedOn(start, by, { p10, p50, p90 }, salt),
+      asked: askedOn(by, { p10, p50, p90 }, salt, lbPerWeek),
     },
   };
 }
@@ -162,21 +162,18 @@ function roomAt({ unit, household, asOf }: Start, salt: SaltAhead, date: LocalDa
 }
 
 /**
- * When salt will have to be brought as will be seen nearer to it. The days until then tell how fast it goes, so of what is
- * uncertain now there stays what no day tells: a sensor's noise, and at which of the regenerations it is. The earliest
- * day moves back by as much as the spread shrinks, and may lie either side of that.
+ * When salt will have to be brought as will be seen nearer to it. The days until then tell how fast it goes, so what is
+ * uncertain now shrinks to what never settles: a sensor's noise, and how doses differ. The earliest day moves back by as
+ * much as the spread shrinks, and may lie either side of that.
  */
 function askedOn(
-  { household, asOf }: Start,
   by: LocalDate,
   { p10, p50, p90 }: { p10: number; p50: number | null; p90: number | null },
-  { paceSpread }: SaltAhead,
+  { deviationLb, doseLb, doseSpread }: SaltAhead,
+  lbPerWeek: number,
 ): Delivery['asked'] {
   const apart = p90 === null ? 2 * ((p50 ?? 2 * p10) - p10) : p90 - p10;
   const now = apart / (2 * DEVIATE_90);
-  const days = p50 ?? p10;
-  const ahead = useAhead(household, asOf);
-  const told = days * Math.hypot(ahead.deviation(days) / ahead.mean(days), paceSpread);
-  const settles = Math.min(now, told);
-  return { day: by + DEVIATE_90 * (now - Math.sqrt(now ** 2 - settles ** 2)), deviationDays: settles };
+  const then = Math.min(now, (Math.hypot(deviationLb, doseSpread * doseLb) * 7) / lbPerWeek);
+  return { day: by + DEVIATE_90 * (now - then), deviationDays: Math.sqrt(now ** 2 - then ** 2) };
 }
