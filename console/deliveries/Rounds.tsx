@@ -40,16 +40,14 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
         const sum = row.weeks[week.week];
         if (!sum) return '–';
         const { low, high } = sum.askedBags;
+        if (sum.houses === 0 && high === 0) return '–';
         return (
           <div>
             {whole(sum.bags, likings)}
-            {(high > 0 || sum.houses > 0) && (
-              <span className={`soft small ${styles.under}`}>
-                {sum.houses > 0 && `${houses(sum.houses, likings)}`}
-                {week.week > 0 &&
-                  `${sum.houses > 0 ? '; ' : ''}${whole(low, likings)}–${whole(high, likings)}`}
-              </span>
-            )}
+            <span className={`soft small ${styles.under}`}>
+              {sum.houses > 0 && houses(sum.houses, likings)}
+              {week.week > 0 && `${sum.houses > 0 ? '; ' : ''}${whole(low, likings)}–${whole(high, likings)}`}
+            </span>
           </div>
         );
       },
