@@ -9,7 +9,7 @@ import { amount, whole } from '../show/amounts.ts';
 import { dateAt } from '../show/dates.ts';
 import { useLikings } from '../show/Likings.tsx';
 import { Choices } from './Choices.tsx';
-import { useChoice } from './choice.ts';
+import { type Choice, useChoice } from './choice.ts';
 import styles from './Deliveries.module.css';
 import { Downloads } from './Downloads.tsx';
 import { Houses } from './Houses.tsx';
@@ -18,6 +18,7 @@ import { Rounds } from './Rounds.tsx';
 import type { Deliveries } from './types.ts';
 import { WeekCards } from './WeekCards.tsx';
 import { WithoutDate } from './WithoutDate.tsx';
+import { scopeWords } from './words.ts';
 
 const TITLE = 'Deliveries';
 
@@ -47,14 +48,14 @@ export function Page() {
             week they stand by that day: no route is worked out.
           </p>
           <Choices regions={deliveries.regions} choice={choice} onChange={change} />
-          <Plan deliveries={deliveries} />
+          <Plan deliveries={deliveries} choice={choice} />
         </div>
       )}
     </article>
   );
 }
 
-function Plan({ deliveries }: { deliveries: Deliveries }) {
+function Plan({ deliveries, choice }: { deliveries: Deliveries; choice: Choice }) {
   const { timeZone } = useLikings();
   const today = dateAt(useServiceNow(), timeZone);
   const { weeks, total, houses, byRate } = deliveries;
@@ -74,7 +75,7 @@ function Plan({ deliveries }: { deliveries: Deliveries }) {
   return (
     <>
       <section className={styles.part} aria-labelledby="weeks">
-        <h2 id="weeks">Bags by week</h2>
+        <h2 id="weeks">Bags by week{scopeWords(choice)}</h2>
         <WeekCards weeks={weeks} sums={total} today={today} />
       </section>
       <section className={styles.part} aria-labelledby="rounds">

@@ -2,6 +2,7 @@ import { amount, whole } from '../show/amounts.ts';
 import { day } from '../show/dates.ts';
 import type { Likings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
+import type { Choice } from './choice.ts';
 import type { DatedHouse, HouseByRate, Week } from './types.ts';
 
 /** Such as `Nov 26 – Dec 2`, or that it is late already. */
@@ -11,6 +12,15 @@ export function weekWords({ from, to }: Week, { locale }: Pick<Likings, 'locale'
 
 export function roundWords(round: string | null): string {
   return round === null ? 'no round' : plain(round);
+}
+
+/** What a heading adds where not all houses are looked at, so that paper says so too. */
+export function scopeWords({ region, round }: Choice): string {
+  const parts = [
+    ...(region === undefined ? [] : [plain(region)]),
+    ...(round === undefined ? [] : [roundWords(round === '' ? null : round)]),
+  ];
+  return parts.length === 0 ? '' : `: ${parts.join(', ')}`;
 }
 
 /** `1 bag`, `3 bags`. */
