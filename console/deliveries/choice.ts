@@ -9,7 +9,7 @@ export interface Choice {
 }
 
 /** Reads what stands in an address; what is no choice there is left out. */
-export function choiceOf({ region, round }: Readonly<Record<string, unknown>>): Choice {
+function choiceOf({ region, round }: Readonly<Record<string, unknown>>): Choice {
   return {
     ...(typeof region === 'string' && region !== '' && { region }),
     ...(typeof round === 'string' && { round }),

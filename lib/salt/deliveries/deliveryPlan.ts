@@ -97,7 +97,7 @@ export function deliveryPlan(
 }
 
 /** The week that a day lies in: 0 before today, 1 from today on; above WEEKS after the last. */
-export function weekOf(date: LocalDate, today: LocalDate): number {
+function weekOf(date: LocalDate, today: LocalDate): number {
   return date < today ? 0 : 1 + Math.floor((date - today) / WEEK_DAYS);
 }
 
