@@ -1,3 +1,5 @@
+import { saveFile } from '../show/saveFile.ts';
+
 /** So long the reader may take to fetch what was made for it, milliseconds. */
 const HELD_MS = 60_000;
 
@@ -11,10 +13,13 @@ export async function openFetched(name: string, fetched: () => Promise<Blob | un
   try {
     const data = await fetched();
     if (!data) throw new Error('The service answered with nothing.');
+    if (!tab) {
+      saveFile(data, name);
+      return;
+    }
     const address = URL.createObjectURL(data);
     setTimeout(() => URL.revokeObjectURL(address), HELD_MS);
-    if (tab) tab.location.replace(address);
-    else save(address, name);
+    tab.location.replace(address);
   } catch (error) {
     tab?.close();
     throw error;
@@ -25,14 +30,5 @@ export async function openFetched(name: string, fetched: () => Promise<Blob | un
 export async function keepFetched(name: string, fetched: () => Promise<Blob | undefined>): Promise<void> {
   const data = await fetched();
   if (!data) throw new Error('The service answered with nothing.');
-  const address = URL.createObjectURL(data);
-  setTimeout(() => URL.revokeObjectURL(address), HELD_MS);
-  save(address, name);
-}
-
-function save(address: string, name: string): void {
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
+  saveFile(data, name);
 }

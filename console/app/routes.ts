@@ -12,6 +12,10 @@ const pages = [
     label: 'Regions',
     roles: ['analyst', 'owner'],
   }),
+  page('/deliveries', () => import('../deliveries/DeliveriesPage.tsx'), {
+    label: 'Deliveries',
+    roles: ['dispatcher', 'analyst', 'owner'],
+  }),
   page('/visits', () => import('../visits/VisitsPage.tsx'), { label: 'Visits' }),
   page('/units/$unitId', () => import('../unit/UnitPage.tsx')),
   page('/units/$unitId/alerts/$alertId', () => import('../unit/UnitPage.tsx')),

@@ -35,6 +35,7 @@ export function UnitFacts({ story, today }: { story: Story; today: string }) {
           </>
         )}
         <Bidi>{unit.unitId}</Bidi> · {plain(unit.region)} ·{' '}
+        {unit.round !== null && <>round {plain(unit.round)} · </>}
         {unit.arrangement === 'single' ? 'single bed' : 'two beds in turn'}
       </p>
       {outOfService && (

@@ -16,6 +16,7 @@ import { companiesRoutes } from './companies.ts';
 import { companyRoutes } from './company.ts';
 import { credentialRoutes } from './credentials.ts';
 import { deadLetterRoutes } from './deadLetters.ts';
+import { deliveryRoutes } from './deliveries.ts';
 import { eventRoutes } from './events.ts';
 import { healthRoutes } from './health.ts';
 import { householdRoutes } from './household.ts';
@@ -59,6 +60,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   accountRoutes(api, options.files);
   regionRoutes(api);
   regionReportRoutes(api);
+  deliveryRoutes(api);
   whatIfRoutes(api);
   backupRoutes(api);
   backupRestRoutes(api);

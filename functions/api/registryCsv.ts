@@ -1,10 +1,12 @@
 import { CsvError, parse } from 'csv-parse/sync';
 import { type ReadRecord, RegistryError } from '../../shared/registry.ts';
 
-type Cell = { text: string } | { number: number } | { words: string[] };
+type Cell = { text: string } | { number: number } | { words: string[] } | { regions: object[] };
 type Reader = (text: string) => Cell | undefined;
 
-/** A cell as it stands, as a decimal number, and as words with spaces between; undefined for what is none. */
+/**
+ * A cell as it stands, as a decimal number, as words with spaces between, and as former regions; undefined for what is none.
+ */
 const asText: Reader = (text) => ({ text });
 const asNumber: Reader = (text) => {
   const number = Number(text);
@@ -12,12 +14,21 @@ const asNumber: Reader = (text) => {
 };
 const asWords: Reader = (text) => ({ words: text.split(/[ \t]+/).filter((word) => word !== '') });
 
+/** Such as `north-fork:2025-06-30 mill-valley:2026-02-28`: each with its last local day, the oldest first. */
+const asRegions: Reader = (text) => {
+  const parts = text.split(/[ \t]+/).map((part) => part.split(':'));
+  if (parts.some(({ length }) => length !== 2)) return undefined;
+  return { regions: parts.map(([region, until]) => ({ region, until })) };
+};
+
 interface Column {
   readonly read: Reader;
   readonly required: boolean;
   /** Where it stands in a record of the contract, and the unit that its header states. */
   readonly path: readonly string[];
   readonly unit?: string;
+  /** What is said of a cell that cannot be read; that it is not a number, if left out. */
+  readonly form?: string;
 }
 
 /** The columns of a registry as CSV. What has a unit says so in its header; the contract's UCUM code follows from it. */
@@ -25,6 +36,13 @@ export const COLUMNS: Readonly<Record<string, Column>> = {
   unit_id: { read: asText, required: true, path: ['unitId'] },
   site_id: { read: asText, required: true, path: ['siteId'] },
   region: { read: asText, required: true, path: ['region'] },
+  former_regions: {
+    read: asRegions,
+    required: false,
+    path: ['formerRegions'],
+    form: 'no list such as north-fork:2025-06-30 mill-valley:2026-02-28',
+  },
+  round: { read: asText, required: false, path: ['round'] },
   time_zone: { read: asText, required: true, path: ['timeZone'] },
   installed_on: { read: asText, required: true, path: ['installedOn'] },
   resin_cft: { read: asNumber, required: true, path: ['resin'], unit: '[cft_i]' },
@@ -48,6 +66,8 @@ export const COLUMNS: Readonly<Record<string, Column>> = {
   salt_tank_lb: { read: asNumber, required: false, path: ['saltTank'], unit: '[lb_av]' },
   senses: { read: asWords, required: false, path: ['senses'] },
   occupants: { read: asNumber, required: false, path: ['occupants'] },
+  site_name: { read: asText, required: false, path: ['site', 'name'] },
+  site_address: { read: asText, required: false, path: ['site', 'address'] },
   household_mail: { read: asText, required: false, path: ['household', 'mail'] },
   household_sms: { read: asText, required: false, path: ['household', 'sms'] },
 };
@@ -99,7 +119,10 @@ function recordOf(header: readonly string[], row: readonly string[], companyId: 
     if (text === '' && column.required) return { broken: `${name}: is empty`, unitId };
     if (text === '') continue;
     const cell = column.read(text);
-    if (!cell) return { broken: `${name}: ${JSON.stringify(text.slice(0, 64))} is not a number`, unitId };
+    if (!cell) {
+      const form = column.form ?? 'not a number';
+      return { broken: `${name}: ${JSON.stringify(text.slice(0, 64))} is ${form}`, unitId };
+    }
     const [value] = Object.values(cell);
     const [first = '', second] = column.path;
     const quantity = column.unit === undefined ? value : { value, unit: column.unit };

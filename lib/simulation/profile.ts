@@ -44,6 +44,16 @@ const REGIONS = [
 /** The regions that the units of a fleet stand in. */
 export const REGION_NAMES: readonly string[] = REGIONS.map(({ region }) => region);
 
+/** Invented rounds on which salt is brought. */
+const ROUNDS: Readonly<Record<(typeof REGIONS)[number]['region'], readonly string[]>> = {
+  'alder-county': ['mill-road', 'north-bank', 'old-town'],
+  'prairie-west': ['grange-loop', 'rail-side'],
+  'high-basin': ['ridge-line', 'lake-shore'],
+  'copper-flats': ['mesa-east', 'mesa-west', 'canal-street'],
+};
+/** One site in so many is on no round yet. */
+const WITHOUT_ROUND = 8;
+
 const COMPANY = 'larkwater';
 const RESIN_CUBIC_FEET = [0.75, 1, 1.25, 1.5, 2, 2.5, 3] as const;
 /** A bed is chosen so that it lasts this many typical days, if the largest does. Common practice, no source. */
@@ -89,6 +99,7 @@ export function drawProfile(
     siteId: `site-${id}`,
     region: site.region,
     formerRegions: [],
+    round: roundOf(site.region, number),
     zone: knownZone(site.timeZone),
     installedOn: isNew ? start : start - chance.whole(30, 2000),
     resinCubicFeet,
@@ -121,6 +132,13 @@ export function drawProfile(
     reportsVolumeSince: chance.happens(0.5),
     reportsRegister: chance.happens(0.5),
   };
+}
+
+/** By the site's number, since a draw would change all that is drawn after it. */
+function roundOf(region: (typeof REGIONS)[number]['region'], number: number): string | undefined {
+  if (number % WITHOUT_ROUND === 0) return undefined;
+  const rounds = ROUNDS[region];
+  return rounds[number % rounds.length];
 }
 
 function toHalf(value: number): number {

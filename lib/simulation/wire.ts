@@ -43,6 +43,7 @@ export function recordOf(profile: UnitProfile): UnitRecord {
     companyId: profile.companyId,
     siteId: profile.siteId,
     region: profile.region,
+    ...(profile.round !== undefined && { round: profile.round }),
     timeZone: profile.zone.name,
     installedOn: formatLocalDate(profile.installedOn),
     resin: { value: profile.resinCubicFeet, unit: '[cft_i]' },

@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { saltRulesSchema } from '../salt/account/saltRules.ts';
+import { deliveryRulesSchema } from '../salt/deliveries/deliveryRules.ts';
 import { foldRulesSchema } from '../unit/foldRules.ts';
 import { clockOffRulesSchema } from './clockOff.ts';
 import { continuousFlowRulesSchema } from './continuousFlow.ts';
@@ -22,6 +23,7 @@ import { silentUnitRulesSchema } from './silentUnit.ts';
 export const rulesSchema = z.strictObject({
   fold: foldRulesSchema().prefault({}),
   salt: saltRulesSchema().prefault({}),
+  deliveries: deliveryRulesSchema().prefault({}),
   lifecycle: lifecycleRulesSchema().prefault({}),
   'silent-unit': silentUnitRulesSchema().prefault({}),
   'no-flow': noFlowRulesSchema().prefault({}),

@@ -74,7 +74,7 @@ export const saltLow: WatchedKind<SaltLowRules> = {
     const doses = saltUse.lb / state.draw.usualSaltLb;
     // More than the use of so many days can hardly come to: most tanks, most of the time.
     if (doses > 2 && left > 2.5 * rules.horizonDays * household.level) return null;
-    const salt = saltAhead(state, saltUse.lb, cycleGallons, lastDate, rules);
+    const salt = saltAhead(state, { ...saltUse, lb: saltUse.lb }, cycleGallons, lastDate, rules);
     const within = (days: number) => runOutProbability(household, lastDate, salt, days);
     const patience = patienceDays(saltUse, rules);
     const horizon = within(patience);
@@ -98,10 +98,30 @@ export function saltRunsOut(unit: Unit, state: UnitState, rules: SaltLowRules): 
   const { household, lastDate, memories } = state;
   const { lb, stuck } = memories.saltUse;
   if (lb === null || stuck || lastDate === null) return null;
-  const cycleGallons = usualCycleGallons(unit, state, memories.saltUse);
-  if (!(cycleGallons > 0 && Number.isFinite(cycleGallons))) return null;
-  const { p50 } = runOutDays(household, lastDate, saltAhead(state, lb, cycleGallons, lastDate, rules));
+  const salt = saltOf(unit, state, { ...memories.saltUse, lb }, lastDate, rules);
+  if (salt === null) return null;
+  const { p50 } = runOutDays(household, lastDate, salt);
   return p50 === null ? null : lastDate + p50;
+}
+
+/** The salt in a tank, lb, the variance of what is known of it, lb², and treated water since the last regeneration, gallons. */
+export interface TankKnown {
+  readonly lb: number;
+  readonly variance: number;
+  readonly gallons: number;
+}
+
+/** What is known of a tank, with how its salt goes from the last day counted on; null where the control never regenerates. */
+export function saltOf(
+  unit: Unit,
+  state: UnitState,
+  tank: TankKnown,
+  lastDate: LocalDate,
+  rules: SaltLowRules,
+): SaltAhead | null {
+  const cycleGallons = usualCycleGallons(unit, state, state.memories.saltUse);
+  if (!(cycleGallons > 0 && Number.isFinite(cycleGallons))) return null;
+  return saltAhead(state, tank, cycleGallons, lastDate, rules);
 }
 
 /** Treated water of a cycle, gallons. Before a few have been seen, it is what the control makes of its settings. */
@@ -119,7 +139,7 @@ function usualCycleGallons(unit: Unit, state: UnitState, { cycles, cycleGallons 
  */
 function saltAhead(
   { household, draw, memories: { saltUse } }: UnitState,
-  lb: number,
+  { lb, variance, gallons }: TankKnown,
   cycleGallons: number,
   lastDate: LocalDate,
   rules: SaltLowRules,
@@ -129,10 +149,10 @@ function saltAhead(
   const pace = 1 + apart;
   return {
     lb,
-    deviationLb: Math.sqrt(saltUse.variance),
+    deviationLb: Math.sqrt(variance),
     doseLb: draw.usualSaltLb,
     doseSpread: rules.doseSpread,
-    untilNextGallons: Math.max(0, cycleGallons - saltUse.gallons),
+    untilNextGallons: Math.max(0, cycleGallons - gallons),
     cycleGallons,
     pace,
     paceSpread: Math.hypot(rules.cycleSpread, apart / pace),

@@ -16,6 +16,7 @@ export function pagesOf(unitId: string): PageToSee[] {
     { name: 'needs-attention', path: '/', by: DANA },
     { name: 'unit', path: `/units/${unitId}`, by: DANA },
     { name: 'brief', path: `/units/${unitId}/brief`, by: TOMAS },
+    { name: 'deliveries', path: '/deliveries', by: DANA },
     { name: 'visits', path: '/visits', by: TOMAS },
     { name: 'regions', path: '/regions', by: AIKO },
     { name: 'alarm-health', path: '/alarm-health', by: OLU },

@@ -7,6 +7,7 @@ import { type Flow, flow } from './flow.ts';
 import type { Seen } from './memory.ts';
 import { type MeterShare, meterShare } from './meterShare.ts';
 import { type Reporting, reporting } from './reporting.ts';
+import { type SaltBalance, saltBalance } from './saltBalance.ts';
 import { type SaltUse, saltUse } from './saltUse.ts';
 import { type Visits, visits } from './visits.ts';
 
@@ -19,6 +20,7 @@ export interface Memories {
   readonly duration: Duration;
   readonly cycles: Cycles;
   readonly saltUse: SaltUse;
+  readonly saltBalance: SaltBalance | null;
   readonly visits: Visits;
 }
 
@@ -32,6 +34,7 @@ export function newMemories(unit: Unit): Memories {
     duration: duration.start(unit),
     cycles: cycles.start(unit),
     saltUse: saltUse.start(unit),
+    saltBalance: saltBalance.start(unit),
     visits: visits.start(unit),
   };
 }
@@ -46,6 +49,7 @@ export function observeAll(kept: Memories, fact: Fact, seen: Seen): Memories {
     duration: duration.observe(kept.duration, fact, seen),
     cycles: cycles.observe(kept.cycles, fact, seen),
     saltUse: saltUse.observe(kept.saltUse, fact, seen),
+    saltBalance: saltBalance.observe(kept.saltBalance, fact, seen),
     visits: visits.observe(kept.visits, fact, seen),
   };
 }

@@ -31,6 +31,7 @@ function storyWith(
         siteName: null,
         address: null,
         region: 'r',
+        round: null,
         timeZone: 'America/Denver',
       },
       ...{ arrangement: 'single', resinCubicFeet: 1, saltDoseLb: 8, hardnessGpg: 10, inService: true },

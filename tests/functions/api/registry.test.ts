@@ -101,6 +101,31 @@ describe('CSV', () => {
     expect(records.get('u-18')).toEqual({ ...recordExample, unitId: 'u-18' });
   });
 
+  it('takes rounds, former regions and what people call the site, and loses none of them on the way', async () => {
+    const moved = {
+      ...recordExample,
+      formerRegions: [
+        { region: 'north-fork', until: '2026-01-31' },
+        { region: 'mill-valley', until: '2026-02-28' },
+      ],
+      round: 'mill-road',
+      site: { name: '4 Mill Road', address: '4 Mill Road, Old Town' },
+    };
+    const text = `${HEADER},former_regions,round,site_name,site_address\n${ROW},north-fork:2026-01-31 mill-valley:2026-02-28,mill-road,4 Mill Road,"4 Mill Road, Old Town"\n`;
+    expect(read(text).records.get('u-17')).toEqual(moved);
+    // What a backup holds comes back as it was.
+    const { ask, key, store } = await company();
+    await ask('PUT', '/v1/units', { key, type: CSV, body: text });
+    const backup = await (await ask('GET', '/v1/backup/units.ndjson', { key })).text();
+    const again = await ask('PUT', '/v1/units', { key, type: 'application/x-ndjson', body: backup });
+    expect(await again.json()).toEqual({ accepted: 1, unchanged: 1, problems: [] });
+    expect((await store.records(COMPANY, { limit: 9 })).items).toEqual([moved]);
+    const wrong = read(`${HEADER},former_regions\n${ROW},north-fork\n`);
+    expect(wrong.problems[0]?.message).toContain('former_regions: "north-fork" is no list such as');
+    const unordered = read(`${HEADER},former_regions\n${ROW},a:2026-02-28 b:2026-01-31\n`);
+    expect(unordered.problems[0]?.message).toContain('must be ordered');
+  });
+
   it.each([
     ['a cell that is no number', ROW.replace(',6,', ',six,'), 'salt_dose_lb: "six" is not a number'],
     ['a cell that must not be empty', ROW.replace('alder-county', ''), 'region: is empty'],

@@ -1,0 +1,57 @@
+import { amount, unitOf } from '../show/amounts.ts';
+import { Bidi } from '../show/Bidi.tsx';
+import { DataTable } from '../show/DataTable.tsx';
+import { day } from '../show/dates.ts';
+import { useLikings } from '../show/Likings.tsx';
+import { UnitLink } from '../show/UnitLink.tsx';
+import { plain } from '../show/words.ts';
+import styles from './Deliveries.module.css';
+import type { HouseByRate } from './types.ts';
+import { houses, roundWords, WHY_WORDS } from './words.ts';
+
+/** Houses that use salt and have no date, since nothing is known of their tanks. */
+export function WithoutDate({ rows, today }: { rows: readonly HouseByRate[]; today: string }) {
+  const likings = useLikings();
+  if (rows.length === 0) return null;
+  return (
+    <details className={styles.more}>
+      <summary>
+        <h2>{houses(rows.length, likings)} without a date</h2>
+      </summary>
+      <p className="soft">
+        Nothing is known of how full their tanks are. They are in the sums by the salt that they use, and in
+        no week. A level sensor gives a house a date; so does its tank’s size in the registry together with
+        reports of visits that say how much salt was brought.
+      </p>
+      <DataTable
+        caption="Salt that each uses, and why it has no date"
+        columns={[
+          {
+            header: 'House',
+            cell: ({ unitId, siteId, siteName }) => (
+              <UnitLink unitId={unitId}>
+                <Bidi>{siteName ?? siteId}</Bidi>
+              </UnitLink>
+            ),
+          },
+          {
+            header: 'Uses about',
+            unit: `${unitOf('lb', likings)} a week`,
+            isNumber: true,
+            cell: ({ lbPerWeek }) => amount(lbPerWeek, 'lb', likings),
+          },
+          { header: 'Round', cell: ({ round }) => roundWords(round) },
+          { header: 'Region', cell: ({ region }) => plain(region) },
+          { header: 'Why', cell: ({ why }) => WHY_WORDS[why] },
+          {
+            header: 'Visit planned',
+            cell: ({ visits: [visit] }) => (visit ? day(visit.date, likings.locale, today) : '–'),
+          },
+        ]}
+        rows={rows}
+        keyOf={({ unitId }) => unitId}
+        wideName="Houses without a date"
+      />
+    </details>
+  );
+}
