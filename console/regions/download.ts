@@ -10,6 +10,11 @@ export async function download(name: FileName): Promise<void> {
       ? await service.GET('/v1/salt.csv', { parseAs: 'blob' })
       : await service.GET('/v1/salt.parquet', { parseAs: 'blob' });
   if (!data) throw new Error('The service answered with nothing.');
+  save(data, name);
+}
+
+/** Has the browser keep a file. */
+export function save(data: Blob, name: string): void {
   const address = URL.createObjectURL(data);
   const link = document.createElement('a');
   link.href = address;
