@@ -3,7 +3,6 @@ import { streamSSE } from 'hono/streaming';
 import * as z from 'zod';
 import { type Correction, correctionOf } from '../../lib/advice/region/correction.ts';
 import { DOSE_RANGE, goTogether, type Imagined } from '../../lib/advice/region/imagined.ts';
-import { lastYear } from '../../lib/advice/region/lastYear.ts';
 import { type AskedUnit, regionsWhatIf } from '../../lib/advice/region/regionsWhatIf.ts';
 import { unitWhatIf } from '../../lib/advice/region/unitWhatIf.ts';
 import { type Wasting, wastingOf } from '../../lib/advice/region/wasting.ts';
@@ -123,21 +122,20 @@ interface FoundOfUnit {
   readonly wasting: readonly Wasting[];
 }
 
-function findOf({ unit, head, months, past }: KnownPast, imagined: Imagined, rules: Rules): FoundOfUnit {
+function findOf({ unit, head, past, lastYear }: KnownPast, imagined: Imagined, rules: Rules): FoundOfUnit {
   const { region } = unit;
-  const accounts = lastYear(months);
   const mismatch = rules['setting-mismatch'];
   const isReplayed = typeof past !== 'string';
-  const wasting = head && accounts ? wastingOf(unit, accounts, head.open, isReplayed) : [];
+  const wasting = head && lastYear ? wastingOf(unit, lastYear, head.open, isReplayed) : [];
   if (!head || !isReplayed) {
     const answer = isReplayed ? 'history-too-short' : past;
-    return { asked: { region, lastYear: accounts, answer }, correction: null, wasting };
+    return { asked: { region, lastYear, answer }, correction: null, wasting };
   }
   const { state, open } = head;
   return {
     asked: {
       region,
-      lastYear: accounts,
+      lastYear,
       answer: unitWhatIf(unit, { state, replay: past }, imagined, mismatch),
     },
     correction: correctionOf(unit, { state, open, replay: past }, mismatch),
