@@ -2,12 +2,13 @@ import type { WhatIfResult } from '../../api/types.ts';
 import { type QuantityName, unitOf, whole } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { type Likings, useLikings } from '../../show/Likings.tsx';
-import { changeWords, numberWords, rangeWords } from './inWords.ts';
+import { changeWords } from './inWords.ts';
 import { reasonWords } from './reasons.ts';
 import { TwoBars } from './TwoBars.tsx';
 import { Visits } from './Visits.tsx';
 import { Wasting } from './Wasting.tsx';
 import styles from './WhatIf.module.css';
+import { WithRange } from './WithRange.tsx';
 
 type Estimates = NonNullable<WhatIfResult['estimates']>;
 
@@ -23,9 +24,9 @@ const LINES: readonly Line[] = [
   { of: 'waterGallons', label: 'Regeneration water', quantity: 'gallons' },
   { of: 'hardDays', label: 'Hard-water days' },
   { of: 'sodiumLb', label: 'Sodium of the salt', quantity: 'lb' },
-  { of: 'sodiumInWaterLb', label: 'Of it into softened water', quantity: 'lb' },
+  { of: 'sodiumInWaterLb', label: 'Sodium into softened water', quantity: 'lb' },
   { of: 'potassiumLb', label: 'Potassium of the salt', quantity: 'lb' },
-  { of: 'potassiumInWaterLb', label: 'Of it into softened water', quantity: 'lb' },
+  { of: 'potassiumInWaterLb', label: 'Potassium into softened water', quantity: 'lb' },
 ];
 
 interface ResultProps {
@@ -68,12 +69,6 @@ export function Result({ outcome, asked }: ResultProps) {
 function Years({ estimates, caption }: { estimates: Estimates; caption: string }) {
   const likings = useLikings();
   const shown = LINES.filter(({ of }) => estimates[of].today.high > 0 || estimates[of].imagined.high > 0);
-  const cell = ({ of, quantity }: Line, side: 'today' | 'imagined') => (
-    <>
-      {numberWords(estimates[of][side].value, quantity, likings)}
-      <span className={styles.range}>{rangeWords(estimates[of][side], quantity, likings)}</span>
-    </>
-  );
   return (
     <>
       <DataTable
@@ -84,22 +79,23 @@ function Years({ estimates, caption }: { estimates: Estimates; caption: string }
             cell: ({ label, quantity }) =>
               `${label}, ${quantity ? unitOf(quantity, likings) : 'days of all units'}`,
           },
-          { header: 'As set today', isNumber: true, cell: (line) => cell(line, 'today') },
-          { header: 'Imagined', isNumber: true, cell: (line) => cell(line, 'imagined') },
+          {
+            header: 'As set today',
+            isNumber: true,
+            cell: ({ of, quantity }) => <WithRange of={estimates[of].today} quantity={quantity} />,
+          },
+          {
+            header: 'Imagined',
+            isNumber: true,
+            cell: ({ of, quantity }) => <WithRange of={estimates[of].imagined} quantity={quantity} />,
+          },
           {
             header: 'Difference',
             isNumber: true,
             cell: ({ of, quantity }) => {
               const { today, difference } = estimates[of];
-              const isNone = difference.low === 0 && difference.high === 0;
-              return (
-                <>
-                  {changeWords(difference.value, today.value, quantity, likings)}
-                  {!isNone && (
-                    <span className={styles.range}>{rangeWords(difference, quantity, likings)}</span>
-                  )}
-                </>
-              );
+              const words = changeWords(difference.value, today.value, quantity, likings);
+              return <WithRange of={difference} quantity={quantity} words={words} />;
             },
           },
           { header: 'Beside each other', cell: ({ of }) => <TwoBars {...estimates[of]} /> },

@@ -7,10 +7,10 @@ import { useLikings } from '../../show/Likings.tsx';
 import { UnitLink } from '../../show/UnitLink.tsx';
 import { CAUSE_WORDS, plain, sureness } from '../../show/words.ts';
 import { save } from '../download.ts';
-import { numberWords, rangeWords } from './inWords.ts';
 import { OpenAlert } from './OpenAlert.tsx';
 import { visitsCsv } from './visitsCsv.ts';
 import styles from './WhatIf.module.css';
+import { WithRange } from './WithRange.tsx';
 
 type Visit = WhatIfResult['visits'][number];
 
@@ -36,12 +36,6 @@ export function Visits({ visits }: { visits: readonly Visit[] }) {
     );
   }
   const sorted = [...visits].sort((a, b) => b.saves[order].value - a.saves[order].value);
-  const saved = (visit: Visit, of: 'saltLb' | 'chlorideLb' | 'hardDays', quantity?: 'lb') => (
-    <>
-      {numberWords(visit.saves[of].value, quantity, likings)}
-      <span className={styles.range}>{rangeWords(visit.saves[of], quantity, likings)}</span>
-    </>
-  );
   const lb = `${unitOf('lb', likings)} a year`;
   return (
     <section className={styles.list} aria-labelledby="visits-that-bring-most">
@@ -80,18 +74,23 @@ export function Visits({ visits }: { visits: readonly Visit[] }) {
             header: 'What to set',
             cell: ({ programmed, set }) => <Settings programmed={programmed} set={set} />,
           },
-          { header: 'Salt saved', unit: lb, isNumber: true, cell: (visit) => saved(visit, 'saltLb', 'lb') },
+          {
+            header: 'Salt saved',
+            unit: lb,
+            isNumber: true,
+            cell: ({ saves }) => <WithRange of={saves.saltLb} quantity="lb" />,
+          },
           {
             header: 'Chloride saved',
             unit: lb,
             isNumber: true,
-            cell: (visit) => saved(visit, 'chlorideLb', 'lb'),
+            cell: ({ saves }) => <WithRange of={saves.chlorideLb} quantity="lb" />,
           },
           {
             header: 'Hard-water days avoided',
             unit: 'a year',
             isNumber: true,
-            cell: (visit) => saved(visit, 'hardDays'),
+            cell: ({ saves }) => <WithRange of={saves.hardDays} />,
           },
           {
             header: 'Open alert',

@@ -21,11 +21,11 @@ const SETTINGS = [
   { value: 'same', label: 'As they are' },
 ] as const;
 const RESERVES = [
-  { value: 'mean', label: 'Mean of seven days, as today' },
+  { value: 'mean', label: 'Mean of seven days' },
   { value: 'forecast', label: 'By forecast' },
 ] as const;
 const SALTS = [
-  { value: 'NaCl', label: 'Sodium chloride, as today' },
+  { value: 'NaCl', label: 'Sodium chloride' },
   { value: 'KCl', label: 'Potassium chloride' },
 ] as const;
 

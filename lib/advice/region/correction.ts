@@ -39,13 +39,19 @@ type Saved = (typeof SAVED)[number];
 /** Fewer hard-water days a year than this are not worth a way either. A guess, no source. */
 const LEAST_HARD_DAYS = 3;
 
-/** What setting a unit right would bring; null where its settings are sound, or where it would bring next to nothing. */
+/**
+ * What setting a unit right would bring; null where its settings are probably sound, or where it would bring next to
+ * nothing.
+ */
 export function correctionOf(
   unit: Unit,
   { state, open, replay }: { state: UnitState; open: readonly Episode[]; replay: Replay },
   rules: SettingMismatchRules,
 ): Correction | null {
   if (isPlainlySound(unit, state, rules)) return null;
+  const judged = judgeSettings(unit, state, rules);
+  // What is no more probable than an alert that clears is no reason for a visit.
+  if (!judged || judged.probability < rules.clear) return null;
   const { ahead } = unitWhatIf(unit, { state, replay }, { corrected: true }, rules);
   const saved = (measure: Saved) => {
     const { mean, variance } = ahead.difference;
@@ -58,7 +64,6 @@ export function correctionOf(
     hardDays: saved('hardDays'),
   };
   if (saves.saltLb.value < LEAST_SAVING_LB && saves.hardDays.value < LEAST_HARD_DAYS) return null;
-  const judged = judgeSettings(unit, state, rules);
   const { capacityGrains, hardnessGpg } = settingsImagined(
     unit,
     state,
@@ -71,8 +76,8 @@ export function correctionOf(
   return {
     unitId: unit.unitId,
     region: unit.region,
-    cause: (judged && ranked(judged.weights)[0]?.cause) ?? null,
-    probability: judged?.probability ?? 0,
+    cause: ranked(judged.weights)[0]?.cause ?? null,
+    probability: judged.probability,
     programmed: { capacityGrains: programmed.capacityGrains, hardnessGpg: programmed.hardnessGpg },
     set: { capacityGrains, hardnessGpg },
     saves,

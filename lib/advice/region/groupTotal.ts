@@ -32,37 +32,36 @@ export interface Told {
 const GUESS = { deviation: 0.5, units: 2 } as const;
 
 /**
- * The year to come of all units of a region. Units of which nothing is told get the ratio of the others to their size
- * (the ratio estimator of a finite population, whose residuals vary with size: R. M. Royall, Biometrika 57 (1970) 377;
- * from memory, but tested by simulation).
+ * The year to come of all units of a region. Units of which nothing is told get the ratio of the others to their size:
+ * the ratio estimator of a finite population, with residuals in proportion to size (R. M. Royall, Biometrika 57 (1970)
+ * 377, from memory; how often its intervals hold is tested).
  */
 export function groupTotal({ told, like, others, share }: Group, measure: Measure, side: Side): Total {
   const meanOf = ({ answer }: Told) => answer.ahead[side].mean[measure];
+  const byYear = ({ answer }: Told) => answer.ahead[side].variance[measure];
   const own = sumOf(told, meanOf);
   const likeSize = sumOf(like, ({ size }) => size);
   const otherSize = others.reduce((sum, size) => sum + size, 0);
-  const ratio = likeSize > 0 ? sumOf(like, meanOf) / likeSize : 0;
-  // What the years of the units told are off by, the others' are with them.
-  const varianceOf = (units: readonly Told[]) =>
-    sumOf(units, ({ answer }) => answer.ahead[side].variance[measure]);
-  const isSame = told.length > 0;
-  const carried = likeSize > 0 ? otherSize / likeSize : 0;
-  const byYear = isSame ? varianceOf(told) * (1 + carried) ** 2 : varianceOf(like) * carried ** 2;
-  const bySampling =
-    otherSize > 0 ? residual(like, meanOf, ratio) * otherSize * (1 + otherSize / likeSize) : 0;
+  const otherSquares = others.reduce((sum, size) => sum + size ** 2, 0);
+  const ratio = sumOf(like, meanOf) / likeSize;
+  // What the years of the units told are off by, those of the others are with them.
+  const carried = otherSize / likeSize;
+  const offByYear =
+    told.length > 0 ? sumOf(told, byYear) * (1 + carried) ** 2 : sumOf(like, byYear) * carried ** 2;
+  const residual = residualOf(like, meanOf, ratio);
+  const squares = sumOf(like, ({ size }) => size ** 2);
+  const bySampling = residual * like.length * (carried ** 2 + otherSquares / squares);
   return drawnOf(
-    { value: own + ratio * otherSize, variance: byYear + bySampling },
-    sumOf(told, (unit) => meanOf(unit) ** 2) + ratio ** 2 * others.reduce((sum, size) => sum + size ** 2, 0),
+    { value: own + ratio * otherSize, variance: offByYear + (others.length > 0 ? bySampling : 0) },
+    sumOf(told, (unit) => meanOf(unit) ** 2) + ratio ** 2 * otherSquares,
     GOES_WITH_SALT[measure] ? share : undefined,
   );
 }
 
-/** Variance of a unit about the ratio, for each of its size. */
-function residual(like: readonly Told[], meanOf: (unit: Told) => number, ratio: number): number {
-  const size = sumOf(like, (unit) => unit.size) / like.length;
-  const guessed =
-    size * (GUESS.deviation * (sumOf(like, (unit) => Math.abs(meanOf(unit))) / like.length / size)) ** 2;
-  const seen = sumOf(like, (unit) => (meanOf(unit) - ratio * unit.size) ** 2 / unit.size);
+/** Mean square of what units deviate by from the ratio, leaning on the guess. */
+function residualOf(like: readonly Told[], meanOf: (unit: Told) => number, ratio: number): number {
+  const guessed = (GUESS.deviation ** 2 * sumOf(like, (unit) => meanOf(unit) ** 2)) / like.length;
+  const seen = sumOf(like, (unit) => (meanOf(unit) - ratio * unit.size) ** 2);
   return (seen + GUESS.units * guessed) / (like.length - 1 + GUESS.units);
 }
 
