@@ -48,7 +48,7 @@ export async function* knownMonths(
 }
 
 /** The accounts of a unit, each once: the head knows better than what has been written out of it before. */
-function monthsOf(
+export function monthsOf(
   unit: Unit,
   closed: readonly MonthAccount[],
   stored: StoredHead | undefined,

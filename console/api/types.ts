@@ -8,3 +8,4 @@ export type Role = Person['role'];
 export type AttentionRow = Schemas['Attention'];
 export type PlannedVisit = Schemas['UnitVisit'];
 export type ProblemBody = Schemas['Problem'];
+export type WhatIfResult = Schemas['WhatIf'];

@@ -16,6 +16,7 @@ export const PROBLEMS = {
   'batch-not-an-array': { status: 400, title: 'The batch is not a JSON array' },
   'registry-unreadable': { status: 400, title: 'The registry cannot be read' },
   'cursor-invalid': { status: 400, title: 'The cursor is none of ours' },
+  'question-contradicts': { status: 400, title: 'That cannot be imagined at once' },
   'key-missing': { status: 401, title: 'A key is needed' },
   'key-wrong': { status: 401, title: 'The key is not valid' },
   'sign-in-over': { status: 401, title: 'The sign-in is not valid, or is over' },

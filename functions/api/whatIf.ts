@@ -1,96 +1,112 @@
 import { createRoute } from '@hono/zod-openapi';
 import { streamSSE } from 'hono/streaming';
 import * as z from 'zod';
-import { AdviceRefused } from '../../lib/advice/settings/refusal.ts';
-import { DOSE_RANGE, type Imagined, together, whatIf, type Year } from '../../lib/advice/settings/whatIf.ts';
+import { type Correction, correctionOf } from '../../lib/advice/region/correction.ts';
+import { DOSE_RANGE, goTogether, type Imagined } from '../../lib/advice/region/imagined.ts';
+import { type AskedUnit, regionsWhatIf } from '../../lib/advice/region/regionsWhatIf.ts';
+import { unitWhatIf } from '../../lib/advice/region/unitWhatIf.ts';
+import { type Wasting, wastingOf } from '../../lib/advice/region/wasting.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
+import { chunks } from '../../shared/chunks.ts';
 import { idSchema } from '../../shared/ids.ts';
-import { toUnit, type UnitRecord } from '../../shared/registry.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
 import { CompanyCache } from '../companyCache.ts';
 import { recordPages } from '../everything.ts';
 import type { Ports } from '../ports.ts';
-import { standingFacts } from '../unitFacts.ts';
+import { type KnownPast, UnitPasts } from '../unitPasts.ts';
 import { type Api, text } from './api.ts';
 import { Problem } from './problems.ts';
+import { whatIfSchema, whatIfView } from './whatIfView.ts';
 
-const year = z.object({
-  saltLb: z.number(),
-  chlorideLb: z.number(),
-  waterGallons: z.number().describe('Of the regenerations, US gallons'),
-  hardDays: z.number(),
+/** So many units' pasts are read at a time, and told of together. */
+const AT_ONCE = 8;
+
+const querySchema = z.object({
+  region: idSchema.optional().describe('All regions, if it is left out'),
+  dose: z.coerce
+    .number()
+    .min(DOSE_RANGE.least)
+    .max(DOSE_RANGE.most)
+    .optional()
+    .describe('All controls at one dose, lb of salt a cubic foot of resin; not with `correct`'),
+  correct: z.enum(['true']).optional().describe('Controls that are set wrong set right'),
+  reserve: z.enum(['forecast']).optional().describe('Held back by forecast, not by the mean of seven days'),
+  salt: z.enum(['KCl']).optional().describe('Potassium chloride in the place of sodium chloride'),
 });
 
-const resultSchema = z.object({
-  units: z.int().describe('Those counted in'),
-  leftOut: z.record(z.string(), z.int()).describe('By reason, those of which the past does not tell'),
-  today: year,
-  imagined: year,
-});
-
-/** What a region's year would have been under other settings, by each unit's own past. */
+/** What a region's year to come would be under other settings, by each unit's own past, and which visits bring most. */
 export function whatIfRoutes({ app, ports, access, published }: Api): void {
-  published.set('WhatIf', () => resultSchema);
+  published.set('WhatIf', () => whatIfSchema);
   const cache = new CompanyCache(ports);
+  const pasts = new UnitPasts(ports.store);
   /** Companies whose question is being worked on in this process: it takes a whole fleet's past. */
   const atWork = new Set<string>();
   const get = createRoute({
     method: 'get',
     path: '/v1/what-if',
-    summary: 'A region’s year, had all controls been set otherwise',
+    summary: 'A region’s year, were all controls set otherwise',
     description:
-      'With `dose` all of one dose; without it, those that are set wrong set right. Server-sent events: `progress` with {"done", "of"}, at last `result` (see WhatIf).',
+      'What is imagined may be combined, but for `dose` and `correct`; where nothing is, controls that are set wrong are set right. Server-sent events: `progress` with {"done", "of"}, at last `result` (see WhatIf).',
     ...access.company,
-    request: {
-      query: z.object({
-        region: idSchema.optional().describe('All regions, if it is left out'),
-        dose: z.coerce
-          .number()
-          .min(DOSE_RANGE.least)
-          .max(DOSE_RANGE.most)
-          .optional()
-          .describe('lb of salt a cubic foot of resin'),
-      }),
-    },
+    request: { query: querySchema },
     responses: { 200: text('text/event-stream', 'It ends with the result') },
   });
   app.openapi(get, (c) => {
     const { companyId } = c.var.caller;
+    const query = c.req.valid('query');
+    const imagined = imaginedBy(query);
     if (atWork.has(companyId)) {
       throw new Problem('at-work-already', 'Wait until it is answered, or stop it.', {
         headers: { 'retry-after': '10' },
       });
     }
-    const { region, dose } = c.req.valid('query');
-    const imagined: Imagined = dose === undefined ? { corrected: true } : { doseLbPerCubicFoot: dose };
     atWork.add(companyId);
     return streamSSE(c, async (stream) => {
       try {
-        const { rules } = await cache.rules(companyId, { changed: false });
-        const records = await recordsOf(ports, companyId, region);
-        const years: { today: Year; imagined: Year }[] = [];
-        const leftOut: Record<string, number> = {};
-        for (const [index, record] of records.entries()) {
+        const rules = await cache.rules(companyId, { changed: false });
+        const records = await recordsOf(ports, companyId, query.region);
+        const until = ports.now();
+        const found: FoundOfUnit[] = [];
+        for (const some of chunks(records, AT_ONCE)) {
           if (stream.aborted) return;
-          const told = await yearsOf(ports, record, imagined, rules);
-          if (typeof told === 'string') leftOut[told] = (leftOut[told] ?? 0) + 1;
-          else years.push(told);
-          await stream.writeSSE({
-            event: 'progress',
-            data: JSON.stringify({ done: index + 1, of: records.length }),
-          });
+          const known = await Promise.all(some.map((record) => pasts.of(record, rules, until)));
+          found.push(...known.map((each) => findOf(each, imagined, rules.rules)));
+          const progress = { done: found.length, of: records.length };
+          await stream.writeSSE({ event: 'progress', data: JSON.stringify(progress) });
         }
-        const result: z.infer<typeof resultSchema> = {
-          units: years.length,
-          leftOut,
-          today: together(years.map(({ today }) => today)),
-          imagined: together(years.map((each) => each.imagined)),
-        };
+        const result = whatIfView({
+          imagined,
+          answer: regionsWhatIf(
+            found.map(({ asked }) => asked),
+            rules.rules.salt,
+          ),
+          corrections: found.flatMap(({ correction }) => correction ?? []),
+          wasting: found.flatMap(({ wasting }) => wasting),
+          siteNames: new Map(records.map(({ unitId, site }) => [unitId, site?.name ?? unitId])),
+        });
         await stream.writeSSE({ event: 'result', data: JSON.stringify(result) });
       } finally {
         atWork.delete(companyId);
       }
     });
   });
+}
+
+/** @throws Problem `question-contradicts` */
+function imaginedBy({ dose, correct, reserve, salt }: z.infer<typeof querySchema>): Imagined {
+  const isNothing = [dose, correct, reserve, salt].every((each) => each === undefined);
+  const imagined: Imagined = {
+    doseLbPerCubicFoot: dose,
+    corrected: isNothing || correct !== undefined,
+    reserve,
+    salt,
+  };
+  if (goTogether(imagined)) return imagined;
+  throw new Problem(
+    'question-contradicts',
+    'Ask either for one dose or for corrected settings: settings that go with one dose are correct already.',
+    { errors: [{ detail: 'not together with dose', parameter: 'correct' }] },
+  );
 }
 
 async function recordsOf({ store }: Pick<Ports, 'store'>, companyId: string, region: string | undefined) {
@@ -100,22 +116,29 @@ async function recordsOf({ store }: Pick<Ports, 'store'>, companyId: string, reg
   return records;
 }
 
-/** A unit's years, or why its past does not tell. */
-async function yearsOf(
-  { store }: Pick<Ports, 'store'>,
-  record: UnitRecord,
-  imagined: Imagined,
-  rules: Rules,
-) {
-  const unit = toUnit(record);
-  const { stored } = await store.unit(record, { fresh: false });
-  if (!stored) return 'history-too-short';
-  const { state, open } = stored.head;
-  const facts = await standingFacts(store, record, unit);
-  try {
-    return whatIf(unit, { state, open, facts }, imagined, rules['setting-mismatch']);
-  } catch (error) {
-    if (error instanceof AdviceRefused) return error.reason;
-    throw error;
+interface FoundOfUnit {
+  readonly asked: AskedUnit;
+  readonly correction: Correction | null;
+  readonly wasting: readonly Wasting[];
+}
+
+function findOf({ unit, head, past, lastYear }: KnownPast, imagined: Imagined, rules: Rules): FoundOfUnit {
+  const { region } = unit;
+  const mismatch = rules['setting-mismatch'];
+  const isReplayed = typeof past !== 'string';
+  const wasting = head && lastYear ? wastingOf(unit, lastYear, head.open, isReplayed) : [];
+  if (!head || !isReplayed) {
+    const answer = isReplayed ? 'history-too-short' : past;
+    return { asked: { region, lastYear, answer }, correction: null, wasting };
   }
+  const { state, open } = head;
+  return {
+    asked: {
+      region,
+      lastYear,
+      answer: unitWhatIf(unit, { state, replay: past }, imagined, mismatch),
+    },
+    correction: correctionOf(unit, { state, open, replay: past }, mismatch),
+    wasting,
+  };
 }

@@ -8,7 +8,7 @@ import { formatInstant } from '../../shared/time/instant.ts';
 import { parseLocalDate } from '../../shared/time/localDate.ts';
 import { zoneNamed } from '../../shared/time/zone.ts';
 import { startBrowser } from '../support/browser.ts';
-import { type DemoService, startDemo, windowOf } from './demoService.ts';
+import { type DemoService, goTo, startDemo, windowOf } from './demoService.ts';
 import { AIKO, DANA, OLU, TOMAS } from './pages.ts';
 
 const PHONE = { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true };
@@ -233,6 +233,34 @@ test('accounts that cannot be had at once are asked for again; what fails on say
   await page.getByText(/^Worked out on/).waitFor();
   expect(asked).toBe(7);
   await context.close();
+}, 120_000);
+
+test('an analyst asks what if, by the keyboard alone, and keeps the visits that bring most as CSV', async () => {
+  const { page } = await windowOf(browser, demo.service.url, AIKO);
+  const complaints = complaintsOf(page);
+  await goTo(page, '/regions');
+  await page.getByLabel('Settings', { exact: true }).selectOption({ label: 'As they are' });
+  const work = page.getByRole('button', { name: 'Work it out' });
+  expect(await work.isDisabled()).toBe(true);
+  await page.getByText('Choose what is to be otherwise').waitFor();
+  await page.getByLabel('Settings', { exact: true }).selectOption({ label: 'Those set wrong set right' });
+  await page.getByLabel('Salt', { exact: true }).selectOption({ label: 'Potassium chloride' });
+  await tabTo(page, work);
+  await page.keyboard.press('Enter');
+  await page.getByText('a year of 24 units, with 80 % intervals').waitFor();
+  await page.getByRole('rowheader', { name: 'Potassium into softened water' }).waitFor();
+  await page.getByText('ask your physician').first().waitFor();
+  await page.getByText('water authority').first().waitFor();
+  await page.getByRole('heading', { name: 'Visits that bring most' }).waitFor();
+  const csv = page.getByRole('button', { name: 'Download CSV' }).last();
+  if ((await page.getByRole('region', { name: 'Visits that bring most' }).getByRole('link').count()) > 0) {
+    const downloading = page.waitForEvent('download');
+    await tabTo(page, csv);
+    await page.keyboard.press('Enter');
+    const text = await readFile(await (await downloading).path(), 'utf8');
+    expect(text).toMatch(/^unit_id,site,region,cause,.*salt_saved_lb_a_year/);
+  }
+  expect(complaints).toEqual([]);
 }, 120_000);
 
 test('an owner adds somebody, finds it in the audit trail, and takes them off again', async () => {

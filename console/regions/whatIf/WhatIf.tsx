@@ -17,8 +17,9 @@ export function WhatIf({ regions }: { regions: readonly string[] }) {
     <section className={styles.part} aria-labelledby="what-if">
       <h2 id="what-if">What if</h2>
       <p className={`soft ${styles.intro}`}>
-        What a year would have been had the controls been set otherwise. Each unit’s past use is run through
-        again under both settings; nothing is changed at any control.
+        What a year to come would be were the controls set otherwise. Each unit’s past use is run through
+        again under both settings; nothing is changed at any control. Limits of your water authority, local
+        codes and licensed practice prevail over these figures.
       </p>
       <WhatIfForm
         regions={regions}
@@ -33,11 +34,6 @@ export function WhatIf({ regions }: { regions: readonly string[] }) {
           <Result outcome={asked.outcome} asked={questionWords(asked.question, likings)} />
         )}
       </div>
-      <p className={styles.caution}>
-        Where the discharge of chloride is limited, the limits of your water authority count, not these
-        figures: local codes and licensed practice prevail. Less salt a regeneration means more regenerations,
-        more water, and more days of hard water where the reserve is short.
-      </p>
     </section>
   );
 }

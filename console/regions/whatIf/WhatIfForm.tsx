@@ -15,31 +15,48 @@ interface WhatIfFormProps {
 /** A thrifty dose to begin with, lb a cubic foot; common practice, no source. */
 const FIRST_DOSE = 6;
 
+const SETTINGS = [
+  { value: 'dose', label: 'All at one dose' },
+  { value: 'corrected', label: 'Those set wrong set right' },
+  { value: 'same', label: 'As they are' },
+] as const;
+const RESERVES = [
+  { value: 'mean', label: 'Mean of seven days' },
+  { value: 'forecast', label: 'By forecast' },
+] as const;
+const SALTS = [
+  { value: 'NaCl', label: 'Sodium chloride' },
+  { value: 'KCl', label: 'Potassium chloride' },
+] as const;
+
 export function WhatIfForm({ regions, isBusy, onAsk }: WhatIfFormProps) {
   const likings = useLikings();
-  const [kind, setKind] = useState<'dose' | 'corrected'>('dose');
+  const [settings, setSettings] = useState<string>('dose');
+  const [reserve, setReserve] = useState<string>('mean');
+  const [salt, setSalt] = useState<string>('NaCl');
   const [region, setRegion] = useState('');
   const [dose, setDose] = useState(() => String(Math.round(shownDose(FIRST_DOSE, likings))));
   const { least, most } = doseRange(likings);
+  const isNothing = settings === 'same' && reserve === 'mean' && salt === 'NaCl';
   const submit = (event: FormEvent) => {
     event.preventDefault();
     onAsk({
       ...(region && { region }),
-      ...(kind === 'dose' && { dose: doseOf(Number(dose), likings) }),
+      ...(settings === 'dose' && { dose: doseOf(Number(dose), likings) }),
+      ...(settings === 'corrected' && { correct: true }),
+      ...(reserve === 'forecast' && { reserve }),
+      ...(salt === 'KCl' && { salt }),
     });
   };
   return (
     <form className={styles.form} onSubmit={submit}>
       <NativeSelect
-        label="Imagine"
-        data={[
-          { value: 'dose', label: 'All at one dose' },
-          { value: 'corrected', label: 'Those set wrong set right' },
-        ]}
-        value={kind}
-        onChange={({ currentTarget }) => setKind(currentTarget.value === 'dose' ? 'dose' : 'corrected')}
+        label="Settings"
+        data={SETTINGS}
+        value={settings}
+        onChange={({ currentTarget }) => setSettings(currentTarget.value)}
       />
-      {kind === 'dose' && (
+      {settings === 'dose' && (
         <TextInput
           className={styles.dose}
           label={`Salt dose, ${doseUnit(likings)}`}
@@ -54,6 +71,18 @@ export function WhatIfForm({ regions, isBusy, onAsk }: WhatIfFormProps) {
         />
       )}
       <NativeSelect
+        label="Reserve"
+        data={RESERVES}
+        value={reserve}
+        onChange={({ currentTarget }) => setReserve(currentTarget.value)}
+      />
+      <NativeSelect
+        label="Salt"
+        data={SALTS}
+        value={salt}
+        onChange={({ currentTarget }) => setSalt(currentTarget.value)}
+      />
+      <NativeSelect
         label="Where"
         data={[
           { value: '', label: 'All regions' },
@@ -62,9 +91,10 @@ export function WhatIfForm({ regions, isBusy, onAsk }: WhatIfFormProps) {
         value={region}
         onChange={({ currentTarget }) => setRegion(currentTarget.value)}
       />
-      <Button type="submit" loading={isBusy}>
+      <Button type="submit" loading={isBusy} disabled={isNothing}>
         Work it out
       </Button>
+      {isNothing && <p className="soft small">Choose what is to be otherwise: settings, reserve or salt.</p>}
     </form>
   );
 }

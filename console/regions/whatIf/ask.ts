@@ -1,29 +1,18 @@
 import { service } from '../../api/client.ts';
 import { eventsOf } from '../../api/eventStream.ts';
 import { ServiceUnreachable } from '../../api/problem.ts';
+import type { WhatIfResult } from '../../api/types.ts';
 
-/** What all controls are imagined to be set to. */
+/** What all controls are imagined to be set to; what is left out stays as it is. */
 export interface Question {
   /** All regions, if it is left out. */
   readonly region?: string;
-  /** lb of salt a cubic foot of resin; left out, those that are set wrong are set right. */
+  /** All at so many lb of salt a cubic foot of resin; not with `correct`. */
   readonly dose?: number;
-}
-
-/** A year of all units that are counted in, US units. */
-export interface Year {
-  readonly saltLb: number;
-  readonly chlorideLb: number;
-  readonly waterGallons: number;
-  readonly hardDays: number;
-}
-
-export interface Outcome {
-  readonly units: number;
-  /** How many units the past of which does not tell, by reason. */
-  readonly leftOut: Readonly<Record<string, number>>;
-  readonly today: Year;
-  readonly imagined: Year;
+  /** Those that are set wrong set right. */
+  readonly correct?: true;
+  readonly reserve?: 'forecast';
+  readonly salt?: 'KCl';
 }
 
 export interface Progressed {
@@ -37,27 +26,27 @@ export interface Progressed {
  * @throws ServiceProblem, ServiceUnreachable; what the signal was aborted with; an error if the stream breaks off
  */
 export async function askWhatIf(
-  { region, dose }: Question,
+  { correct, ...question }: Question,
   onProgress: (progress: Progressed) => void,
   signal: AbortSignal,
-): Promise<Outcome> {
-  const query = { ...(region !== undefined && { region }), ...(dose !== undefined && { dose }) };
+): Promise<WhatIfResult> {
+  const query = { ...question, ...(correct && { correct: 'true' as const }) };
   const { data } = await service.GET('/v1/what-if', { params: { query }, signal, parseAs: 'stream' });
-  const told = data && (await outcomeOf(data, onProgress));
+  const told = data && (await resultOf(data, onProgress));
   if (told) return told;
   signal.throwIfAborted();
   throw new Error('The service broke off before it had finished. Try again.');
 }
 
-async function outcomeOf(
+async function resultOf(
   body: ReadableStream<Uint8Array<ArrayBuffer>>,
   onProgress: (progress: Progressed) => void,
-): Promise<Outcome | undefined> {
+): Promise<WhatIfResult | undefined> {
   try {
     for await (const { event, data: text } of eventsOf(body)) {
       const told: unknown = JSON.parse(text);
       if (event === 'progress' && isProgress(told)) onProgress(told);
-      if (event === 'result' && isOutcome(told)) return told;
+      if (event === 'result' && isResult(told)) return told;
     }
     return undefined;
   } catch (error) {
@@ -70,21 +59,15 @@ function isProgress(told: unknown): told is Progressed {
   return isObject(told) && typeof told.done === 'number' && typeof told.of === 'number';
 }
 
-function isOutcome(told: unknown): told is Outcome {
+/** By what tells a result of the service from anything else. */
+function isResult(told: unknown): told is WhatIfResult {
   return (
     isObject(told) &&
     typeof told.units === 'number' &&
+    typeof told.extrapolated === 'number' &&
     isObject(told.leftOut) &&
-    Object.values(told.leftOut).every((count) => typeof count === 'number') &&
-    isYear(told.today) &&
-    isYear(told.imagined)
-  );
-}
-
-function isYear(told: unknown): told is Year {
-  return (
-    isObject(told) &&
-    [told.saltLb, told.chlorideLb, told.waterGallons, told.hardDays].every((each) => typeof each === 'number')
+    (told.estimates === null || isObject(told.estimates)) &&
+    [told.visits, told.wasting, told.cautions].every(Array.isArray)
   );
 }
 

@@ -34,9 +34,15 @@ export function doseRange(units: Units): { least: number; most: number } {
 }
 
 /** What was asked, in words. */
-export function questionWords({ region, dose }: Question, likings: Likings): string {
-  const where = region === undefined ? 'all regions' : plain(region);
-  return dose === undefined
-    ? `Those set wrong set right, ${where}`
-    : `All at ${count(shownDose(dose, likings), likings)} ${doseUnit(likings)}, ${where}`;
+export function questionWords({ region, dose, correct, reserve, salt }: Question, likings: Likings): string {
+  const asked = [
+    ...(dose === undefined
+      ? []
+      : [`all at ${count(shownDose(dose, likings), likings)} ${doseUnit(likings)}`]),
+    ...(correct ? ['those set wrong set right'] : []),
+    ...(reserve ? ['reserves by forecast'] : []),
+    ...(salt ? ['potassium chloride'] : []),
+    region === undefined ? 'all regions' : plain(region),
+  ].join(', ');
+  return asked.slice(0, 1).toUpperCase() + asked.slice(1);
 }

@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
-import { askWhatIf, type Outcome, type Progressed, type Question } from './ask.ts';
+import type { WhatIfResult } from '../../api/types.ts';
+import { askWhatIf, type Progressed, type Question } from './ask.ts';
 
 /** How far a question has come. */
 export type Asked =
@@ -7,7 +8,7 @@ export type Asked =
   | { readonly state: 'working'; readonly progress: Progressed | undefined }
   | { readonly state: 'stopped' }
   | { readonly state: 'failed'; readonly question: Question; readonly error: unknown }
-  | { readonly state: 'done'; readonly question: Question; readonly outcome: Outcome };
+  | { readonly state: 'done'; readonly question: Question; readonly outcome: WhatIfResult };
 
 /** Asks one question at a time; leaving the page gives it up. */
 export function useWhatIf() {

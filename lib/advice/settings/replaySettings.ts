@@ -44,6 +44,8 @@ export interface ReplayedSettings {
   /** Local days on which water was drawn from a bed that had run out, and that water, US gallons. */
   readonly hardDays: number;
   readonly hardGallons: number;
+  /** Those days by their indices, each with its hard water, US gallons. */
+  readonly hardOn: readonly { readonly day: number; readonly gallons: number }[];
   readonly treatedGallons: number;
   /** Indices of the days on which it regenerated, one for each regeneration. */
   readonly regeneratedOn: readonly number[];
@@ -70,7 +72,7 @@ export function replaySettings(
   const days = use.gallons.length;
   const regeneratedOn: number[] = [];
   let lastOn = 0;
-  let hardDays = 0;
+  const hardOn: { day: number; gallons: number }[] = [];
   let hardGallons = 0;
   let treatedGallons = 0;
   const regenerateOn = (day: number) => {
@@ -96,14 +98,15 @@ export function replaySettings(
     hardToday += run.treat(date, rest);
     treatedGallons += gallons;
     hardGallons += hardToday;
-    if (hardToday > CRUMB_GALLONS) hardDays += 1;
+    if (hardToday > CRUMB_GALLONS) hardOn.push({ day, gallons: hardToday });
   }
   const regenerations = regeneratedOn.length;
   const cycles =
     regenerations === 0
       ? run.countedGallons / run.believedGallons
       : (regenerations * treatedGallons) / Math.max(CRUMB_GALLONS, treatedGallons - run.countedGallons);
-  return { days, regenerations, cycles, hardDays, hardGallons, treatedGallons, regeneratedOn };
+  const hardDays = hardOn.length;
+  return { days, regenerations, cycles, hardDays, hardGallons, hardOn, treatedGallons, regeneratedOn };
 }
 
 /** A bed and its control's count while days are replayed. */

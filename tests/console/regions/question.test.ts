@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { doseOf, doseRange, shownDose } from '../../../console/regions/whatIf/question.ts';
-import { DOSE_RANGE } from '../../../lib/advice/settings/whatIf.ts';
+import { DOSE_RANGE } from '../../../lib/advice/region/imagined.ts';
 
 test('every dose that the form takes is one that the service takes, in both units', () => {
   const units = fc.constantFrom('us' as const, 'metric' as const);

@@ -1,9 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { Imagined } from '../../../../lib/advice/region/imagined.ts';
+import { unitWhatIf } from '../../../../lib/advice/region/unitWhatIf.ts';
+import { together } from '../../../../lib/advice/region/year.ts';
+import { type KnownUnit, pastReplay } from '../../../../lib/advice/settings/pastReplay.ts';
 import { AdviceRefused, type Refusal } from '../../../../lib/advice/settings/refusal.ts';
 import { rollUp } from '../../../../lib/advice/settings/rollUp.ts';
 import { settingsAdvice } from '../../../../lib/advice/settings/settingsAdvice.ts';
-import { together, whatIf } from '../../../../lib/advice/settings/whatIf.ts';
 import { settingsFor } from '../../../../lib/advice/settingsFor.ts';
 import { loseSettings } from '../../../../lib/unit/controlCount.ts';
 import { newUnitState, type UnitState } from '../../../../lib/unit/state.ts';
@@ -121,13 +124,19 @@ function capacityAt(unit: Unit, saltDoseLb: number): number {
   return newUnitState({ ...unit, saltDoseLb }, rules.fold).bed.capacityGrains;
 }
 
+function whatIf(unit: Unit, known: KnownUnit, imagined: Imagined) {
+  const mismatch = rules['setting-mismatch'];
+  const { replay } = pastReplay(unit, known, { rules: mismatch });
+  return unitWhatIf(unit, { state: known.state, replay }, imagined, mismatch).past;
+}
+
 test('had all one dose, a unit takes what a plain simulation of that dose and its settings takes', () => {
   fc.assert(
     fc.property(softeners, series, fc.integer({ min: 4, max: 15 }), (given, gallons, dose) => {
       const unit = unitOf(given);
       fc.pre(given.capacity < 0.9 * 5993 * given.dose && given.capacity < 39_000 * given.resin);
       const known = { state: newUnitState(unit, rules.fold), open: [], facts: flowDays(unit, gallons) };
-      const { imagined } = whatIf(unit, known, { doseLbPerCubicFoot: dose }, rules['setting-mismatch']);
+      const { imagined } = whatIf(unit, known, { doseLbPerCubicFoot: dose });
       const saltDoseLb = dose * given.resin;
       const capacityGrains = capacityAt(unit, saltDoseLb);
       const settings = {
@@ -151,7 +160,7 @@ test('corrected, what is set right stays, and what is set to more than its salt 
   const years = [24_000, 34_000].map((capacity) => {
     const unit = unitOf({ ...USUAL, capacity });
     const known = { state: newUnitState(unit, rules.fold), open: [], facts: flowDays(unit, gallons) };
-    return whatIf(unit, known, { corrected: true }, rules['setting-mismatch']);
+    return whatIf(unit, known, { corrected: true });
   });
   const [right, wrong] = years;
   expect(right?.imagined).toEqual(right?.today);

@@ -85,6 +85,8 @@ export function deliveriesOf(count: number): Delivery[] {
     by: today + ((index * 11) % 40) - 2,
     runsOut: { p10: today + ((index * 11) % 40) - 1, p50: today + 45, p90: null },
     ...{ levelLb: 12 + (index % 9) * 4, levelDeviationLb: 3, roomLb: index % 4 === 0 ? null : 140 },
+    ...{ levelBy: 'sensor' as const, isEmpty: false, lbPerWeek: 7, bags: 3, bagChances: [0, 0, 1] },
+    asked: { day: today + ((index * 11) % 40) - 2, deviationDays: 2 },
   }));
 }
 

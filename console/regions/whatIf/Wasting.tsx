@@ -1,0 +1,54 @@
+import type { WhatIfResult } from '../../api/types.ts';
+import { unitOf } from '../../show/amounts.ts';
+import { DataTable } from '../../show/DataTable.tsx';
+import { useLikings } from '../../show/Likings.tsx';
+import { UnitLink } from '../../show/UnitLink.tsx';
+import { plain } from '../../show/words.ts';
+import { numberWords } from './inWords.ts';
+import { OpenAlert } from './OpenAlert.tsx';
+import styles from './WhatIf.module.css';
+
+type Row = WhatIfResult['wasting'][number];
+
+const CAUSES: Readonly<Record<Row['cause'], string>> = {
+  leak: 'water that never stops',
+  manual: 'regenerations started by hand',
+  repeated: 'regenerations before they are due',
+  'calendar-limit': 'regenerations by a limit of days',
+  'capacity-too-low': 'capacity probably set too low',
+  'hardness-too-high': 'hardness probably set too high',
+};
+
+/** What no setting mends, or where settings are not known: found by the accounts, not by a replay. */
+export function Wasting({ wasting }: { wasting: readonly Row[] }) {
+  const likings = useLikings();
+  if (wasting.length === 0) return null;
+  return (
+    <section className={styles.list} aria-labelledby="wasted-otherwise">
+      <h3 id="wasted-otherwise">Wasted otherwise</h3>
+      <DataTable
+        caption="Salt of the last twelve months that a leak or needless regenerations took, or settings that are not known. It is not in the figures above."
+        columns={[
+          {
+            header: 'Unit',
+            cell: ({ unitId, siteName }) => <UnitLink unitId={unitId}>{siteName ?? unitId}</UnitLink>,
+          },
+          { header: 'Region', cell: ({ region }) => plain(region) },
+          { header: 'Cause', cell: ({ cause }) => CAUSES[cause] },
+          {
+            header: 'Salt wasted',
+            unit: `${unitOf('lb', likings)} a year`,
+            isNumber: true,
+            cell: ({ saltLb }) => numberWords(saltLb, 'lb', likings),
+          },
+          {
+            header: 'Open alert',
+            cell: ({ unitId, alertId }) => <OpenAlert unitId={unitId} alertId={alertId} />,
+          },
+        ]}
+        rows={wasting}
+        keyOf={({ unitId, cause }) => `${unitId} ${cause}`}
+      />
+    </section>
+  );
+}
