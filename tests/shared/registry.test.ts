@@ -90,6 +90,8 @@ describe('a record', () => {
       },
       saltTank: { value: 250, unit: '[lb_av]' },
       arrangement: 'alternating',
+      formerRegions: [{ region: 'mill-valley', until: '2026-01-31' }],
+      round: 'mill-road',
       occupants: 4,
       colour: 'a member that the contract does not name',
     });
@@ -103,6 +105,8 @@ describe('a record', () => {
             companyId: 'fenwick-water',
             siteId: 'site-17',
             region: 'alder-county',
+            formerRegions: [{ region: 'mill-valley', until: 20_484 }],
+            round: 'mill-road',
             zone: zoneNamed('America/New_York'),
             // 2026-01-05: 56 years of 365 days, 14 leap days and 4 days after 1970-01-01.
             installedOn: 56 * 365 + 14 + 4,
