@@ -1,5 +1,6 @@
 import { formatLocalDate } from '../../../../shared/time/localDate.ts';
 import { dated } from '../../../brief/dated.ts';
+import { Z_OF_80_PERCENT } from '../../account/interval.ts';
 import type { Delivery } from '../../deliveries/delivery.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
@@ -9,8 +10,6 @@ const WEEKS = 4;
 const DAY_MS = 86_400_000;
 /** Houses that are listed one by one; the list of deliveries itself has all. */
 const MOST_LISTED = 40;
-/** 80 % of a normal distribution lie within so many standard deviations of its mean. */
-const Z_80 = 1.2816;
 
 /** Houses that need salt within four weeks of the day that the report is of; nothing where that is not known, or shared. */
 export function deliveries({
@@ -32,7 +31,7 @@ export function deliveries({
   const counts = (some: readonly Delivery[]) =>
     Array.from({ length: WEEKS }, (_, week) => counted(some.filter((each) => weekOf(each) === week).length));
   const level = ({ levelLb, levelDeviationLb }: Delivery) => {
-    const half = Z_80 * levelDeviationLb * mass.factor;
+    const half = Z_OF_80_PERCENT * levelDeviationLb * mass.factor;
     const step = stepOf({ low: -half, high: half }) ?? stepOfSum(levelLb * mass.factor);
     return `${inSteps(Math.max(0, levelLb) * mass.factor, Math.max(1, step))} ${mass.unit}`;
   };
