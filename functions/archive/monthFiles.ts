@@ -13,11 +13,11 @@ import { digestOf } from './digest.ts';
 import type { StandingFiles } from './standingFiles.ts';
 
 /** Units of a stretch, on the average: enough that files are not many, few enough to hold. */
-const UNITS_A_STRETCH = 4_096;
+const UNITS_A_STRETCH = 2_048;
 /** Files that are written at a time. */
 const FILES_AT_ONCE = 8;
-/** A stretch ends at so many rows, whatever units come: some 100 MB. */
-const MOST_ROWS = 200_000;
+/** A stretch ends at so many rows, whatever units come: some 100 MB at the most. */
+const MOST_ROWS = 100_000;
 
 export interface MonthFilesOptions {
   readonly companyId: string;

@@ -31,9 +31,7 @@ export function accountFile(rows: readonly FiledMonth[], asOf: Instant): Uint8Ar
 /** What tells the rows of a file from any others, piece by piece; when they were written is no matter. */
 export function* identityOfMonths(rows: readonly FiledMonth[]): Generator<string> {
   for (const row of rows) {
-    const cells = ACCOUNT_COLUMNS.map(({ name, of }) =>
-      name === 'as_of' ? 0 : (of({ ...row, asOf: 0 }) ?? null),
-    );
-    yield `${JSON.stringify(cells)}\n`;
+    const undated = { ...row, asOf: 0 };
+    yield `${JSON.stringify(ACCOUNT_COLUMNS.map(({ of }) => of(undated) ?? null))}\n`;
   }
 }

@@ -203,7 +203,16 @@ describe('salt accounts', () => {
       },
     });
     await expect(run()).rejects.toThrow('1 reports failed');
-    expect(await files.list('')).toEqual(['reports/a-first/salt.csv', 'reports/z-last/salt.csv']);
+    const ofEach = [
+      'accounts-shared.csv',
+      'accounts.csv',
+      'accounts.json',
+      'accounts.parquet',
+      'dictionary.csv',
+      'salt.csv',
+    ];
+    const paths = ['a-first', 'z-last'].flatMap((id) => ofEach.map((name) => `reports/${id}/${name}`));
+    expect(await files.list('reports/')).toEqual(paths);
   });
 });
 
