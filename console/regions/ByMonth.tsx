@@ -5,7 +5,7 @@ import { count } from '../show/amounts.ts';
 import { useLikings } from '../show/Likings.tsx';
 import { bars, middleOf, shareBars } from './figures/bars.ts';
 import { PartKey } from './figures/PartKey.tsx';
-import { boundsWords } from './intervals.ts';
+import { boundsWords, chanceWords } from './intervals.ts';
 import { type Measure, unitWords } from './measures.ts';
 import { dayWords, knownWords, partWords, type Told, toldOf, valueBar, valueWords } from './monthTold.ts';
 import { monthWords } from './monthWords.ts';
@@ -37,7 +37,7 @@ export function ByMonth({ title, measure, months, now }: ByMonthProps) {
     columns: [
       'Month',
       `${measure.label}, ${unit}`,
-      `80 % interval, ${unit}`,
+      `${chanceWords(likings)} interval, ${unit}`,
       'How it is known',
       'Days owed',
       'Of the whole month',

@@ -2,7 +2,7 @@ import { convert, count, percent, unitOf, whole } from '../show/amounts.ts';
 import { type Column, DataTable } from '../show/DataTable.tsx';
 import { type Likings, useLikings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
-import { boundsWords, shownEstimate } from './intervals.ts';
+import { boundsWords, chanceWords, shownEstimate } from './intervals.ts';
 import { MEASURES, type MeasureName } from './measures.ts';
 import { type Accounts, yearBefore } from './months.ts';
 import { monthWords } from './monthWords.ts';
@@ -35,8 +35,9 @@ export function MonthTotals({ accounts: { regions, all }, month, note }: MonthTo
     <DataTable
       caption={
         <>
-          {monthWords(month, likings.locale)}, by region{note && `: ${note}`}. Beneath an amount: its 80 %
-          interval. That of all regions is worked out for itself; the intervals of regions do not add up.
+          {monthWords(month, likings.locale)}, by region{note && `: ${note}`}. Beneath an amount: its{' '}
+          {chanceWords(likings)} interval. That of all regions is worked out for itself; the intervals of
+          regions do not add up.
         </>
       }
       columns={columnsOf(likings)}

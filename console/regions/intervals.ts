@@ -1,6 +1,14 @@
 import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
-import { convert, count, type QuantityName } from '../show/amounts.ts';
+import { convert, count, percent, type QuantityName } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
+
+/** With what probability an amount lies within its bounds. */
+const CHANCE = 0.8;
+
+/** Such as `80%`, as it is written where one is. */
+export function chanceWords(likings: Likings): string {
+  return percent(CHANCE, likings);
+}
 
 /** Whether bounds were worked out for it. */
 export function hasBounds({ low, high }: Estimate): boolean {

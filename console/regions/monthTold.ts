@@ -2,7 +2,7 @@ import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
 import { count } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
 import type { Bar } from './figures/bars.ts';
-import { boundsWords, hasBounds, shownEstimate } from './intervals.ts';
+import { boundsWords, chanceWords, hasBounds, shownEstimate } from './intervals.ts';
 import type { Measure } from './measures.ts';
 import { endOf, timeOf } from './monthWords.ts';
 import { dayParts, type PartOf, sharesOf } from './shares.ts';
@@ -58,7 +58,7 @@ export function valueWords(
   const bounds = boundsWords(estimate, likings);
   return [
     `${count(estimate.value, likings)} ${unit}`,
-    bounds && `80 % interval ${bounds}`,
+    bounds && `${chanceWords(likings)} interval ${bounds}`,
     measure.aside?.(account, likings),
   ]
     .filter(Boolean)

@@ -1,3 +1,5 @@
+import { useLikings } from '../../show/Likings.tsx';
+import { chanceWords } from '../intervals.ts';
 import type { Part, PartWords } from '../shares.ts';
 import type { Bar } from './bars.ts';
 import styles from './Key.module.css';
@@ -14,6 +16,7 @@ const PARTS: readonly Part[] = ['known', 'inferred', 'estimated', 'missing'];
 
 /** What the fills of bars, their whiskers and stars stand for. */
 export function PartKey({ bars, words }: PartKeyProps) {
+  const likings = useLikings();
   const occurring = new Set(
     bars.flatMap(({ parts }) => parts.filter(({ value }) => value > 0).map(({ part }) => part)),
   );
@@ -31,7 +34,7 @@ export function PartKey({ bars, words }: PartKeyProps) {
       {bars.some(({ range }) => range) && (
         <li>
           <Whisker />
-          80 % interval
+          {chanceWords(likings)} interval
         </li>
       )}
       {bars.some(({ isWhole }) => !isWhole) && <li>* not of the whole month</li>}

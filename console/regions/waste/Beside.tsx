@@ -1,7 +1,7 @@
 import { convert, count, percent, unitOf, whole } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { useLikings } from '../../show/Likings.tsx';
-import { boundsWords, shownEstimate } from '../intervals.ts';
+import { boundsWords, chanceWords, shownEstimate } from '../intervals.ts';
 import { AmountBar } from './AmountBar.tsx';
 import type { Period } from './period.ts';
 import styles from './Waste.module.css';
@@ -19,6 +19,7 @@ export function Beside({ period, title, isOneMonth }: BesideProps) {
   const most = Math.max(saltLb.value, deliveredSaltLb);
   const bounds = boundsWords(shownEstimate(saltLb, 'lb', likings), likings);
   const unit = unitOf('lb', likings);
+  const chance = chanceWords(likings);
   const rows = [
     {
       name: 'Salt used',
@@ -27,8 +28,8 @@ export function Beside({ period, title, isOneMonth }: BesideProps) {
         bounds === undefined
           ? 'All that regenerations used.'
           : isOneMonth
-            ? `All that regenerations used; 80 % interval ${bounds} ${unit}.`
-            : `All that regenerations used; ${bounds} ${unit} with 80 % or more: the bounds of the months are added up, which is wider than need be.`,
+            ? `All that regenerations used; ${chance} interval ${bounds} ${unit}.`
+            : `All that regenerations used; ${bounds} ${unit} with ${chance} or more: the bounds of the months are added up, which is wider than need be.`,
     },
     {
       name: 'Salt brought',

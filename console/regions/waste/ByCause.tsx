@@ -40,21 +40,15 @@ export function ByCause({ period, title }: { period: Period; title: string }) {
           { header: 'Of all used', isNumber: true, cell: ({ lb }) => ofUsed(lb) },
           {
             header: 'Beside each other',
-            cell: ({ lb, isTotal }) => (isTotal ? '' : <AmountBar value={lb} most={most} />),
+            cell: ({ lb }) => <AmountBar value={lb} most={most} />,
           },
           {
             header: 'What it is, what mends it',
             cell: ({ about }) => <span className={styles.about}>{about}</span>,
           },
         ]}
-        rows={spent.map(({ cause, lb }) => ({ ...CAUSE_WORDS[cause], lb, isTotal: false }))}
+        rows={spent.map(({ cause, lb }) => ({ ...CAUSE_WORDS[cause], lb }))}
         keyOf={({ name }) => name}
-        total={{
-          name: 'All causes',
-          lb: wastedLb,
-          isTotal: true,
-          about: '',
-        }}
         wideName={`Salt that the water did not need, ${title}`}
       />
       {none.length > 0 && <p className="soft small">No salt was booked under: {none.join(', ')}.</p>}

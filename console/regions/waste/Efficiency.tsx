@@ -54,5 +54,5 @@ function figureWords(rule: EfficiencyRule, likings: Likings): string {
   if (water === undefined) return salt;
   const perThousand = convert(water, 'gallons', likings) / convert(1_000, 'grains', likings);
   const grains = likings.units === 'us' ? 1_000 : 100;
-  return `${salt}, at most ${count(perThousand * grains, likings)} ${unitOf('gallons', likings)} of water for ${whole(grains, likings)} ${unitOf('grains', likings)}`;
+  return `${salt}, at most ${count(perThousand * grains, likings)} ${unitOf('gallons', likings)} of water for ${whole(grains, likings)} ${unitOf('grains', likings)} of hardness`;
 }

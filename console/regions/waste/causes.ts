@@ -47,6 +47,6 @@ export const CAUSE_WORDS: Readonly<Record<WasteCause, CauseWords>> = {
   dose: {
     name: 'Dose too rich',
     about:
-      'Salt of a dose beyond what the same hardness takes at 3,350 grains per lb. A smaller dose mends it, with regenerations more often: what-if, below, shows what else that changes.',
+      'Salt of a dose beyond what an efficiency rated softener may take for the same hardness (NSF/ANSI 44). A smaller dose mends it, with regenerations more often: what-if, below, shows what else that changes.',
   },
 };
