@@ -55,7 +55,7 @@ const told = plans.map((plan): History => {
   const facts = events.map((event) => toFact(event, unit.zone));
   const { head, months } = follow(unit, newHead(unit, rules.fold), facts, { rules });
   const closed = months.filter(({ from }) => from !== head.state.month.from);
-  const outbox = { alerts: [], withdrawn: [], handled: [], months: [], transitions: [] };
+  const outbox = { alerts: [], withdrawn: [], handled: [], months: [], lostMonths: [], transitions: [] };
   return { record, closed, stored: { head, basis: '', outbox } };
 });
 let now = (START + days) * 86_400_000;

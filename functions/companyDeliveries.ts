@@ -1,6 +1,6 @@
 import type { SaltNeed } from '../lib/salt/deliveries/delivery.ts';
-import { deliveryOf } from '../lib/salt/deliveries/deliveryOf.ts';
 import { type DeliveryPlan, deliveryPlan, WEEKS } from '../lib/salt/deliveries/deliveryPlan.ts';
+import { needOf } from '../lib/salt/deliveries/needOf.ts';
 import type { Store, UnitRef, Visit } from '../lib/store/store.ts';
 import type { Rules } from '../lib/watch/rules.ts';
 import { compareText } from '../shared/compareText.ts';
@@ -94,12 +94,8 @@ async function knownOf(store: Store, record: UnitRecord, rules: Rules, now: Inst
   const ref: UnitRef = { companyId, unitId };
   const { stored } = await store.unit(ref, { fresh: false });
   if (!stored) return { record, need: { is: 'none', why: 'nothing-reported' }, lastReported: null };
-  const { state, outOfService } = stored.head;
-  const isOut = outOfService !== null && (outOfService.until === null || outOfService.until > now);
-  const need: SaltNeed = isOut
-    ? { is: 'none', why: 'out-of-service' }
-    : deliveryOf(toUnit(record), state, rules, now);
-  return { record, need, lastReported: state.lastReported };
+  const need = needOf(toUnit(record), stored.head, rules, now);
+  return { record, need, lastReported: stored.head.state.lastReported };
 }
 
 /** Planned visits from yesterday until the last week is over, the earliest of a unit first. */

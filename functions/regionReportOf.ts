@@ -4,7 +4,9 @@ import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
 import { type NothingToReport, whatIsMissing } from '../lib/salt/report/choose.ts';
 import { reportHtml } from '../lib/salt/report/html.ts';
+import { isLatest } from '../lib/salt/report/months.ts';
 import { regionReport } from '../lib/salt/report/regionReport.ts';
+import { companyDeliveries } from './companyDeliveries.ts';
 import { knownMonths } from './companySalt.ts';
 import type { Ports } from './ports.ts';
 import { rulesOf } from './rulesOf.ts';
@@ -27,8 +29,8 @@ export async function regionReportOf(
 ): Promise<{ readonly body: string | Uint8Array } | NothingToReport> {
   const until = now();
   const company = await store.company(companyId);
-  const { salt: rules } = await rulesOf(company);
-  const all = new CompanyAccounts(until, rules);
+  const rules = await rulesOf(company);
+  const all = new CompanyAccounts(until, rules.salt);
   for await (const page of knownMonths(store, companyId, until)) for (const known of page) all.add(known);
   const accounts = all.told();
   const missing = whatIsMissing(
@@ -39,7 +41,10 @@ export async function regionReportOf(
   if (missing) return missing;
   const report = regionReport({
     ...{ company: company?.name ?? companyId, region, month, accounts, method: METHOD, isShared, system },
-    leastUnits: rules.leastUnitsTold,
+    leastUnits: rules.salt.leastUnitsTold,
+    deliveries: isLatest(month, until)
+      ? (await companyDeliveries(store, companyId, rules, until, { region })).plan.houses
+      : undefined,
   });
   if (form === 'html') return { body: reportHtml(report) };
   // Only now: with its fonts it is as much as all the rest.

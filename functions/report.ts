@@ -20,7 +20,7 @@ import { rulesOf } from './rulesOf.ts';
 
 /**
  * The function `report`: writes of every company salt.csv, its salt accounts as JSON, CSV and Parquet with their dictionary,
- * and the month accounts of its units for SQL. A company whose report fails holds up no other; then it throws at the end,
+ * the month accounts of its units for SQL, and the reports of its regions when a month is over. A company whose report fails holds up no other; then it throws at the end,
  * so that the run counts as failed and is tried again.
  */
 export function report(ports: Pick<Ports, 'store' | 'now' | 'log'>, files: ArchiveFiles) {
@@ -64,6 +64,13 @@ async function reportCompany(
   await putEstimates(files, companyId, file);
   log.info('the month accounts of a company stand', { companyId, ...(await standing.dropOthers()) });
   await putAccounts(files, companyId, file);
+  // Only now: it takes fonts and all that draws, on the one night of a month on which there is something to write.
+  const { monthlyReports } = await import('./monthlyReports.ts');
+  const written = await monthlyReports(files, company, accounts.told(), {
+    until,
+    leastUnits: salt.leastUnitsTold,
+  });
+  if (written > 0) log.info('the monthly reports of regions are written', { companyId, written });
 }
 
 /** What SQL cannot add up; before old month accounts go, so that each region that has some has its estimates. */

@@ -6,5 +6,7 @@ export const reportPaths = {
   accountsCsv: (companyId: string) => `reports/${companyId}/accounts.csv`,
   accountsParquet: (companyId: string) => `reports/${companyId}/accounts.parquet`,
   sharedCsv: (companyId: string) => `reports/${companyId}/accounts-shared.csv`,
+  /** The folder of its regions' monthly reports, each in a folder of its region's name. */
+  regions: (companyId: string) => `reports/${companyId}/regions/`,
   dictionary: (companyId: string) => `reports/${companyId}/dictionary.csv`,
 } as const;

@@ -1,5 +1,7 @@
 import type { Received } from '../../lib/replay/received.ts';
 import { replayUnit } from '../../lib/replay/replayUnit.ts';
+import type { SaltNeed } from '../../lib/salt/deliveries/delivery.ts';
+import { needOf } from '../../lib/salt/deliveries/needOf.ts';
 import type { MonthAccount } from '../../lib/salt/monthAccount.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import type { Alert } from '../../shared/alerts.ts';
@@ -19,13 +21,15 @@ export interface Folded {
   conflicts: Rejection[];
   /** By unit. */
   accounts: { months: MonthAccount[]; firstDate: LocalDate | undefined; reporting: boolean }[];
+  /** By unit, where it is asked for. */
+  needs: SaltNeed[];
 }
 
 export interface FoldOptions {
   rules: Rules;
   until: Instant;
-  /** False where nobody is to have them: they take most of the time. */
-  forecasts?: boolean;
+  /** What is told beside alerts and accounts: a forecast a day, or at the end what salt each unit will need. */
+  tells?: 'forecasts' | 'deliveries';
 }
 
 /** Folds units, each from what it received. */
@@ -41,17 +45,20 @@ export function foldUnits(
     forecasts: '',
     conflicts: [],
     accounts: [],
+    needs: [],
   };
+  const isForDeliveries = options.tells === 'deliveries';
   units.forEach((unit, index) => {
     const replayed = replayUnit(unit, received[index] ?? [], {
       ...options,
-      onForecast:
-        options.forecasts === false
-          ? undefined
-          : (forecast) => {
-              folded.forecasts += forecastLine(forecast);
-            },
+      // They take most of the time.
+      onForecast: isForDeliveries
+        ? undefined
+        : (forecast) => {
+            folded.forecasts += forecastLine(forecast);
+          },
     });
+    if (isForDeliveries) folded.needs.push(needOf(unit, replayed.head, options.rules, options.until));
     folded.accepted += replayed.accepted;
     folded.duplicates += replayed.duplicates;
     folded.alerts.push(...replayed.alerts);

@@ -5,8 +5,9 @@ import { cellsOf } from '../../lib/salt/account/accountsFile.ts';
 import { CompanyAccounts, type ToldAccount } from '../../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../../lib/salt/account/method.ts';
 import { sharedCells } from '../../lib/salt/account/shared.ts';
+import type { Delivery } from '../../lib/salt/deliveries/delivery.ts';
 import { whatIsMissing } from '../../lib/salt/report/choose.ts';
-import { yearUpTo } from '../../lib/salt/report/months.ts';
+import { isLatest, yearUpTo } from '../../lib/salt/report/months.ts';
 import { reportFiles } from '../../lib/salt/report/reportFiles.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import type { Registry } from '../../shared/registry.ts';
@@ -62,7 +63,10 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
   return withReceived(request, UNDONE, async (given) => {
     const { folder, registry, shuffle, rejections, read, broken } = given;
     const until = request.until ?? shuffle.lastStanding();
-    const accounts = until === undefined ? [] : await accountsOf(given, { company, rules, until });
+    const { accounts, deliveries } =
+      until === undefined
+        ? { accounts: [], deliveries: [] }
+        : await companyOfEvents(given, { company, rules, until });
     const missing = whatIsMissing(
       accounts.map(({ account }) => account),
       { region, month },
@@ -73,6 +77,7 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
       {
         ...{ company, region, month, accounts, method: METHOD, isShared, system },
         leastUnits: rules.salt.leastUnitsTold,
+        deliveries: isLatest(month, until) ? deliveries : undefined,
       },
       paper,
     );
@@ -87,28 +92,32 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
   });
 }
 
-/** The accounts of all regions of a company: what its sensors tell is of the company as a whole. */
-async function accountsOf(
+/** The accounts of all regions of a company, since what its sensors tell is of all together; and houses that need salt. */
+async function companyOfEvents(
   { fleet, shuffle, engine, progress }: ReceivedFleet,
   { company, rules, until }: { company: string; rules: Rules; until: Instant },
-): Promise<ToldAccount[]> {
+): Promise<{ accounts: ToldAccount[]; deliveries: Delivery[] }> {
   const accounts = new CompanyAccounts(until, rules.salt);
+  const deliveries: Delivery[] = [];
   let done = 0;
   progress.begin('Folding units', fleet.units.length);
   await inOrder(
     shuffle.ranges(),
     engine.atOnce,
-    (range) => engine.fold(range, { rules, until, forecasts: false }),
+    (range) => engine.fold(range, { rules, until, tells: 'deliveries' }),
     async (folded) => {
-      for (const { months, firstDate } of folded.accounts) {
+      for (const [index, { months, firstDate }] of folded.accounts.entries()) {
         const unit = fleet.units[done++];
-        if (unit?.companyId === company) accounts.add({ unit, months, firstDate });
+        if (unit?.companyId !== company) continue;
+        accounts.add({ unit, months, firstDate });
+        const need = folded.needs[index];
+        if (need?.is === 'dated') deliveries.push(need.delivery);
       }
       progress.reach(done);
     },
   );
   progress.end();
-  return accounts.told();
+  return { accounts: accounts.told(), deliveries };
 }
 
 /** The rows that the report tells: those of the region, of the month and the twelve before. */

@@ -4,7 +4,7 @@ import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { byKnown, follow } from '../live/follow.ts';
-import { newHead } from '../live/head.ts';
+import { type Head, newHead } from '../live/head.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
 import { accountsUntil } from '../unit/accountsUntil.ts';
 import { outlook } from '../unit/outlook.ts';
@@ -22,6 +22,8 @@ export interface UnitReplay {
   alerts: Alert[];
   /** Month accounts, with an estimate of days without a report until the end. */
   months: MonthAccount[];
+  /** All that is known of it at the end. */
+  head: Head;
   /** The first local day from which flow days are expected of this unit; undefined if it never reported. */
   firstDate?: LocalDate | undefined;
 }
@@ -53,6 +55,7 @@ export function replayUnit(
       ...months.filter(({ from }) => from !== head.state.month.from),
       ...accountsUntil(unit, head.state, options.until),
     ],
+    head,
     firstDate: head.firstDate ?? undefined,
   };
 }

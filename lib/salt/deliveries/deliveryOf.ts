@@ -24,7 +24,8 @@ interface Start {
   readonly today: LocalDate;
 }
 
-type Used = Pick<Rules, 'salt-low' | 'deliveries'>;
+/** The rules that deliveries go by. */
+export type DeliveryUsed = Pick<Rules, 'salt-low' | 'deliveries'>;
 
 /** The normal deviate of 90 %. */
 const DEVIATE_90 = 1.2815515655446004;
@@ -37,7 +38,7 @@ const RATHER = 0.5;
  * What salt a unit will need, and when, as far as can be told at an instant. Never from nothing: where the level is not
  * known it is a rate without a date. The registry does not say which salt a tank holds; pounds and bags are of either.
  */
-export function deliveryOf(unit: Unit, state: UnitState, rules: Used, at: Instant): SaltNeed {
+export function deliveryOf(unit: Unit, state: UnitState, rules: DeliveryUsed, at: Instant): SaltNeed {
   if (state.lastDate === null) return none('nothing-reported');
   if (!state.inService) return none('set-up');
   const start = startOf(unit, state, state.lastDate, at);

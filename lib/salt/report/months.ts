@@ -46,6 +46,11 @@ export function isRunning(month: string, at: Instant): boolean {
   return at < daysOf(month).until * DAY_MS + LAST_ZONE_MS;
 }
 
+/** Whether a month is the last that is over, or goes on: what is to come is of interest beside it. */
+export function isLatest(month: string, at: Instant): boolean {
+  return isRunning(wholeMonth(daysOf(month).until).month, at);
+}
+
 /** Whether a month has not begun yet, at an instant, in any place: the first on Earth is 14 hours ahead. */
 export function isAhead(month: string, at: Instant): boolean {
   return at < daysOf(month).from * DAY_MS - 14 * 3_600_000;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { problemSchema } from '../../../functions/api/problems.ts';
-import { monthlyReport } from '../../../functions/monthlyReport.ts';
+import { monthlyReports } from '../../../functions/monthlyReports.ts';
 import { givenOf } from '../../lib/salt/report/accounts.ts';
 import { memoryFiles } from '../../support/memoryFiles.ts';
 import { lines, records } from '../../support/smallFleet.ts';
@@ -101,16 +101,29 @@ describe('the report of a region’s month', () => {
 });
 
 describe('the monthly report', () => {
-  it('is put beside the other reports of its company, both forms', async () => {
+  it('is put beside the other reports of its company when its month is over, once for each account', async () => {
     const { files, kept } = memoryFilesOf();
-    const { method: _, ...given } = givenOf(30);
-    const paths = await monthlyReport(files, { ...given, companyId: 'larkwater', paper: 'letter' });
-    expect(paths).toEqual(
-      ['html', 'pdf'].map((form) => `reports/larkwater/regions/alder-county/2026-03.${form}`),
-    );
+    const { accounts } = givenOf(30);
+    const company = { companyId: 'larkwater', name: 'Larkwater Softening' };
+    const april = { until: Date.parse('2026-04-03T00:00:00Z'), leastUnits: 5 };
+    const write = (told = accounts, when = april) => monthlyReports(files, company, told, when);
+    expect(await write(accounts, { ...april, until: Date.parse('2026-03-30T00:00:00Z') })).toBe(0);
+    expect(await write()).toBe(1);
+    const paths = await files.list('reports/larkwater/regions/');
+    expect(paths).toEqual([
+      expect.stringMatching(/^reports\/larkwater\/regions\/alder-county\/2026-03-[0-9a-f]{8}\.html$/),
+      expect.stringMatching(/^reports\/larkwater\/regions\/alder-county\/2026-03-[0-9a-f]{8}\.pdf$/),
+    ]);
     const [html, pdf] = await Promise.all(paths.map(kept));
     expect(bare(html ?? '')).toContain('30softenerswerewatched');
     expect(pdf).toMatch(/^%PDF-/);
+
+    expect(await write()).toBe(0);
+    const restated = accounts.map(({ account, withheld }) => ({
+      ...{ account: { ...account, deliveredSaltLb: account.deliveredSaltLb + 40 }, withheld },
+    }));
+    expect(await write(restated)).toBe(1);
+    expect(await files.list('reports/larkwater/regions/')).toHaveLength(4);
   });
 });
 
