@@ -4,16 +4,20 @@
  *
  * usage: node bench/run.js salt [--units 2000] [--days 365] [--seed 1 ...] [--faults demo] [--sensors 0.5]
  *        [--doses 0.03,0.08,0.05] [--companies 1] [--untidy 0.02] [--rules '{}']
+ *        [--out out/salt.json] [--of out/salt-1.json --of out/salt-2.json ...]
  *
  * --sensors    share of the units whose tank has a level sensor
  * --doses      by how much true doses differ from those on record, as standard deviations from one company to the next,
  *              from one unit to the next, and from one regeneration to the next; `none` where records are right
+ * --out, --of  keeps the compared months; tells of such as were kept, instead, so that seeds can run side by side
  * --companies  so many companies a seed, each with the units and with chance of its own: for how often intervals hold
  */
+import { readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { parseFaultMix } from '../lib/simulation/faultMix.ts';
 import { rulesSchema } from '../lib/watch/rules.ts';
 import { parseLocalDate } from '../shared/time/localDate.ts';
+import type { ComparedMonth } from '../tests/support/saltTruth.ts';
 import { livedCompany } from './salt/livedCompany.ts';
 import { reportLines } from './salt/reportLines.ts';
 
@@ -28,6 +32,8 @@ const { values } = parseArgs({
     companies: { type: 'string', default: '1' },
     untidy: { type: 'string', default: '0.02' },
     rules: { type: 'string', default: '{}' },
+    out: { type: 'string' },
+    of: { type: 'string', multiple: true, default: [] },
   },
 });
 
@@ -48,17 +54,22 @@ const fleet = {
   doses: values.doses === 'none' ? undefined : { betweenFleets, betweenUnits, betweenRegenerations },
 };
 
-const months = values.seed.flatMap((seed) =>
+const kept = values.of.flatMap((path) => JSON.parse(readFileSync(path, 'utf8')) as ComparedMonth[][]);
+const seeds = kept.length > 0 ? [] : values.seed;
+const lived = seeds.flatMap((seed) =>
   Array.from({ length: companies }, (_, company) => {
     const own = companies === 1 ? Number(seed) : Number(seed) * MOST_COMPANIES + company;
-    const lived = livedCompany({ ...fleet, seed: own }, rules, Number(values.untidy));
+    const months = livedCompany({ ...fleet, seed: own }, rules, Number(values.untidy));
     if (process.stderr.isTTY) process.stderr.write(`\rseed ${seed}: ${company + 1} of ${companies} `);
-    return lived;
+    return months;
   }),
 );
 if (process.stderr.isTTY) process.stderr.write('\n');
+if (values.out) writeFileSync(values.out, JSON.stringify(lived));
 console.log(
-  `${values.seed.length * companies} companies of ${values.units} units, ${values.days} days, faults ${values.faults}, ` +
-    `level sensors ${values.sensors}, doses ${values.doses}, seeds ${values.seed.join(' ')}`,
+  kept.length > 0
+    ? `${kept.length} companies of ${values.of.join(' ')}`
+    : `${lived.length} companies of ${values.units} units, ${values.days} days, faults ${values.faults}, ` +
+        `level sensors ${values.sensors}, doses ${values.doses}, seeds ${seeds.join(' ')}`,
 );
-for (const line of reportLines(months)) console.log(line);
+for (const line of reportLines([...kept, ...lived])) console.log(line);

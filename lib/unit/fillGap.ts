@@ -1,6 +1,7 @@
 import type { Unit } from '../../shared/registry.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
-import { expectedUse, skip } from '../demand/household.ts';
+import { expectedUse, type Household, skip } from '../demand/household.ts';
+import { HORIZON_DAYS, useAhead } from '../demand/useAhead.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
 import { regenerationGallons } from '../softening/regenerationWater.ts';
 import { regenerate } from './bed.ts';
@@ -24,7 +25,7 @@ const PHASE_VARIANCE = 1 / 12;
 export function fillGap(unit: Unit, state: UnitState, date: LocalDate, closed: MonthAccount[]) {
   if (state.lastDate === null || state.lastDate + 1 >= date) return;
   const wasSound = state.inService && state.count.missedMornings === 0;
-  const gap = new Gap(unit, state);
+  const gap = new Gap(unit, state, state.lastDate);
   const ledgerFrom = Math.max(state.lastDate + 1, date - LONGEST_GAP_DAYS);
   const from = Math.max(state.lastDate + 1, date - LONGEST_SILENCE_DAYS);
   for (let missing = from; missing < date; missing++) {
@@ -32,7 +33,7 @@ export function fillGap(unit: Unit, state: UnitState, date: LocalDate, closed: M
     const gallons = expectedUse(state.household, missing);
     if (missing < ledgerFrom) gap.estimate(gallons, wasSound);
     else gap.take(missing, gallons, wasSound);
-    gap.vary(gallons);
+    gap.vary(missing);
     state.household = skip(state.household, missing);
   }
 }
@@ -41,12 +42,17 @@ export function fillGap(unit: Unit, state: UnitState, date: LocalDate, closed: M
 class Gap {
   readonly #unit: Unit;
   readonly #state: UnitState;
-  /** Its use so far, US gallons. */
-  #gallons = 0;
+  /** The last local day before it, and the variance of the use of the days since that are varied, gal². */
+  readonly #lastDate: LocalDate;
+  readonly #varianceSince: (days: number) => number;
+  #variance = 0;
+  #isVaried = false;
 
-  constructor(unit: Unit, state: UnitState) {
+  constructor(unit: Unit, state: UnitState, lastDate: LocalDate) {
     this.#unit = unit;
     this.#state = state;
+    this.#lastDate = lastDate;
+    this.#varianceSince = varianceAhead(state.household, lastDate);
   }
 
   /** A day that the ledgers are charged with; on its morning the control may have regenerated. */
@@ -72,15 +78,16 @@ class Gap {
     if (wasSound) this.#book(gallons / this.#cycleGallons);
   }
 
-  /** What is not known of a day's use: its own scatter, and with the days before it the household's level. */
-  vary(gallons: number) {
-    const { household, month } = this.#state;
-    const scatter = household.spread * gallons ** 2;
-    const level = household.levelVariance * (2 * this.#gallons * gallons + gallons ** 2);
-    month.imputedGallonsVariance += scatter + level;
-    month.imputedSaltVariance += (scatter + level) * this.#lbPerGallon ** 2;
-    if (this.#gallons === 0) month.imputedSaltVariance += PHASE_VARIANCE * this.#doseLb ** 2;
-    this.#gallons += gallons;
+  /** What is not known of the use up to a day, by as much as is not known more than the day before. */
+  vary(date: LocalDate) {
+    const { month } = this.#state;
+    const variance = this.#varianceSince(date - this.#lastDate);
+    const more = Math.max(0, variance - this.#variance);
+    month.imputedGallonsVariance += more;
+    month.imputedSaltVariance += more * this.#lbPerGallon ** 2;
+    if (!this.#isVaried) month.imputedSaltVariance += PHASE_VARIANCE * this.#doseLb ** 2;
+    this.#isVaried = true;
+    this.#variance = Math.max(variance, this.#variance);
   }
 
   get #doseLb(): number {
@@ -88,11 +95,16 @@ class Gap {
     return expectedDrawLb(draw, bed.saltDoseLb);
   }
 
-  /** Water between two regenerations, US gallons; infinite where the control would never regenerate. */
+  /**
+   * Water between two regenerations, US gallons; infinite where the control would never regenerate. One that is asked
+   * once a day is due for half a day by then, on the mean.
+   */
   get #cycleGallons(): number {
     const { count, programmed, household } = this.#state;
+    const { alternating } = this.#unit;
     const capacity = actingCapacityGallons(count, believedGallons(programmed));
-    return Math.max(household.level, capacity - reserveOf(count, this.#unit.alternating));
+    const late = alternating ? 0 : household.level / 2;
+    return Math.max(household.level, capacity - reserveOf(count, alternating) + late);
   }
 
   get #lbPerGallon(): number {
@@ -105,6 +117,16 @@ class Gap {
     month.imputedSaltLb += regenerations * this.#doseLb;
     month.inferredRegenerationGallons += regenerations * regenerationGallons(this.#unit.resinCubicFeet);
   }
+}
+
+/** Variance of a household's use of the next days together, gal²; of more than the model looks ahead, as it went on last. */
+function varianceAhead(household: Household, lastDate: LocalDate): (days: number) => number {
+  const within = (days: number) => useAhead(household, lastDate).deviation(days) ** 2;
+  return (days) => {
+    if (days <= HORIZON_DAYS) return within(days);
+    const last = within(HORIZON_DAYS);
+    return last + (days - HORIZON_DAYS) * (last - within(HORIZON_DAYS - 1));
+  };
 }
 
 /** A regeneration that nobody reported; its day may be another, so a day's use stands as a guess. */

@@ -10,6 +10,9 @@ export interface DrawnShare {
   readonly unitVariance: number;
 }
 
+/** A dose of less than this is none, lb: over it nothing could be told. */
+const LEAST_DOSE_LB = 0.01;
+
 type Measured = Pick<MonthAccount, 'measuredSaltLb' | 'measuredDoseLb' | 'measuredVariance'>;
 
 /**
@@ -27,7 +30,7 @@ export class MeasuredDoses {
 
   /** Adds a unit's month. One of which no sensor measured anything says nothing. */
   add({ measuredSaltLb, measuredDoseLb, measuredVariance }: Measured) {
-    if (!(measuredDoseLb > 0)) return;
+    if (!(measuredDoseLb >= LEAST_DOSE_LB)) return;
     this.#units += 1;
     this.#salt += measuredSaltLb;
     this.#dose += measuredDoseLb;

@@ -3,6 +3,8 @@ import type { Estimate } from './saltAccount.ts';
 /** Between minus and plus so many standard deviations lies 80 % of a normal distribution: its 90 % point. */
 export const Z_OF_80_PERCENT = 1.2816;
 
+/** Nothing is told over less than this: of salt, lb. */
+const LEAST_LOWER = 0.01;
 /** Beyond it a factor is as good as unknown; it keeps an interval a number. */
 const MOST_LOG_DEVIATION = 5;
 
@@ -24,7 +26,7 @@ export function inProportion({ value, low, high }: Estimate, factor: number): Es
 }
 
 /**
- * A ratio of two amounts, neither known exactly, and its 80 % interval; null where the lower is not above 0. The factor
+ * A ratio of two amounts, neither known exactly, and its 80 % interval; null where the lower is next to nothing. The factor
  * by which it may be off is taken for lognormal, so that it is never below 0, with the relative variances of both. That
  * the two may be off together, and then the ratio less, is left out: the interval is rather too wide.
  */
@@ -32,10 +34,13 @@ export function ratioOf(
   upper: { value: number; variance: number },
   lower: { value: number; variance: number },
 ): Estimate | null {
-  if (!(lower.value > 0)) return null;
+  if (!(lower.value >= LEAST_LOWER)) return null;
   const value = upper.value / lower.value;
   if (!(upper.value > 0)) return { value, low: value, high: value };
-  const relative = upper.variance / upper.value ** 2 + lower.variance / lower.value ** 2;
-  const factor = Math.exp(Math.min(MOST_LOG_DEVIATION, Z_OF_80_PERCENT * Math.sqrt(Math.max(0, relative))));
+  const relative = Math.hypot(
+    Math.sqrt(Math.max(0, upper.variance)) / upper.value,
+    Math.sqrt(Math.max(0, lower.variance)) / lower.value,
+  );
+  const factor = Math.exp(Math.min(MOST_LOG_DEVIATION, Z_OF_80_PERCENT * relative));
   return { value, low: value / factor, high: value * factor };
 }

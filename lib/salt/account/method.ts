@@ -68,7 +68,8 @@ export const METHOD: readonly MethodStep[] = [
   {
     id: 'imputed-water',
     title: 'Water of days without a report',
-    formula: 'expected use of each missing day; variance = its own scatter + that of the household’s level',
+    formula:
+      'sum of the expected use of missing days; variance: that of the use of all days of a gap together',
     text:
       'A missing day is not a day without use. In its place stands what the household’s own past makes likely of ' +
       'that weekday, with the chance that it was away. It is reported apart from metered water, never mixed with it.',
@@ -82,7 +83,7 @@ export const METHOD: readonly MethodStep[] = [
     text:
       'Regenerations may have gone unreported with the days. A control that was sound before the gap is taken to ' +
       'have regenerated whenever its own rule made it due, counting the water expected. Where in its cycle it stood is ' +
-      'known within a cycle only, which is part of the variance. Doses so imputed are multiplied by the drawn share, too.',
+      'known within a cycle only, which is part of the variance. Beyond 62 days, regenerations are reckoned by water over that of a cycle. Doses so imputed are multiplied by the drawn share, too.',
   },
   {
     id: 'salt',
@@ -90,10 +91,10 @@ export const METHOD: readonly MethodStep[] = [
     formula:
       'S = M + r (I + P); Var S = Σv + (I + P)² Var r + τ² Σ(I_u + P_u)² + r² Σq_u; interval S ± 1.2816 √Var S, not below 0',
     text:
-      'The value is the sum of what was measured, inferred and imputed. The interval holds the true amount with ' +
-      'about 80 %: in simulated fleets, where the truth is known, it did between 75 and 85 times in 100 (see the ' +
-      'project’s benchmark). The sum over u runs over softeners, q is the variance of imputed doses. What no record ' +
-      'and no sensor can show, such as a softener that never reported, is not in the interval.',
+      'The value is the sum of what was measured, inferred and imputed. The interval is made to hold the true amount with ' +
+      '80 %; how often it did so in simulated fleets, where the truth is known, the project’s benchmark of salt tells. The ' +
+      'sum over u runs over softeners, q is the variance of imputed doses. Errors of one month and the next go together, ' +
+      'so intervals of months may not be added. What no record and no sensor can show is not in the interval.',
     source: '1.2816 is the 90 % point of the normal distribution',
   },
   {
@@ -148,7 +149,8 @@ export const METHOD: readonly MethodStep[] = [
     text:
       'Counted twice. As set: what a whole bed gives for a whole dose, by the capacity curve, the dose on the control ' +
       'and the water of a regeneration. In use: the grains that the softener truly removed in the last 12 months over ' +
-      'the salt and water that it spent on them; softeners with too few reported days in that time are not judged. The ' +
+      'the salt (unmeasured doses as on record) and water that it spent on them; softeners with fewer than 180 reported days ' +
+      'in that time (by default) are not judged. The ' +
       'published figures bind what a model is certified at in a laboratory. The counts only compare with them; a ' +
       'ruling is the authority’s.',
     source: EFFICIENCY_RULES.filter(({ id }) => id === 'nsf-ansi-44' || id === 'california-2002')

@@ -8,9 +8,9 @@ export const saltRulesSchema = () =>
         mean: z
           .number()
           .positive()
-          .default(0.98)
+          .default(0.99)
           .describe(
-            'What is drawn of a dose on record where no level sensor tells: a few regenerations go without salt unseen. A guess, no source',
+            'What is drawn of a dose on record where no level sensor tells: a few regenerations go without salt unseen, 0.6 % of doses in simulated fleets with a few faults, 2 % where half of the units are faulty. Of real fleets no source',
           ),
         deviation: z
           .number()
