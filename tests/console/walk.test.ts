@@ -223,19 +223,25 @@ test('an analyst has the accounts to share, which withhold what could be told of
   await context.close();
 }, 120_000);
 
-test('accounts that cannot be had at once are asked for again; what fails on says so, and can be tried again', async () => {
+test('accounts that cannot be had at once are asked for again; what fails on says so; those of last night say so, too', async () => {
   const { page, context } = await windowOf(browser, demo.service.url, AIKO);
   let asked = 0;
   const failing = new Set([0, 2, 3, 4, 5]);
-  await page.route('**/v1/accounts', (route) =>
-    failing.has(asked++) ? route.fulfill({ status: 503, body: '' }) : route.continue(),
-  );
+  await page.route('**/v1/accounts', async (route) => {
+    const time = asked++;
+    if (failing.has(time)) return route.fulfill({ status: 503, body: '' });
+    const response = await route.fetch();
+    const told: { asOf: string } = await response.json();
+    // The last answer is of eight hours before.
+    const asOf = time === 6 ? formatInstant(Date.parse(told.asOf) - 8 * 3_600_000) : told.asOf;
+    return route.fulfill({ response, json: { ...told, asOf } });
+  });
   await page.getByRole('link', { name: 'Regions' }).click();
   await page.getByText('Asking for the accounts').waitFor();
-  await page.getByText(/^Worked out on/).waitFor();
+  await page.getByText(/^Worked out on .*until then\.$/).waitFor();
   await page.reload();
   await page.getByRole('alert').getByRole('button', { name: 'Try again' }).click({ timeout: 30_000 });
-  await page.getByText(/^Worked out on/).waitFor();
+  await page.getByText(/^Worked out on .* These are the accounts of last night/).waitFor();
   expect(asked).toBe(7);
   await context.close();
 }, 120_000);

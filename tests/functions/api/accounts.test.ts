@@ -39,6 +39,8 @@ describe('the salt accounts of a company', () => {
     expect(after.asOf).toBe(new Date(NOW + 1000).toISOString());
     const { as_of: _, ...row } = after.items[0];
     expect(before.items[0]).toMatchObject(row);
+    expect(before.totals).toMatchObject([{ month: '2026-03', units: 3 }]);
+    expect(after.totals).toMatchObject([{ month: '2026-03', units: 3 }]);
     const text = async (path: string) => new TextDecoder().decode(await (await files.open(path)).slice(0));
     expect((await get('/v1/accounts.csv')).text).toBe(await text(reportPaths.accountsCsv(COMPANY)));
     expect((await get('/v1/accounts.csv?shared=true')).text).toBe(await text(reportPaths.sharedCsv(COMPANY)));
@@ -85,8 +87,10 @@ describe('the salt accounts of a company', () => {
   it('withhold of few units all but their key where they are shared, whether asked for one region or all', async () => {
     const { json } = await fleet();
     for (const path of ['/v1/accounts?shared=true', '/v1/accounts?shared=true&region=high-basin']) {
-      const { shared, items } = await json(path);
+      const { shared, items, totals } = await json(path);
       expect(shared).toBe(true);
+      // Less what is told they would be what is withheld.
+      expect(totals).toBeUndefined();
       for (const { region, month, as_of, suppressed, ...figures } of items) {
         expect([region, month, as_of, suppressed]).not.toContain(null);
         expect(new Set(Object.values(figures))).toEqual(new Set([null]));
