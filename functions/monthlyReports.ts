@@ -1,4 +1,3 @@
-import { identityOfEstimate } from '../lib/archive/estimateColumns.ts';
 import type { ArchiveFiles } from '../lib/archive/files.ts';
 import { cellsOf } from '../lib/salt/account/accountsFile.ts';
 import type { ToldAccount } from '../lib/salt/account/companyAccounts.ts';
@@ -30,7 +29,8 @@ export async function monthlyReports(
   let written = 0;
   for (const { account } of due) {
     const { region, month } = account;
-    const version = digestOf([identityOfEstimate(cellsOf(account))]).slice(0, VERSION_LENGTH);
+    const { as_of: _, ...cells } = cellsOf(account);
+    const version = digestOf([JSON.stringify(cells)]).slice(0, VERSION_LENGTH);
     const path = (form: string) => `${reportPaths.regions(companyId)}${region}/${month}-${version}.${form}`;
     if (there.has(path('pdf'))) continue;
     const { html, pdf } = await reportFiles(

@@ -157,7 +157,7 @@ function monthsOf(starts: readonly LocalDate[], last: LocalDate): Month[] {
 }
 
 /** How many local days of a month lie in a span. */
-export function daysIn(month: Pick<MonthAccount, 'from' | 'until'>, span: Span): number {
+function daysIn(month: Pick<MonthAccount, 'from' | 'until'>, span: Span): number {
   return Math.max(0, Math.min(month.until - 1, span.last) - Math.max(month.from, span.first) + 1);
 }
 

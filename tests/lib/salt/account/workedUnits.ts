@@ -34,7 +34,7 @@ const DOSE_LB_PER_GRAIN = 0.0003 - 1 / 3_350;
 
 export const NEW_YORK = zoneOf('America/New_York');
 const DAY = 86_400_000;
-export const MARCH = Date.UTC(2026, 2) / DAY - 1;
+const MARCH = Date.UTC(2026, 2) / DAY - 1;
 export const APRIL = MARCH + 31;
 /** As of 5 April, 12:00 UTC. */
 export const UNTIL = Date.UTC(2026, 3, 5, 12);
