@@ -1,4 +1,4 @@
-import type { DrawnShare } from './drawnShare.ts';
+import type { DrawnShare } from '../../salt/account/drawnShare.ts';
 import type { Side, UnitWhatIf } from './unitWhatIf.ts';
 import { GOES_WITH_SALT, type Measure } from './year.ts';
 

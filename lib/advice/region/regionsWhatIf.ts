@@ -1,9 +1,9 @@
 import { recordOf } from '../../../shared/records.ts';
+import { drawnShareOf } from '../../salt/account/drawnShare.ts';
 import type { Estimate } from '../../salt/account/saltAccount.ts';
 import type { SaltRules } from '../../salt/account/saltRules.ts';
 import { DAYS_A_YEAR } from '../settings/pastUse.ts';
 import { REFUSALS, type Refusal } from '../settings/refusal.ts';
-import { drawnShare } from './drawnShare.ts';
 import { estimateOf } from './estimate.ts';
 import { type Group, groupTotal, type Told, type Total } from './groupTotal.ts';
 import type { LastYear } from './lastYear.ts';
@@ -87,7 +87,7 @@ function groupsOf(units: readonly AskedUnit[], rules: SaltRules): Group[] {
       told: answeredOf(own),
       like: answeredOf(isAlone ? units : own),
       others: own.filter(({ answer }) => typeof answer === 'string').map(sizeOf),
-      share: drawnShare(
+      share: drawnShareOf(
         own.flatMap(({ lastYear }) => (lastYear ? [lastYear] : [])),
         rules.drawnShare,
       ),

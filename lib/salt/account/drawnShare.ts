@@ -67,3 +67,10 @@ export class MeasuredDoses {
     return Math.max(0, (squares - this.#noise) / this.#doseSquares);
   }
 }
+
+/** The drawn share by what sensors of many units measured, each unit's months as one entry. */
+export function drawnShareOf(units: Iterable<Measured>, rules: SaltRules['drawnShare']): DrawnShare {
+  const doses = new MeasuredDoses();
+  for (const unit of units) doses.add(unit);
+  return doses.share(rules);
+}

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { drawnShare } from '../../../../lib/advice/region/drawnShare.ts';
 import { lastYear } from '../../../../lib/advice/region/lastYear.ts';
 import { type AskedUnit, regionsWhatIf } from '../../../../lib/advice/region/regionsWhatIf.ts';
 import { SIDES, type UnitWhatIf } from '../../../../lib/advice/region/unitWhatIf.ts';
 import { MEASURES } from '../../../../lib/advice/region/year.ts';
+import { drawnShareOf } from '../../../../lib/salt/account/drawnShare.ts';
 import { newMonth } from '../../../../lib/salt/monthAccount.ts';
 import { Chance } from '../../../../lib/simulation/chance.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
@@ -171,11 +171,11 @@ describe('what of the doses on record is drawn', () => {
   });
 
   test('by the rules alone where nobody measured, by sensors where many did', () => {
-    expect(drawnShare([measured(1, 0, 0)], rules.drawnShare)).toMatchObject({
+    expect(drawnShareOf([measured(1, 0, 0)], rules.drawnShare)).toMatchObject({
       mean: rules.drawnShare.mean,
       variance: rules.drawnShare.deviation ** 2,
     });
-    const many = drawnShare(
+    const many = drawnShareOf(
       Array.from({ length: 400 }, (_, unit) => measured(0.9 + (unit % 2 === 0 ? 0.05 : -0.05), 300, 4)),
       rules.drawnShare,
     );
@@ -193,7 +193,7 @@ describe('what of the doses on record is drawn', () => {
     fc.assert(
       fc.property(fc.array(unit, { minLength: 1, maxLength: 20 }), (some) => {
         const entries = some.map(({ share, doses, noise }) => measured(share, doses, noise));
-        const { mean, variance } = drawnShare(entries, rules.drawnShare);
+        const { mean, variance } = drawnShareOf(entries, rules.drawnShare);
         const doses = some.reduce((sum, each) => sum + each.doses, 0);
         const seen = entries.reduce((sum, { measuredSaltLb }) => sum + measuredSaltLb, 0) / doses;
         const bounds = [seen, rules.drawnShare.mean].sort((a, b) => a - b);
