@@ -1,7 +1,7 @@
 import type { Estimate } from './saltAccount.ts';
 
 /** Between minus and plus so many standard deviations lies 80 % of a normal distribution: its 90 % point. */
-const Z_OF_80_PERCENT = 1.2816;
+export const Z_OF_80_PERCENT = 1.2816;
 
 /** Nothing is told over less than this: of salt, lb. */
 const LEAST_LOWER = 0.01;

@@ -1,3 +1,4 @@
+import { Z_OF_80_PERCENT } from '../account/interval.ts';
 import type { Estimate } from '../account/saltAccount.ts';
 
 /** A house that may ask for salt, and how likely it takes each number of bags then, from one on. */
@@ -8,8 +9,6 @@ export interface MayAsk {
 
 /** Of more houses their sum is taken for normal. */
 const MOST_COUNTED = 300;
-/** The normal deviate of 90 %. */
-const DEVIATE_90 = 1.2815515655446004;
 /** Of numbers of bags that are less likely no account is taken. */
 const NEGLIGIBLE = 1e-9;
 
@@ -23,7 +22,7 @@ export function askedTotal(houses: readonly MayAsk[]): Estimate {
   const value = moments.reduce((sum, { mean }) => sum + mean, 0);
   if (asking.length > MOST_COUNTED) {
     const deviation = Math.sqrt(moments.reduce((sum, { variance }) => sum + variance, 0));
-    const off = DEVIATE_90 * deviation;
+    const off = Z_OF_80_PERCENT * deviation;
     return { value, low: Math.max(0, Math.floor(value - off)), high: Math.ceil(value + off) };
   }
   const chances = asking.reduce<readonly number[]>(withHouse, [1]);

@@ -7,6 +7,7 @@ import { useAhead } from '../../demand/useAhead.ts';
 import type { UnitState } from '../../unit/state.ts';
 import type { Rules } from '../../watch/rules.ts';
 import { saltOf, type TankKnown } from '../../watch/saltLow.ts';
+import { Z_OF_80_PERCENT } from '../account/interval.ts';
 import { bagChances, bagsFor } from './bags.ts';
 import type { ByRate, Delivery, NoNeed, SaltNeed } from './delivery.ts';
 import type { DeliveryRules } from './deliveryRules.ts';
@@ -27,8 +28,6 @@ interface Start {
 /** The rules that deliveries go by. */
 export type DeliveryUsed = Pick<Rules, 'salt-low' | 'deliveries'>;
 
-/** The normal deviate of 90 %. */
-const DEVIATE_90 = 1.2815515655446004;
 /** Over so many days a rate is taken. */
 const RATE_DAYS = 28;
 /** From here on it is rather so than not. */
@@ -174,7 +173,7 @@ function askedOn(
   lbPerWeek: number,
 ): Delivery['asked'] {
   const apart = p90 === null ? 2 * ((p50 ?? 2 * p10) - p10) : p90 - p10;
-  const now = apart / (2 * DEVIATE_90);
+  const now = apart / (2 * Z_OF_80_PERCENT);
   const then = Math.min(now, (Math.hypot(deviationLb, doseSpread * doseLb) * 7) / lbPerWeek);
-  return { day: by + DEVIATE_90 * (now - then), deviationDays: Math.sqrt(now ** 2 - then ** 2) };
+  return { day: by + Z_OF_80_PERCENT * (now - then), deviationDays: Math.sqrt(now ** 2 - then ** 2) };
 }
