@@ -27,7 +27,9 @@ export function fillGap(unit: Unit, state: UnitState, date: LocalDate, closed: M
   const wasSound = state.inService && state.count.missedMornings === 0;
   const gap = new Gap(unit, state, state.lastDate);
   const ledgerFrom = Math.max(state.lastDate + 1, date - LONGEST_GAP_DAYS);
-  const from = Math.max(state.lastDate + 1, date - LONGEST_SILENCE_DAYS);
+  // Before it was installed there was nothing to estimate, whatever an odd date says.
+  const estimatedFrom = Math.max(date - LONGEST_SILENCE_DAYS, unit.installedOn);
+  const from = Math.max(state.lastDate + 1, Math.min(estimatedFrom, ledgerFrom));
   for (let missing = from; missing < date; missing++) {
     enterMonth(unit, state, missing, closed);
     const gallons = expectedUse(state.household, missing);
