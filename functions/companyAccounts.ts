@@ -1,4 +1,3 @@
-import type { AccountsFile } from '../lib/salt/account/accountsFile.ts';
 import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
 import type { Store } from '../lib/store/store.ts';
 import type { Instant } from '../shared/time/instant.ts';
@@ -10,11 +9,11 @@ export async function companyAccounts(
   store: Store,
   companyId: string,
   until: Instant,
-): Promise<AccountsFile> {
+): Promise<CompanyAccounts> {
   const { salt } = await rulesOf(await store.company(companyId));
   const accounts = new CompanyAccounts(until, salt);
   for await (const page of knownMonths(store, companyId, until)) {
     for (const known of page) accounts.add(known);
   }
-  return accounts.file();
+  return accounts;
 }

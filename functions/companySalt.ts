@@ -18,7 +18,8 @@ export async function companySaltRows(
 ): Promise<RegionMonth[]> {
   const accounts = new RegionAccounts(until);
   for await (const page of knownMonths(store, companyId, until)) {
-    for (const { unit, months, firstDate } of page) accounts.add(unit, months, firstDate);
+    for (const { unit, months, firstDate, owesUntil } of page)
+      accounts.add(unit, months, firstDate, owesUntil);
   }
   return accounts.rows();
 }
@@ -42,7 +43,8 @@ export async function* knownMonths(
       ]);
       const firstDate = stored?.head.firstDate ?? undefined;
       const unit = toUnit(record);
-      return { unit, months: monthsOf(unit, closed, stored, until), firstDate };
+      const owesUntil = stored?.head.outOfService?.at;
+      return { unit, months: monthsOf(unit, closed, stored, until), firstDate, owesUntil };
     });
   }
 }
@@ -57,7 +59,8 @@ export function monthsOf(
   if (!stored) return [];
   const { head, outbox } = stored;
   const lost = new Set(outbox?.lostMonths);
-  const known = [...closed, ...(outbox?.months ?? []), ...accountsUntil(unit, head.state, until)];
+  const end = Math.min(until, head.outOfService?.at ?? until);
+  const known = [...closed, ...(outbox?.months ?? []), ...accountsUntil(unit, head.state, end)];
   // A record that says otherwise now where the unit is counted holds at once, before its facts are folded anew.
   return [...new Map(known.map((account) => [account.from, account])).values()]
     .filter((account) => isKept(account) && !lost.has(account.from))

@@ -2,7 +2,8 @@ import type { ArchiveFiles } from '../lib/archive/files.ts';
 import { cellsOf } from '../lib/salt/account/accountsFile.ts';
 import type { ToldAccount } from '../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
-import { isLatest, isRunning } from '../lib/salt/report/months.ts';
+import type { SaltAccount } from '../lib/salt/account/saltAccount.ts';
+import { isLatest, isRunning, yearUpTo } from '../lib/salt/report/months.ts';
 import { reportFiles } from '../lib/salt/report/reportFiles.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { Instant } from '../shared/time/instant.ts';
@@ -29,13 +30,12 @@ export async function monthlyReports(
   let written = 0;
   for (const { account } of due) {
     const { region, month } = account;
-    const { as_of: _, ...cells } = cellsOf(account);
-    const version = digestOf([JSON.stringify(cells)]).slice(0, VERSION_LENGTH);
-    const path = (form: string) => `${reportPaths.regions(companyId)}${region}/${month}-${version}.${form}`;
+    const version = versionOf(accounts, account);
+    const path = (form: string) => reportPaths.region(companyId, region, `${month}-${version}.${form}`);
     if (there.has(path('pdf'))) continue;
     const { html, pdf } = await reportFiles(
       {
-        ...{ company: name === '' ? companyId : name, region, month, accounts, method: METHOD },
+        ...{ company: name || companyId, region, month, accounts, method: METHOD },
         ...{ isShared: false, leastUnits, system: 'us' },
       },
       'letter',
@@ -46,4 +46,16 @@ export async function monthlyReports(
     written += 1;
   }
   return written;
+}
+
+/** Another where anything that a report tells is: of the month and the twelve before. */
+function versionOf(accounts: readonly ToldAccount[], { region, month }: SaltAccount): string {
+  const year = new Set(yearUpTo(month));
+  const told = accounts
+    .filter(({ account }) => account.region === region && year.has(account.month))
+    .map(({ account }) => {
+      const { as_of: _, ...cells } = cellsOf(account);
+      return JSON.stringify(cells);
+    });
+  return digestOf(told).slice(0, VERSION_LENGTH);
 }

@@ -1,13 +1,12 @@
 import type { UnitSystem } from '../lib/brief/inUnits.ts';
 import type { Paper } from '../lib/brief/paper.ts';
-import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
 import { type NothingToReport, whatIsMissing } from '../lib/salt/report/choose.ts';
 import { reportHtml } from '../lib/salt/report/html.ts';
 import { isLatest } from '../lib/salt/report/months.ts';
 import { regionReport } from '../lib/salt/report/regionReport.ts';
+import { companyAccounts } from './companyAccounts.ts';
 import { companyDeliveries } from './companyDeliveries.ts';
-import { knownMonths } from './companySalt.ts';
 import type { Ports } from './ports.ts';
 import { rulesOf } from './rulesOf.ts';
 
@@ -30,9 +29,7 @@ export async function regionReportOf(
   const until = now();
   const company = await store.company(companyId);
   const rules = await rulesOf(company);
-  const all = new CompanyAccounts(until, rules.salt);
-  for await (const page of knownMonths(store, companyId, until)) for (const known of page) all.add(known);
-  const accounts = all.told();
+  const accounts = (await companyAccounts(store, companyId, until)).told();
   const missing = whatIsMissing(
     accounts.map(({ account }) => account),
     { region, month },
@@ -40,10 +37,10 @@ export async function regionReportOf(
   );
   if (missing) return missing;
   const report = regionReport({
-    ...{ company: company?.name ?? companyId, region, month, accounts, method: METHOD, isShared, system },
+    ...{ company: company?.name || companyId, region, month, accounts, method: METHOD, isShared, system },
     leastUnits: rules.salt.leastUnitsTold,
     deliveries: isLatest(month, until)
-      ? (await companyDeliveries(store, companyId, rules, until, { region })).plan.houses
+      ? (await companyDeliveries(store, companyId, rules, until, { region })).plan
       : undefined,
   });
   if (form === 'html') return { body: reportHtml(report) };

@@ -54,19 +54,20 @@ async function reportCompany(
   const months = new MonthFiles(standing, { companyId, asOf: until });
   for await (const page of knownMonths(store, companyId, until)) {
     for (const known of page) {
-      regions.add(known.unit, known.months, known.firstDate);
+      regions.add(known.unit, known.months, known.firstDate, known.owesUntil);
       await months.add(accounts.add(known));
     }
   }
   await months.end();
   await files.put(reportPaths.salt(companyId), saltCsv(regions.rows()));
-  const file = accounts.file();
+  const told = accounts.told();
+  const file = accounts.file(told);
   await putEstimates(files, companyId, file);
   log.info('the month accounts of a company stand', { companyId, ...(await standing.dropOthers()) });
   await putAccounts(files, companyId, file);
   // Only now: it takes fonts and all that draws, on the one night of a month on which there is something to write.
   const { monthlyReports } = await import('./monthlyReports.ts');
-  const written = await monthlyReports(files, company, accounts.told(), {
+  const written = await monthlyReports(files, company, told, {
     until,
     leastUnits: salt.leastUnitsTold,
   });

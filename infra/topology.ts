@@ -132,7 +132,7 @@ export const FUNCTIONS = {
     timeoutSeconds: 900,
     table: 'read',
     files: 'readWrite',
-    folders: { reads: ['accounts', 'estimates'], writes: ['accounts', 'estimates', 'reports'] },
+    folders: { reads: ['accounts', 'estimates', 'reports'], writes: ['accounts', 'estimates', 'reports'] },
     sendsTo: [],
     may: ['register-partitions'],
   },

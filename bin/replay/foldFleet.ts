@@ -42,9 +42,9 @@ export async function foldFleet(
       result.accepted += folded.accepted;
       result.duplicates += folded.duplicates;
       result.alerts.push(...folded.alerts);
-      for (const { months, firstDate, reporting } of folded.accounts) {
+      for (const { months, firstDate, owesUntil, reporting } of folded.accounts) {
         const unit = fleet.units[done++];
-        if (unit) accounts.add(unit, months, firstDate);
+        if (unit) accounts.add(unit, months, firstDate, owesUntil);
         if (reporting) result.unitsReporting += 1;
       }
       outputs.progress.reach(done);

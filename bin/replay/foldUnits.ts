@@ -2,13 +2,12 @@ import type { Received } from '../../lib/replay/received.ts';
 import { replayUnit } from '../../lib/replay/replayUnit.ts';
 import type { SaltNeed } from '../../lib/salt/deliveries/delivery.ts';
 import { needOf } from '../../lib/salt/deliveries/needOf.ts';
-import type { MonthAccount } from '../../lib/salt/monthAccount.ts';
+import type { KnownMonths } from '../../lib/salt/knownMonths.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import type { Alert } from '../../shared/alerts.ts';
 import type { Rejection } from '../../shared/quarantine.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
-import type { LocalDate } from '../../shared/time/localDate.ts';
 import { forecastLine } from './forecastLine.ts';
 
 /** What became of neighbouring units, in the order of the registry. */
@@ -20,7 +19,7 @@ export interface Folded {
   forecasts: string;
   conflicts: Rejection[];
   /** By unit. */
-  accounts: { months: MonthAccount[]; firstDate: LocalDate | undefined; reporting: boolean }[];
+  accounts: (Pick<KnownMonths, 'months' | 'firstDate' | 'owesUntil'> & { reporting: boolean })[];
   /** By unit, where it is asked for. */
   needs: SaltNeed[];
 }
@@ -69,6 +68,7 @@ export function foldUnits(
     folded.accounts.push({
       months: replayed.months,
       firstDate: replayed.firstDate,
+      owesUntil: replayed.head.outOfService?.at,
       reporting: replayed.accepted > 0,
     });
   });

@@ -5,7 +5,8 @@ import { cellsOf } from '../../lib/salt/account/accountsFile.ts';
 import { CompanyAccounts, type ToldAccount } from '../../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../../lib/salt/account/method.ts';
 import { sharedCells } from '../../lib/salt/account/shared.ts';
-import type { Delivery } from '../../lib/salt/deliveries/delivery.ts';
+import type { SaltNeed } from '../../lib/salt/deliveries/delivery.ts';
+import { type DeliveryPlan, deliveryPlan } from '../../lib/salt/deliveries/deliveryPlan.ts';
 import { whatIsMissing } from '../../lib/salt/report/choose.ts';
 import { isLatest, yearUpTo } from '../../lib/salt/report/months.ts';
 import { reportFiles } from '../../lib/salt/report/reportFiles.ts';
@@ -65,7 +66,7 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
     const until = request.until ?? shuffle.lastStanding();
     const { accounts, deliveries } =
       until === undefined
-        ? { accounts: [], deliveries: [] }
+        ? { accounts: [], deliveries: undefined }
         : await companyOfEvents(given, { company, rules, until });
     const missing = whatIsMissing(
       accounts.map(({ account }) => account),
@@ -96,9 +97,10 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
 async function companyOfEvents(
   { fleet, shuffle, engine, progress }: ReceivedFleet,
   { company, rules, until }: { company: string; rules: Rules; until: Instant },
-): Promise<{ accounts: ToldAccount[]; deliveries: Delivery[] }> {
+): Promise<{ accounts: ToldAccount[]; deliveries: DeliveryPlan | undefined }> {
   const accounts = new CompanyAccounts(until, rules.salt);
-  const deliveries: Delivery[] = [];
+  const needs: SaltNeed[] = [];
+  let today = Number.POSITIVE_INFINITY;
   let done = 0;
   progress.begin('Folding units', fleet.units.length);
   await inOrder(
@@ -106,18 +108,19 @@ async function companyOfEvents(
     engine.atOnce,
     (range) => engine.fold(range, { rules, until, tells: 'deliveries' }),
     async (folded) => {
-      for (const [index, { months, firstDate }] of folded.accounts.entries()) {
+      for (const [index, account] of folded.accounts.entries()) {
         const unit = fleet.units[done++];
         if (unit?.companyId !== company) continue;
-        accounts.add({ unit, months, firstDate });
+        accounts.add({ unit, ...account });
+        today = Math.min(today, unit.zone.dateAt(until));
         const need = folded.needs[index];
-        if (need?.is === 'dated') deliveries.push(need.delivery);
+        if (need) needs.push(need);
       }
       progress.reach(done);
     },
   );
   progress.end();
-  return { accounts: accounts.told(), deliveries };
+  return { accounts: accounts.told(), deliveries: deliveryPlan(needs, today, rules.deliveries) };
 }
 
 /** The rows that the report tells: those of the region, of the month and the twelve before. */

@@ -40,7 +40,7 @@ export function accountRoutes(
 ): void {
   const asked = async (companyId: string, { region, month, shared }: Query) => {
     const kept = files && (await keptAccounts(files, companyId));
-    const file = kept ?? (await companyAccounts(ports.store, companyId, ports.now()));
+    const file = kept ?? (await companyAccounts(ports.store, companyId, ports.now())).file();
     const isShared = shared === 'true';
     const all = isShared ? sharedCells(file) : file.items;
     const ofRegion = narrowed(all, 'region', region);

@@ -53,7 +53,7 @@ export function replayUnit(
     alerts: [...ended, ...head.open].map((episode) => toAlert(unit.unitId, episode)),
     months: [
       ...months.filter(({ from }) => from !== head.state.month.from),
-      ...accountsUntil(unit, head.state, options.until),
+      ...accountsUntil(unit, head.state, Math.min(options.until, head.outOfService?.at ?? options.until)),
     ],
     head,
     firstDate: head.firstDate ?? undefined,

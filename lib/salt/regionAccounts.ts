@@ -64,11 +64,16 @@ export class RegionAccounts {
     this.#until = until;
   }
 
-  /** Adds the months of one unit. */
+  /**
+   * Adds the months of one unit.
+   *
+   * @param owesUntil until when it owes flow days, where that is over before the end
+   */
   add(
     unit: Pick<Unit, 'region' | 'formerRegions' | 'zone'>,
     months: readonly MonthAccount[],
     firstDate: LocalDate | undefined,
+    owesUntil: Instant = this.#until,
   ) {
     const counted = new Set<string>();
     for (const account of months) {
@@ -79,7 +84,10 @@ export class RegionAccounts {
       if (account.daysCounted > 0) counted.add(of);
     }
     if (firstDate === undefined) return;
-    for (const { region, ...span } of tenuresWithin(unit, spanOf(unit, firstDate, this.#until))) {
+    for (const { region, ...span } of tenuresWithin(
+      unit,
+      spanOf(unit, firstDate, Math.min(owesUntil, this.#until)),
+    )) {
       const spans = this.#spans.get(region);
       if (spans) spans.push(span);
       else this.#spans.set(region, [span]);

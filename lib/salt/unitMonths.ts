@@ -22,7 +22,8 @@ export interface UnitMonth extends MonthAccount {
  *
  * @param until as of when; the end of the days that are owed
  */
-export function unitMonths({ unit, months, firstDate }: KnownMonths, until: Instant): UnitMonth[] {
+export function unitMonths({ unit, months, firstDate, owesUntil }: KnownMonths, until: Instant): UnitMonth[] {
+  const end = Math.min(until, owesUntil ?? until);
   const made = new Map<string, UnitMonth>();
   const add = (account: MonthAccount, daysExpected: number) => {
     const key = `${account.month} ${account.region}`;
@@ -35,7 +36,7 @@ export function unitMonths({ unit, months, firstDate }: KnownMonths, until: Inst
     });
   };
   for (const account of months) add(account, 0);
-  for (const { first, last } of firstDate === undefined ? [] : spansOwed(unit, months, firstDate, until)) {
+  for (const { first, last } of firstDate === undefined ? [] : spansOwed(unit, months, firstDate, end)) {
     for (let date = first; date <= last; ) {
       const end = Math.min(last, wholeMonth(date).until - 1);
       add(newMonth(date, unit), end - date + 1);

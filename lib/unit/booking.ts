@@ -87,7 +87,8 @@ export function bookRegeneration(
   if (salt.measured) {
     month.measuredSaltLb += salt.lb;
     month.measuredVariance += 2 * noiseLb(tank) ** 2;
-    month.measuredDoseLb += saltDoseLb;
+    // Over doses that were not seen not to be drawn: those count as nothing where no sensor weighs them, too.
+    month.measuredDoseLb += salt.byDoseLb;
   } else {
     month.inferredSaltLb += salt.lb;
   }

@@ -73,11 +73,13 @@ class Gap {
 
   /** A day of so long a silence that only the accounts are charged with it: regenerations go with the water. */
   estimate(gallons: number, wasSound: boolean) {
-    const { month, rawHardnessGpg } = this.#state;
+    const { month, bed, rawHardnessGpg } = this.#state;
     month.daysImputed += 1;
     month.imputedGallons += gallons;
-    month.imputedGrains += gallons * rawHardnessGpg;
-    if (wasSound) this.#book(gallons / this.#cycleGallons);
+    if (!wasSound) return;
+    // A bed that salt does not restore softens nothing for so long.
+    month.imputedGrains += gallons * rawHardnessGpg * Math.min(1, this.#doseLb / bed.saltDoseLb);
+    this.#book(gallons / this.#cycleGallons);
   }
 
   /** What is not known of the use up to a day, by as much as is not known more than the day before. */

@@ -14,6 +14,7 @@ import { hardnessOfWater } from './hardnessOfWater.ts';
 import { observeAll } from './memory/memories.ts';
 import { forgetRecent, registerDay } from './registration.ts';
 import { copyState, type UnitState } from './state.ts';
+import { takeBackAssumed } from './takeBack.ts';
 import { enterMonth, takeDay } from './takeDay.ts';
 import { nextStretch, noiseLb, readLevel, sensorWorks } from './tankLevel.ts';
 
@@ -128,6 +129,10 @@ function foldRegeneration(
   if (!count.isAssumed && count.imputedGallons === 0) {
     // The ledger may be off by the day on which the cycle began.
     countedMeanwhile(state.absence, Math.max(0, countedGallons - count.gallons - state.household.level));
+  }
+  if (metered) {
+    const sinceGallons = count.gallons + soFar;
+    takeBackAssumed(unit, state, { saysGallons: regeneration.gallonsSince, sinceGallons });
   }
   const cycle = cycleSoFar(unit, state, regeneration, soFar);
   endCount(count, { metered, hour, countedGallons, alternating: unit.alternating });

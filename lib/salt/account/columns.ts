@@ -6,6 +6,11 @@ import { amount, count, efficiency, estimate, factor, share } from './columnMake
 
 /** All salt in SQL: by sensor, and what is drawn of the doses of the other regenerations. */
 const SALT = '(sum_salt_measured_lb + drawn_share * (sum_salt_inferred_lb + sum_salt_imputed_lb))';
+/** Waste is booked in doses on record: what a pound of those comes to in salt that was drawn. */
+const REPORTED_SALT = '(sum_salt_measured_lb + drawn_share * sum_salt_inferred_lb)';
+const REPORTED_DOSES = '(sum_salt_measured_dose_lb + sum_salt_inferred_lb)';
+const WASTE_FACTOR = `case when ${REPORTED_DOSES} > 0 and ${REPORTED_SALT} > 0
+    then ${REPORTED_SALT} / ${REPORTED_DOSES} else 0e0 end`;
 const GRAINS = '(sum_grains_removed + sum_grains_imputed)';
 /** Why nobody knows it to the pound. */
 const SALT_UNSURE = 'sensor noise, doses that were not drawn, and days without a report';
@@ -286,7 +291,7 @@ const WASTED: readonly AccountColumn[] = WASTE_CAUSES.map((cause) => ({
   ...amount(wastedName(cause), 'wastedLb', 'lb', 2),
   ...WASTE_WORDS[cause],
   group: `wasted-${cause}` as const,
-  sql: `sum_${wastedName(cause)}`,
+  sql: `${WASTE_FACTOR} * sum_${wastedName(cause)}`,
   of: ({ wastedLb }) => wastedLb[cause],
 }));
 

@@ -49,8 +49,8 @@ export class CompanyAccounts {
     return accounts.map((account, index) => ({ account, withheld: withheld[index] ?? { all: 'few-units' } }));
   }
 
-  file(): AccountsFile {
-    const told = this.told();
+  /** The same to be kept as a file. */
+  file(told: readonly ToldAccount[] = this.told()): AccountsFile {
     return {
       asOf: this.#until,
       items: told.map(({ account }) => cellsOf(account)),

@@ -8,6 +8,8 @@ export interface DrawnShare {
   readonly variance: number;
   /** Variance from one unit to another within a month. */
   readonly unitVariance: number;
+  /** By how much the mean rises for each lb that sensors read more than was drawn. */
+  readonly perMeasuredLb: number;
 }
 
 /** A dose of less than this is none, lb: over it nothing could be told. */
@@ -45,7 +47,7 @@ export class MeasuredDoses {
    * each weighed by how well it is known.
    */
   share({ mean, deviation, unitDeviation, unitDeviationUnits }: SaltRules['drawnShare']): DrawnShare {
-    const believed = { mean, variance: deviation ** 2, unitVariance: unitDeviation ** 2 };
+    const believed = { mean, variance: deviation ** 2, unitVariance: unitDeviation ** 2, perMeasuredLb: 0 };
     if (this.#units === 0) return believed;
     const measured = this.#salt / this.#dose;
     const weight = unitDeviationUnits + this.#units - 1;
@@ -58,6 +60,7 @@ export class MeasuredDoses {
       mean: Math.max(0, (measured / variance + mean / believed.variance) / precision),
       variance: 1 / precision,
       unitVariance,
+      perMeasuredLb: 1 / variance / precision / this.#dose,
     };
   }
 

@@ -34,7 +34,7 @@ export class EfficiencyTally {
 
 /**
  * A unit as it is set in each of its months: what a whole bed gives for a whole dose, by the capacity curve, with the
- * water of a regeneration as last reported, or by the published figure. Without a dose that the curve knows there is
+ * water of a regeneration as last reported. Without that, or without a dose that the curve knows there is
  * none to judge.
  */
 export function asSetByMonth(months: readonly UnitMonth[]): EfficiencyVerdict[] {
@@ -46,7 +46,7 @@ export function asSetByMonth(months: readonly UnitMonth[]): EfficiencyVerdict[] 
     return judged(() => ({
       grains: bedCapacityGrains({ resinCubicFeet, saltDoseLb }),
       saltLb: saltDoseLb,
-      gallons: reportedGallons ?? regenerationGallons(resinCubicFeet),
+      gallons: reportedGallons,
     }));
   });
 }
@@ -70,19 +70,23 @@ export function inUseByMonth(months: readonly UnitMonth[], leastDays: number): E
     return judged(() => ({
       grains: sum(({ grainsRemoved, imputedGrains }) => grainsRemoved + imputedGrains),
       saltLb: sum((each) => each.measuredSaltLb + each.inferredSaltLb + each.imputedSaltLb),
-      gallons: sum((each) => each.regenerationGallons + each.inferredRegenerationGallons),
+      gallons:
+        sum((each) => each.regenerationGallons) > 0
+          ? sum((each) => each.regenerationGallons + each.inferredRegenerationGallons)
+          : null,
     }));
   });
 }
 
 /**
+ * Without a control that says what water a regeneration takes nobody knows whether the figure for water is met.
  * What is physically impossible (more grains than the salt can exchange, a dose beyond the curve) or without meaning (no
  * salt, no grains) is a fault of the data: it is not judged, and it stops nobody.
  */
-function judged(spent: () => { grains: number; saltLb: number; gallons: number }): EfficiencyVerdict {
+function judged(spent: () => { grains: number; saltLb: number; gallons: number | null }): EfficiencyVerdict {
   try {
     const { grains, saltLb, gallons } = spent();
-    if (!(grains > 0 && saltLb > 0)) return null;
+    if (!(grains > 0 && saltLb > 0) || gallons === null) return null;
     const measured = {
       grainsPerLb: grains / saltLb,
       gallonsPerThousandGrains: gallons / (grains / 1000),

@@ -87,7 +87,8 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
   const salt = {
     value: sums.measuredSaltLb + inferred + imputed,
     variance:
-      sums.measuredVariance +
+      // A sensor's noise that makes what was measured too high makes the drawn share too high as well.
+      sums.measuredVariance * (1 + 2 * unmeasuredDoses * share.perMeasuredLb) +
       unmeasuredDoses ** 2 * share.variance +
       region.unmeasuredDoseSquares * share.unitVariance +
       share.mean ** 2 * sums.imputedSaltVariance,
@@ -134,12 +135,21 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
     hardDays: sums.hardDays,
     asSet: region.asSet.count,
     inUse: region.inUse.count,
-    wastedLb: wastedOf(region.wasted),
+    wastedLb: wastedOf(region.wasted, wasteFactor(sums, inferred)),
   };
 }
 
-function wastedOf(wasted: Wasted): SaltAccount['wastedLb'] {
+/** Waste is booked in doses on record; what a pound of those comes to in salt that was drawn. */
+function wasteFactor(
+  { measuredSaltLb, measuredDoseLb, inferredSaltLb }: RegionSum['sums'],
+  inferredLb: number,
+): number {
+  const doses = measuredDoseLb + inferredSaltLb;
+  return doses > 0 ? Math.max(0, measuredSaltLb + inferredLb) / doses : 0;
+}
+
+function wastedOf(wasted: Wasted, factor: number): SaltAccount['wastedLb'] {
   return Object.fromEntries(
-    WASTE_CAUSES.map((cause) => [cause, wasted[cause] ?? 0]),
+    WASTE_CAUSES.map((cause) => [cause, factor * (wasted[cause] ?? 0)]),
   ) as SaltAccount['wastedLb'];
 }

@@ -4,7 +4,7 @@ import type { Withheld } from '../account/accountsFile.ts';
 import type { ToldAccount } from '../account/companyAccounts.ts';
 import type { MethodStep } from '../account/method.ts';
 import type { SaltAccount } from '../account/saltAccount.ts';
-import type { Delivery } from '../deliveries/delivery.ts';
+import type { DeliveryPlan } from '../deliveries/deliveryPlan.ts';
 import { monthInWords, yearUpTo } from './months.ts';
 import { type Quantities, quantitiesIn } from './quantity.ts';
 import { counted } from './rounding.ts';
@@ -19,9 +19,7 @@ export interface ReportGiven {
   readonly accounts: readonly ToldAccount[];
   readonly method: readonly MethodStep[];
   /** Salt to be brought, all that is known of; without it, nothing is said about that. */
-  readonly deliveries?: readonly Delivery[] | undefined;
-  /** Events that were set aside in the month, where that is known. */
-  readonly quarantined?: number | undefined;
+  readonly deliveries?: Pick<DeliveryPlan, 'weeks' | 'houses'> | undefined;
   /**
    * Whether it goes to others than the company: then what accounts withhold is not told, and no unit is named.
    */

@@ -80,7 +80,7 @@ const NAMES = SALT_ACCOUNT_COLUMNS.map(({ name }) => name).filter((name) => name
 /** Holds what SQL adds up against what is exported, but for the order in which floating point numbers are added. */
 async function agree(): Promise<readonly AccountCells[]> {
   const rows = await archive.query(`select ${NAMES.join(', ')} from region_accounts order by region, month`);
-  const { items } = await companyAccounts(fleet.store, COMPANY, fleet.pipeline.ports.now());
+  const { items } = (await companyAccounts(fleet.store, COMPANY, fleet.pipeline.ports.now())).file();
   expect(rows.length).toBe(items.length);
   rows.forEach((row, index) => {
     for (const name of NAMES) {

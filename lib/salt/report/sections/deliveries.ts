@@ -1,35 +1,25 @@
+import { compareText } from '../../../../shared/compareText.ts';
 import { formatLocalDate } from '../../../../shared/time/localDate.ts';
 import { dated } from '../../../brief/dated.ts';
 import { Z_OF_80_PERCENT } from '../../account/interval.ts';
 import type { Delivery } from '../../deliveries/delivery.ts';
+import type { DatedHouse } from '../../deliveries/deliveryPlan.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
 import { counted, inSteps, stepOf, stepOfSum } from '../rounding.ts';
 
-const WEEKS = 4;
-const DAY_MS = 86_400_000;
 /** Houses that are listed one by one; the list of deliveries itself has all. */
 const MOST_LISTED = 40;
 
 /** Houses that need salt within four weeks of the day that the report is of; nothing where that is not known, or shared. */
-export function deliveries({
-  deliveries: all,
-  region,
-  account,
-  isShared,
-  quantities: { mass },
-}: Subject): Section[] {
-  if (!all || isShared) return [];
-  const today = Math.floor(account.asOf / DAY_MS);
-  const due = all
-    .filter((each) => each.region === region && each.by < today + 7 * WEEKS)
-    .sort((a, b) => a.by - b.by || (a.unitId < b.unitId ? -1 : 1));
-  const weekOf = ({ by }: Delivery) => Math.max(0, Math.floor((by - today) / 7));
-  const rounds = [...new Set(due.map(({ round }) => round))].sort((a, b) =>
-    (a ?? '\uffff') < (b ?? '\uffff') ? -1 : 1,
+export function deliveries({ deliveries: plan, region, isShared, quantities: { mass } }: Subject): Section[] {
+  if (!plan || isShared) return [];
+  const due = plan.houses.filter((each) => each.region === region);
+  const rounds = [...new Set(due.map(({ round }) => round))].sort(
+    (a, b) => Number(a === null) - Number(b === null) || compareText(a ?? '', b ?? ''),
   );
-  const counts = (some: readonly Delivery[]) =>
-    Array.from({ length: WEEKS }, (_, week) => counted(some.filter((each) => weekOf(each) === week).length));
+  const counts = (some: readonly DatedHouse[]) =>
+    plan.weeks.map(({ week }) => counted(some.filter((each) => each.week === week).length));
   const level = ({ levelLb, levelDeviationLb }: Delivery) => {
     const half = Z_OF_80_PERCENT * levelDeviationLb * mass.factor;
     const step = stepOf({ low: -half, high: half }) ?? stepOfSum(levelLb * mass.factor);
@@ -42,10 +32,10 @@ export function deliveries({
           table({
             caption: 'Houses by the week until which salt should be brought',
             columns: [
-              { head: 'Round', share: 0.32 },
-              ...Array.from({ length: WEEKS }, (_, week) => ({
-                head: `by ${shortDate(today + 7 * week + 6)}`,
-                share: 0.17,
+              { head: 'Round', share: 0.3 },
+              ...plan.weeks.map(({ from, to }) => ({
+                head: from === null ? 'late already' : `by ${shortDate(to)}`,
+                share: 0.14,
                 isNumber: true,
               })),
             ],
@@ -72,7 +62,7 @@ export function deliveries({
               .map((each) => [
                 each.unitId,
                 each.round ?? '–',
-                each.by < today ? `${shortDate(each.by)}, late` : shortDate(each.by),
+                each.week === 0 ? `${shortDate(each.by)}, late` : shortDate(each.by),
                 level(each),
                 each.roomLb === null ? 'not known' : `${inSteps(each.roomLb * mass.factor, 1)} ${mass.unit}`,
               ]),

@@ -3,7 +3,7 @@ import { type Subject, WITHHELD } from '../given.ts';
 import { counted, percents } from '../rounding.ts';
 
 /** What the figures rest on. */
-export function quality({ account, hides, quarantined }: Subject): Section {
+export function quality({ account, hides }: Subject): Section {
   const { units, unitsReporting, unitsMeasured, daysExpected, daysCounted, daysImputed } = account;
   const neither = Math.max(0, daysExpected - daysCounted - daysImputed);
   const [counts = 0, imputes = 0, rest = 0] = percents([daysCounted, daysImputed, neither]);
@@ -36,9 +36,6 @@ export function quality({ account, hides, quarantined }: Subject): Section {
             hides('imputed') ? WITHHELD : counted(account.regenerationsImputed),
             '',
           ],
-          ...(quarantined === undefined
-            ? []
-            : [['Events set aside as not acceptable', counted(quarantined), '']]),
         ],
       }),
       text(

@@ -1,6 +1,7 @@
 import type { ToldAccount } from '../../../../lib/salt/account/companyAccounts.ts';
 import type { Estimate, SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
-import type { Delivery } from '../../../../lib/salt/deliveries/delivery.ts';
+import type { SaltNeed } from '../../../../lib/salt/deliveries/delivery.ts';
+import { type DeliveryPlan, deliveryPlan } from '../../../../lib/salt/deliveries/deliveryPlan.ts';
 import type { ReportGiven } from '../../../../lib/salt/report/given.ts';
 import { yearUpTo } from '../../../../lib/salt/report/months.ts';
 import { chlorideLb } from '../../../../lib/softening/chloride.ts';
@@ -76,18 +77,26 @@ export function yearOf(units: number, over: Partial<SaltAccount> = {}): ToldAcco
     .map((account) => ({ account, withheld: {} }));
 }
 
-export function deliveriesOf(count: number): Delivery[] {
+/** The plan of so many houses, a few of them late and some after the last week. */
+export function deliveriesOf(count: number): DeliveryPlan {
   const today = Math.floor(AS_OF / 86_400_000);
-  return Array.from({ length: count }, (_, index) => ({
-    unitId: `unit-${String(index + 1).padStart(4, '0')}`,
-    region: REGION,
-    round: index % 3 === 0 ? null : `round-${index % 3}`,
-    by: today + ((index * 11) % 40) - 2,
-    runsOut: { p10: today + ((index * 11) % 40) - 1, p50: today + 45, p90: null },
-    ...{ levelLb: 12 + (index % 9) * 4, levelDeviationLb: 3, roomLb: index % 4 === 0 ? null : 140 },
-    ...{ levelBy: 'sensor' as const, isEmpty: false, lbPerWeek: 7, bags: 3, bagChances: [0, 0, 1] },
-    asked: { day: today + ((index * 11) % 40) - 2, deviationDays: 2 },
-  }));
+  const needs = Array.from({ length: count }, (_, index): SaltNeed => {
+    const by = today + ((index * 11) % 40) - 2;
+    return {
+      is: 'dated',
+      delivery: {
+        unitId: `unit-${String(index + 1).padStart(4, '0')}`,
+        region: REGION,
+        round: index % 3 === 0 ? null : `round-${index % 3}`,
+        by,
+        runsOut: { p10: by + 1, p50: today + 45, p90: null },
+        ...{ levelLb: 12 + (index % 9) * 4, levelDeviationLb: 3, roomLb: index % 4 === 0 ? null : 140 },
+        ...{ levelBy: 'sensor', isEmpty: false, lbPerWeek: 7, bags: 3, bagChances: [0, 0, 1] },
+        asked: { day: by, deviationDays: 2 },
+      },
+    };
+  });
+  return deliveryPlan(needs, today, { bagLb: 40 });
 }
 
 /** What a report is made of, with nothing odd about it. */

@@ -60,7 +60,7 @@ const pdfOf = (given: ReportGiven, paper: 'a4' | 'letter' = 'letter') =>
   reportPdf(regionReport(given), { paper, compress: false });
 
 test('page and PDF say all that the report says, the PDF within its margins, whatever its size', async () => {
-  const full = { method: METHOD, deliveries: deliveriesOf(80), quarantined: 12 };
+  const full = { method: METHOD, deliveries: deliveriesOf(80) };
   const cases: [ReportGiven, 'a4' | 'letter', string][] = [
     [givenOf(214, full), 'letter', '612 x 792'],
     [givenOf(100_000, { ...full, system: 'metric' }), 'a4', '595.28 x 841.89'],
