@@ -93,8 +93,7 @@ export function bookRegeneration(
     month.inferredSaltLb += salt.lb;
   }
   // One reading is too noisy to share out what was drawn; nothing that is not booked as used can be wasted.
-  const bookedLb = salt.measured ? saltDoseLb : salt.lb;
-  const drawnShare = Math.min(bookedLb, expectedDrawLb(draw, saltDoseLb)) / saltDoseLb;
+  const drawnShare = Math.min(salt.byDoseLb, expectedDrawLb(draw, saltDoseLb)) / saltDoseLb;
   if (drawnShare > 0)
     month.wasted = addWasted(month.wasted, wastedAt({ ...cycle, doseLb: saltDoseLb, drawnShare }));
 }

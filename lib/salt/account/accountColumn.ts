@@ -4,12 +4,14 @@ import type { SaltAccount } from './saltAccount.ts';
 
 /**
  * Figures that are told or withheld together where accounts are shared, since one of them follows from the others, or
- * all are of the same few units. `key` is always told; whoever is not told `all` is told nothing else, and whoever is
+ * all are of the same few units. The drawn share, and the bounds that follow from it, are of all units of the company
+ * that have level sensors. `key` is always told; whoever is not told `all` is told nothing else, and whoever is
  * not told `measured` is not told `imputed`.
  */
 export type FigureGroup =
   | 'key'
   | 'all'
+  | 'drawn-share'
   | 'measured'
   | 'imputed'
   | 'regeneration-water'

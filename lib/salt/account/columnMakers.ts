@@ -60,14 +60,17 @@ export function estimate(
     /** What makes it uncertain. */
     unsure: string;
     isNullable?: boolean;
+    /** What is told or withheld with its value, and with its bounds. */
+    groups?: { value: FigureGroup; bounds: FigureGroup };
   },
 ): AccountColumn[] {
-  const { sql, unsure, isNullable = false, ...rest } = given;
+  const { sql, unsure, isNullable = false, groups = SALT_GROUPS, ...rest } = given;
   const nameOf = (...parts: readonly string[]) =>
     [name, ...parts, suffix].filter((part) => part !== '').join('_');
   return keysOf(BOUNDS).map((bound) => ({
     ...rest,
-    ...{ member, type: 'double', group: 'all', ...(!isNullable && { always: true }) },
+    ...{ member, type: 'double', ...(!isNullable && { always: true }) },
+    group: bound === 'value' ? groups.value : groups.bounds,
     name: nameOf(...BOUNDS[bound].parts),
     about: `${BOUNDS[bound].before}${rest.about}`,
     how: bound === 'value' ? rest.how : `bound of the interval of 80 % around ${nameOf()}: ${unsure}`,
@@ -75,6 +78,9 @@ export function estimate(
     of: (account) => account[member]?.[bound] ?? null,
   }));
 }
+
+/** Bounds of salt, and of what goes with it, tell how sure the drawn share is. */
+const SALT_GROUPS = { value: 'all', bounds: 'drawn-share' } as const;
 
 const BOUNDS = {
   value: { parts: [], before: '' },

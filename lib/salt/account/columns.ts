@@ -3,13 +3,14 @@ import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodiu
 import { RATED_GRAINS_PER_LB, WASTE_CAUSES, type WasteCause } from '../waste.ts';
 import type { AccountColumn } from './accountColumn.ts';
 import { amount, count, efficiency, estimate, factor, share } from './columnMakers.ts';
+import { LEAST_DOSE_LB } from './drawnShare.ts';
 
 /** All salt in SQL: by sensor, and what is drawn of the doses of the other regenerations. */
 const SALT = '(sum_salt_measured_lb + drawn_share * (sum_salt_inferred_lb + sum_salt_imputed_lb))';
 /** Waste is booked in doses on record: what a pound of those comes to in salt that was drawn. */
 const REPORTED_SALT = '(sum_salt_measured_lb + drawn_share * sum_salt_inferred_lb)';
 const REPORTED_DOSES = '(sum_salt_measured_dose_lb + sum_salt_inferred_lb)';
-const WASTE_FACTOR = `case when ${REPORTED_DOSES} > 0 and ${REPORTED_SALT} > 0
+const WASTE_FACTOR = `case when ${REPORTED_DOSES} >= ${factor(LEAST_DOSE_LB)} and ${REPORTED_SALT} > 0
     then ${REPORTED_SALT} / ${REPORTED_DOSES} else 0e0 end`;
 const GRAINS = '(sum_grains_removed + sum_grains_imputed)';
 /** Why nobody knows it to the pound. */
@@ -91,7 +92,9 @@ const COUNTS: readonly AccountColumn[] = [
 const WATER: readonly AccountColumn[] = [
   ...estimate('waterGallons', ['water_treated', 'gal'], {
     ...{ unit: 'US gal', decimals: 1, about: 'treated water, US gallons' },
-    unsure: 'what households used on days without a report',
+    unsure: 'what households used on days without a report; not the meters’ own error',
+    // The lower one may be what was metered.
+    groups: { value: 'all', bounds: 'imputed' },
     how: 'metered and imputed; salt.csv has under this name what was metered alone',
     sql: '(sum_water_treated_gal + sum_water_imputed_gal)',
   }),
@@ -153,6 +156,7 @@ const SALT_COLUMNS: readonly AccountColumn[] = [
     about: 'salt drawn for each lb of a dose on record',
     how: 'what level sensors of the company saw drawn in the month of the same doses, leaning on the rules salt.drawnShare',
     unsure: 'sensor noise, and how few units measured',
+    groups: { value: 'drawn-share', bounds: 'drawn-share' },
   }),
   {
     ...amount('salt_delivered_lb', 'deliveredSaltLb', 'lb', 2),

@@ -5,7 +5,7 @@ import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodiu
 import type { KnownMonths } from '../knownMonths.ts';
 import { type UnitMonth, unitMonths } from '../unitMonths.ts';
 import { WASTE_CAUSES, type Wasted } from '../waste.ts';
-import { type DrawnShare, MeasuredDoses } from './drawnShare.ts';
+import { type DrawnShare, LEAST_DOSE_LB, MeasuredDoses } from './drawnShare.ts';
 import { asSetByMonth, inUseByMonth } from './efficiencyCount.ts';
 import { estimateOf, inProportion, ratioOf } from './interval.ts';
 import { RegionSum } from './regionSum.ts';
@@ -145,7 +145,7 @@ function wasteFactor(
   inferredLb: number,
 ): number {
   const doses = measuredDoseLb + inferredSaltLb;
-  return doses > 0 ? Math.max(0, measuredSaltLb + inferredLb) / doses : 0;
+  return doses >= LEAST_DOSE_LB ? Math.max(0, measuredSaltLb + inferredLb) / doses : 0;
 }
 
 function wastedOf(wasted: Wasted, factor: number): SaltAccount['wastedLb'] {

@@ -30,7 +30,8 @@ const MOST_OF_ONE = 0.5;
  */
 const LEAST_BESIDE_TWO = 0.1;
 
-type Told = Exclude<FigureGroup, 'key'>;
+/** The drawn share is of the company as a whole, and judged so. */
+type Told = Exclude<FigureGroup, 'key' | 'drawn-share'>;
 
 interface GroupRule {
   /** What is withheld of this group is withheld of the other, too. */
@@ -78,6 +79,14 @@ export function withheldOf(rows: readonly Disclosed[], leastUnits: number): With
     else months.set(account.month, [...(months.get(account.month) ?? []), index]);
   });
   for (const indices of months.values()) {
+    if (
+      isOfFewSensors(
+        indices.flatMap((index) => rows[index] ?? []),
+        leastUnits,
+      )
+    ) {
+      for (const index of indices) set(withheld, index, 'drawn-share', 'few-units');
+    }
     for (const group of keysOf(GROUPS)) {
       for (const [index, reason] of withheldIn(group, indices, rows, { withheld, leastUnits })) {
         set(withheld, index, group, reason);
@@ -85,6 +94,15 @@ export function withheldOf(rows: readonly Disclosed[], leastUnits: number): With
     }
   }
   return withheld;
+}
+
+/**
+ * Whether so few units have level sensors that what they measured could be worked out of the drawn share and its bounds,
+ * since the rules' prior is known: fewer than twice as many as are told of. Without any there is nobody to tell of.
+ */
+function isOfFewSensors(rows: readonly Disclosed[], leastUnits: number): boolean {
+  const measured = rows.reduce((sum, { account }) => sum + account.unitsMeasured, 0);
+  return measured > 0 && measured < 2 * leastUnits;
 }
 
 /** Of a month’s rows, those of which the group is withheld for its own sake, or for another’s. */

@@ -1,3 +1,4 @@
+import type { Estimate } from '../../account/saltAccount.ts';
 import { type Section, table, text } from '../content.ts';
 import { sharesBar } from '../drawings/sharesBar.ts';
 import { type Subject, WITHHELD } from '../given.ts';
@@ -25,7 +26,6 @@ export function known({ account, hides, quantities: { mass } }: Subject): Sectio
   const isWhole = !hides('measured') && !hides('imputed');
   const shares = percents(ways.map(([, , lb]) => lb));
   const whole = toldOf(saltLb, mass);
-  const step = stepOf(drawnShare) ?? 0.01;
   return {
     id: 'known',
     title: 'How it is known',
@@ -62,9 +62,16 @@ export function known({ account, hides, quantities: { mass } }: Subject): Sectio
         hasTotal: true,
       }),
       text(
-        `Doses are multiplied by ${inSteps(drawnShare.value, step)}${drawnShare.high > drawnShare.low ? ` (80 %: ${inSteps(drawnShare.low, step)} to ${inSteps(drawnShare.high, step)})` : ''}, the share of a dose that is drawn: what level sensors of the company saw this month, together with the prior of its rules. It is in the figures of both other ways.`,
+        `Doses are multiplied by ${hides('drawn-share') ? `a share that is ${WITHHELD}` : shareInWords(drawnShare)}, the share of a dose that is drawn: what level sensors of the company saw this month, together with the prior of its rules. It is in the figures of both other ways.`,
         'quiet',
       ),
     ],
   };
+}
+
+function shareInWords(share: Estimate): string {
+  const step = stepOf(share) ?? 0.01;
+  const value = inSteps(share.value, step);
+  if (share.high <= share.low) return value;
+  return `${value} (80 %: ${inSteps(share.low, step)} to ${inSteps(share.high, step)})`;
 }

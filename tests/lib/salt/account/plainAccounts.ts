@@ -107,8 +107,10 @@ function addRegeneration(account: PlainAccount, data: Line['data']) {
   if (data.water) account.regenerationGallons += gallons(data.water);
   else account.inferredRegenerationGallons += 80;
   const drop = data.saltBefore && data.saltAfter ? data.saltBefore.value - data.saltAfter.value : undefined;
-  // A rise of more than 13 lb is a refill, which says nothing of what was drawn.
-  if (drop !== undefined && drop >= -13) account.measuredSaltLb += drop;
+  // A rise of more than 13 lb is a refill, which says nothing of what was drawn; nor does a drop of twice the dose, or
+  // the dose and 13 lb.
+  if (drop !== undefined && drop >= -13 && drop <= Math.max(2 * DOSE_LB, DOSE_LB + 13))
+    account.measuredSaltLb += drop;
   else account.inferredSaltLb += data.brineDrawn?.value === 0 ? 0 : DOSE_LB;
 }
 

@@ -170,4 +170,33 @@ describe('accounts that are shared', () => {
       { numRuns: 30 },
     );
   });
+
+  it('tell what sensors saw of a dose, and the bounds that follow, only of many units with sensors or of none', () => {
+    const seen = { told: 0, withheld: 0 };
+    fc.assert(
+      fc.property(fleets, (fleet) => {
+        const { told, truth } = sharedOf(fleet);
+        const sensed = truth.reduce((sum, row) => sum + Number(row.units_measured), 0);
+        const isOfFew = sensed > 0 && sensed < 2 * LEAST;
+        for (const row of told) {
+          if (String(row.suppressed).startsWith('all')) continue;
+          seen[isOfFew ? 'withheld' : 'told'] += 1;
+          const cells = [row.drawn_share, row.salt_used_low_lb, row.salt_used_high_lb, row.chloride_low_lb];
+          expect(cells.map((cell) => cell === null)).toEqual(cells.map(() => isOfFew));
+        }
+      }),
+      { numRuns: 300 },
+    );
+    expect(Math.min(seen.told, seen.withheld)).toBeGreaterThan(20);
+  });
+
+  it('tell no bound of water where what was metered is withheld', () => {
+    fc.assert(
+      fc.property(fleets, (fleet) => {
+        for (const row of sharedOf(fleet).told)
+          if (row.water_metered_gal === null) expect(row.water_treated_low_gal).toBeNull();
+      }),
+      { numRuns: 100 },
+    );
+  });
 });
