@@ -7,6 +7,7 @@ import { dictionaryCsv } from '../../lib/salt/account/dictionary.ts';
 import { sharedCells } from '../../lib/salt/account/shared.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
+import { monthSchema } from '../../shared/time/monthSchema.ts';
 import { companyAccounts } from '../companyAccounts.ts';
 import { keptAccounts } from '../keptAccounts.ts';
 import { accountsView } from './accountsView.ts';
@@ -15,11 +16,7 @@ import { Problem } from './problems.ts';
 
 const query = z.object({
   region: idSchema.optional().describe('Of this region alone'),
-  month: z
-    .string()
-    .regex(/^\d{4}-(0[1-9]|1[0-2])$/, 'is not a month (YYYY-MM)')
-    .optional()
-    .describe('Of this month alone, YYYY-MM'),
+  month: monthSchema.optional().describe('Of this month alone, YYYY-MM'),
   shared: z
     .enum(['true', 'false'])
     .optional()

@@ -1,4 +1,5 @@
-import { type LocalDate, localDateOf, monthOf } from '../../shared/time/localDate.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import { wholeMonth } from '../../shared/time/month.ts';
 import { type Regional, tenureAt } from './tenure.ts';
 import type { Wasted } from './waste.ts';
 
@@ -87,15 +88,6 @@ export function newMonth(date: LocalDate, unit: Regional): MonthAccount {
     imputedGrains: 0,
     wasted: {},
   };
-}
-
-/** The month that a local day lies in, with its first day and that of the next. */
-export function wholeMonth(date: LocalDate): Pick<MonthAccount, 'month' | 'from' | 'until'> {
-  const month = monthOf(date);
-  const [year = 0, number = 1] = month.split('-').map(Number);
-  const from = localDateOf(year, number, 1) ?? date;
-  const until = number < 12 ? localDateOf(year, number + 1, 1) : localDateOf(year + 1, 1, 1);
-  return { month, from, until: until ?? date + 1 };
 }
 
 /** Whether a local day lies in an account's month and region. */

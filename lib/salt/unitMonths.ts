@@ -1,7 +1,8 @@
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
+import { wholeMonth } from '../../shared/time/month.ts';
 import type { KnownMonths } from './knownMonths.ts';
-import { type MonthAccount, newMonth, wholeMonth } from './monthAccount.ts';
+import { type MonthAccount, newMonth } from './monthAccount.ts';
 import { spanOf } from './regionAccounts.ts';
 import { tenuresWithin } from './tenure.ts';
 import { addWasted } from './waste.ts';

@@ -1,7 +1,6 @@
 import { keysOf } from '../../../shared/records.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
-import { localDateOf } from '../../../shared/time/localDate.ts';
-import { wholeMonth } from '../monthAccount.ts';
+import { daysOf } from '../../../shared/time/month.ts';
 import { WASTE_CAUSES } from '../waste.ts';
 import type { FigureGroup } from './accountColumn.ts';
 import type { Withheld, WithheldReason } from './accountsFile.ts';
@@ -175,9 +174,7 @@ function isOpen({ month, asOf }: SaltAccount): boolean {
 }
 
 function settledAt(month: string): Instant {
-  const [year = 0, number = 1] = month.split('-').map(Number);
-  const first = localDateOf(year, number, 1) ?? 0;
-  return (wholeMonth(first).until + SETTLED_DAYS) * 86_400_000;
+  return (daysOf(month).until + SETTLED_DAYS) * 86_400_000;
 }
 
 function set(
