@@ -1,10 +1,11 @@
 import { compareText } from '../../../shared/compareText.ts';
+import { recordOf } from '../../../shared/records.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import { CHLORIDE_MASS_FRACTION } from '../../softening/chloride.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodium.ts';
 import type { KnownMonths } from '../knownMonths.ts';
 import { type UnitMonth, unitMonths } from '../unitMonths.ts';
-import { WASTE_CAUSES, type Wasted } from '../waste.ts';
+import { WASTE_CAUSES } from '../waste.ts';
 import { type DrawnShare, MeasuredDoses } from './drawnShare.ts';
 import { asSetByMonth, inUseByMonth } from './efficiencyCount.ts';
 import { estimateOf, inProportion, ratioOf } from './interval.ts';
@@ -134,12 +135,6 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
     hardDays: sums.hardDays,
     asSet: region.asSet.count,
     inUse: region.inUse.count,
-    wastedLb: wastedOf(region.wasted),
+    wastedLb: recordOf(WASTE_CAUSES, (cause) => region.wasted[cause] ?? 0),
   };
-}
-
-function wastedOf(wasted: Wasted): SaltAccount['wastedLb'] {
-  return Object.fromEntries(
-    WASTE_CAUSES.map((cause) => [cause, wasted[cause] ?? 0]),
-  ) as SaltAccount['wastedLb'];
 }

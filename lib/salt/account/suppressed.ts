@@ -1,4 +1,4 @@
-import { keysOf } from '../../../shared/records.ts';
+import { keysOf, recordOf } from '../../../shared/records.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import { daysOf } from '../../../shared/time/month.ts';
 import { WASTE_CAUSES } from '../waste.ts';
@@ -161,11 +161,8 @@ function ones(units: number): Contribution {
 }
 
 function wastedGroups(): Record<`wasted-${(typeof WASTE_CAUSES)[number]}`, GroupRule> {
-  const groups = WASTE_CAUSES.map((cause) => [
-    `wasted-${cause}`,
-    { within: 'all', parts: [of(`wasted-${cause}`)] },
-  ]);
-  return Object.fromEntries(groups);
+  const groups = WASTE_CAUSES.map((cause) => `wasted-${cause}` as const);
+  return recordOf(groups, (group) => ({ within: 'all', parts: [of(group)] }));
 }
 
 /** Whether a month is not over, or not for long enough, wherever its sites are. */
