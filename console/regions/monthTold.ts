@@ -1,4 +1,4 @@
-import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../lib/estimate/estimate.ts';
 import { type Wholeness, wholeness } from '../../lib/salt/account/wholeness.ts';
 import { count } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';

@@ -1,6 +1,7 @@
 import { compareText } from '../../../shared/compareText.ts';
 import { recordOf } from '../../../shared/records.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
+import { estimateOf, inProportion, ratioOf } from '../../estimate/interval.ts';
 import { CHLORIDE_MASS_FRACTION } from '../../softening/chloride.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodium.ts';
 import type { KnownMonths } from '../knownMonths.ts';
@@ -8,7 +9,6 @@ import { type UnitMonth, unitMonths } from '../unitMonths.ts';
 import { WASTE_CAUSES } from '../waste.ts';
 import { type DrawnShare, MeasuredDoses } from './drawnShare.ts';
 import { asSetByMonth, inUseByMonth } from './efficiencyCount.ts';
-import { estimateOf, inProportion, ratioOf } from './interval.ts';
 import { RegionSum } from './regionSum.ts';
 import type { SaltAccount } from './saltAccount.ts';
 import type { SaltRules } from './saltRules.ts';
@@ -93,7 +93,7 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
       region.unmeasuredDoseSquares * share.unitVariance +
       share.mean ** 2 * sums.imputedSaltVariance,
   };
-  const saltLb = estimateOf(salt.value, salt.variance);
+  const saltLb = estimateOf(salt, 0);
   const grains = {
     value: sums.grainsRemoved + sums.imputedGrains,
     variance: region.imputedGrainsVariance,
@@ -113,15 +113,14 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
     treatedGallons: sums.treatedGallons,
     imputedGallons: sums.imputedGallons,
     waterGallons: estimateOf(
-      sums.treatedGallons + sums.imputedGallons,
-      sums.imputedGallonsVariance,
+      { value: sums.treatedGallons + sums.imputedGallons, variance: sums.imputedGallonsVariance },
       sums.treatedGallons,
     ),
     measuredSaltLb: sums.measuredSaltLb,
     inferredSaltLb: inferred,
     imputedSaltLb: imputed,
     saltLb,
-    drawnShare: estimateOf(share.mean, share.variance),
+    drawnShare: estimateOf({ value: share.mean, variance: share.variance }, 0),
     deliveredSaltLb: sums.deliveredSaltLb,
     regenerationGallons: sums.regenerationGallons,
     inferredRegenerationGallons: sums.inferredRegenerationGallons,

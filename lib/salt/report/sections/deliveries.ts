@@ -1,6 +1,6 @@
 import { formatLocalDate } from '../../../../shared/time/localDate.ts';
 import { dated } from '../../../brief/dated.ts';
-import { Z_OF_80_PERCENT } from '../../account/interval.ts';
+import { Z_OF_80_PERCENT } from '../../../estimate/interval.ts';
 import type { Delivery } from '../../deliveries/delivery.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../account/saltAccount.ts';
+import type { Estimate } from '../../../estimate/estimate.ts';
 import { wholeness } from '../../account/wholeness.ts';
 import { type Block, type Figure, type Section, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';

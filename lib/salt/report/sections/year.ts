@@ -1,5 +1,6 @@
 import { isRunning } from '../../../../shared/time/month.ts';
-import type { Estimate, SaltAccount } from '../../account/saltAccount.ts';
+import type { Estimate } from '../../../estimate/estimate.ts';
+import type { SaltAccount } from '../../account/saltAccount.ts';
 import { type Block, type Section, table, text } from '../content.ts';
 import { monthsChart } from '../drawings/monthsChart.ts';
 import type { Subject } from '../given.ts';

@@ -1,5 +1,6 @@
+import type { Estimate } from '../../../../lib/estimate/estimate.ts';
 import type { ToldAccount } from '../../../../lib/salt/account/companyAccounts.ts';
-import type { Estimate, SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
+import type { SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
 import type { Delivery } from '../../../../lib/salt/deliveries/delivery.ts';
 import type { ReportGiven } from '../../../../lib/salt/report/given.ts';
 import { yearUpTo } from '../../../../lib/salt/report/months.ts';
