@@ -77,7 +77,7 @@ export function isAhead(month: Month, at: Instant): boolean {
   return at < daysOf(month).from * MS_A_DAY - FIRST_ZONE_HOURS * MS_AN_HOUR;
 }
 
-/** Its year, and its number in that, from 1. A date of more than four digits of a year is taken for one of its January. */
+/** Its year, and its number in that, from 1. What {@link monthOf} writes of a year beyond 9999 is taken for its January. */
 function partsOf(month: Month): { year: number; number: number } {
   const [year = 0, number = 1] = month.split('-').map(Number);
   return { year, number };
