@@ -3,10 +3,11 @@ import { cellsOf } from '../lib/salt/account/accountsFile.ts';
 import type { ToldAccount } from '../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
 import type { SaltAccount } from '../lib/salt/account/saltAccount.ts';
-import { isLatest, isRunning, yearUpTo } from '../lib/salt/report/months.ts';
+import { yearUpTo } from '../lib/salt/report/months.ts';
 import { reportFiles } from '../lib/salt/report/reportFiles.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { Instant } from '../shared/time/instant.ts';
+import { isLatest, isRunning } from '../shared/time/month.ts';
 import { digestOf } from './archive/digest.ts';
 import { reportPaths } from './reportPaths.ts';
 

@@ -1,6 +1,6 @@
 import { Command, InvalidArgumentError, Option } from 'commander';
 import { PAPERS, type Paper } from '../../lib/brief/paper.ts';
-import { isMonth } from '../../lib/salt/report/months.ts';
+import { isMonth } from '../../shared/time/month.ts';
 import { CommandError } from '../errors.ts';
 import { archiveSource } from '../replay/archiveSource.ts';
 import type { Source } from '../replay/source.ts';

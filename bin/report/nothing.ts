@@ -1,4 +1,5 @@
 import type { NothingToReport } from '../../lib/salt/report/choose.ts';
+import { listed } from '../../shared/listed.ts';
 import type { Registry } from '../../shared/registry.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { CommandError } from '../errors.ts';
@@ -18,7 +19,7 @@ export function unknownRegion(region: string, regions: readonly string[], where:
   return new CommandError(
     'region-unknown',
     `there is no region ${region} in ${where}`,
-    `Regions: ${listed(regions)}.`,
+    `Regions: ${listed(regions, MOST_NAMED)}.`,
   );
 }
 
@@ -39,11 +40,9 @@ export function nothingToReport(
     missing.why === 'month-ahead'
       ? `${month} is in the future: the events end at ${formatInstant(until)}`
       : `nothing is known of ${region} in ${month}`;
-  return new CommandError('month-missing', why, `Months of ${region}: ${listed(missing.months)}.`);
-}
-
-function listed(names: readonly string[]): string {
-  const more = names.length - MOST_NAMED;
-  // The latest are those that are asked for.
-  return more > 0 ? `${names.slice(-MOST_NAMED).join(', ')}, and ${more} before` : names.join(', ');
+  return new CommandError(
+    'month-missing',
+    why,
+    `Months of ${region}: ${listed(missing.months, MOST_NAMED)}.`,
+  );
 }

@@ -1,6 +1,7 @@
 import { NativeSelect } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
+import { wholeness } from '../../lib/salt/account/wholeness.ts';
 import { useServiceNow } from '../api/useServiceNow.ts';
 import { Empty } from '../app/Empty.tsx';
 import { ErrorState } from '../app/ErrorPage.tsx';
@@ -23,7 +24,7 @@ import { accountsQuery } from './query.ts';
 import styles from './RegionsPage.module.css';
 import { Waste } from './waste/Waste.tsx';
 import { WhatIf } from './whatIf/WhatIf.tsx';
-import { WHOLENESS_WORDS, wholeness } from './whole.ts';
+import { WHOLENESS_WORDS } from './whole.ts';
 
 const TITLE = 'Regions';
 

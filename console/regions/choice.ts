@@ -1,4 +1,5 @@
 import { useNavigate, useSearch } from '@tanstack/react-router';
+import { isMonth } from '../../shared/time/month.ts';
 import { MEASURES, type MeasureName, type Per } from './measures.ts';
 
 /** What is looked at. It stands in the page's address, so that it can be kept and sent. */
@@ -18,7 +19,7 @@ export function choiceOf({ of, region, month, per, over }: Readonly<Record<strin
   return {
     of: isMeasure(of) ? of : 'salt',
     ...(typeof region === 'string' && region !== '' && { region }),
-    ...(typeof month === 'string' && /^\d{4}-\d{2}$/.test(month) && { month }),
+    ...(typeof month === 'string' && isMonth(month) && { month }),
     per: per === 'unit-day' ? per : 'all',
     over: over === 'month' ? over : 'year',
   };

@@ -1,10 +1,10 @@
+import { wholeness } from '../../lib/salt/account/wholeness.ts';
 import type { Likings } from '../show/Likings.tsx';
 import type { Series } from './figures/lines.ts';
 import { type Measure, type Per, shownValue } from './measures.ts';
 import type { RegionMonths } from './months.ts';
 import { timeOf } from './monthWords.ts';
 import type { MonthAccount } from './toldMonths.ts';
-import { wholeness } from './whole.ts';
 
 /** What values are read by. */
 export interface How {

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../lib/estimate/estimate.ts';
 import { convert, count, percent, type QuantityName } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
 
@@ -27,15 +27,4 @@ export function shownEstimate(estimate: Estimate, quantity: QuantityName, liking
 /** Such as `1,234–1,456`, of an estimate as it is shown; undefined without bounds. */
 export function boundsWords(shown: Estimate, likings: Likings): string | undefined {
   return hasBounds(shown) ? `${count(shown.low, likings)}–${count(shown.high, likings)}` : undefined;
-}
-
-/** Adds up amounts. The bounds are added, too: errors that months share do so, all others less, so they are wide enough. */
-export function sumOfEstimates(estimates: readonly Estimate[]): Estimate {
-  const sum = { value: 0, low: 0, high: 0 };
-  for (const { value, low, high } of estimates) {
-    sum.value += value;
-    sum.low += low;
-    sum.high += high;
-  }
-  return sum;
 }

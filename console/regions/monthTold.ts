@@ -1,4 +1,5 @@
-import type { Estimate } from '../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../lib/estimate/estimate.ts';
+import { type Wholeness, wholeness } from '../../lib/salt/account/wholeness.ts';
 import { count } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
 import type { Bar } from './figures/bars.ts';
@@ -8,7 +9,7 @@ import { endOf, timeOf } from './monthWords.ts';
 import { dayParts, type PartOf, sharesOf } from './shares.ts';
 import { DAY_WORDS, shareWords } from './shareWords.ts';
 import type { MonthAccount } from './toldMonths.ts';
-import { WHOLENESS_WORDS, type Wholeness, wholeness } from './whole.ts';
+import { WHOLENESS_WORDS } from './whole.ts';
 
 /** A month as a figure tells it. */
 export interface Told {

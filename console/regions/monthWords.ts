@@ -1,3 +1,7 @@
+import { daysOf } from '../../shared/time/month.ts';
+
+const DAY_MS = 86_400_000;
+
 /** A month, `YYYY-MM`, in words: `June 2026`. */
 export function monthWords(month: string, locale: string): string {
   return format(locale, { month: 'long', year: 'numeric' }).format(timeOf(month));
@@ -11,13 +15,12 @@ export function monthTick(time: number, locale: string, withYear: boolean): stri
 
 /** When a month begins, as if it did so in UTC: milliseconds since 1970. */
 export function timeOf(month: string): number {
-  return Date.parse(`${month}-01T00:00:00Z`);
+  return daysOf(month).from * DAY_MS;
 }
 
 /** When the month after it begins. */
 export function endOf(month: string): number {
-  const [year = 0, number = 1] = month.split('-').map(Number);
-  return Date.UTC(year, number);
+  return daysOf(month).until * DAY_MS;
 }
 
 function format(locale: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {

@@ -1,3 +1,4 @@
+import { monthsLater } from '../../shared/time/month.ts';
 import { type MonthAccount, monthOf, type ToldMonth } from './toldMonths.ts';
 
 export interface RegionMonths {
@@ -43,7 +44,7 @@ export function monthNames({ regions }: Accounts): readonly string[] {
 
 /** The same month of the year before, `YYYY-MM`. */
 export function yearBefore(month: string): string {
-  return `${String(Number(month.slice(0, 4)) - 1).padStart(4, '0')}${month.slice(4)}`;
+  return monthsLater(month, -12);
 }
 
 /** The months of a year that ends with one of them. */

@@ -1,4 +1,5 @@
-import type { Estimate, SaltAccount } from '../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../lib/estimate/estimate.ts';
+import type { SaltAccount } from '../../lib/salt/account/saltAccount.ts';
 import type { components } from '../api/generated/api.d.ts';
 
 /** A month as the service tells it, by the columns of the accounts: those of a region have its name beside them. */

@@ -6,7 +6,9 @@ import type { AccountCells } from '../../lib/salt/account/accountsFile.ts';
 import { dictionaryCsv } from '../../lib/salt/account/dictionary.ts';
 import { sharedCells } from '../../lib/salt/account/shared.ts';
 import { idSchema } from '../../shared/ids.ts';
+import { listed } from '../../shared/listed.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
+import { monthSchema } from '../../shared/time/monthSchema.ts';
 import { companyAccounts } from '../companyAccounts.ts';
 import { keptAccounts } from '../keptAccounts.ts';
 import { accountsView } from './accountsView.ts';
@@ -15,11 +17,7 @@ import { Problem } from './problems.ts';
 
 const query = z.object({
   region: idSchema.optional().describe('Of this region alone'),
-  month: z
-    .string()
-    .regex(/^\d{4}-(0[1-9]|1[0-2])$/, 'is not a month (YYYY-MM)')
-    .optional()
-    .describe('Of this month alone, YYYY-MM'),
+  month: monthSchema.optional().describe('Of this month alone, YYYY-MM'),
   shared: z
     .enum(['true', 'false'])
     .optional()
@@ -31,7 +29,7 @@ type Query = z.infer<typeof query>;
 const AS_OF =
   'As the last nightly report has them, or worked out now before the first; as_of says which. What each column means: GET /v1/accounts/dictionary.csv.';
 /** How many names a detail lists. */
-const MOST_NAMES = 20;
+const MOST_NAMED = 20;
 
 /** The salt accounts of a company: what an analyst takes out of the system. */
 export function accountRoutes(
@@ -123,12 +121,10 @@ function narrowed(
   const found = items.filter((cells) => cells[column] === wanted);
   if (found.length > 0) return found;
   const names = [...new Set(items.map((cells) => String(cells[column])))].sort();
-  const some = names.slice(0, MOST_NAMES).join(', ');
-  const rest = names.length > MOST_NAMES ? `, and ${names.length - MOST_NAMES} others` : '';
   throw new Problem(
     'account-unknown',
     names.length === 0
       ? 'There are no accounts yet: they begin with the first flow day of a unit.'
-      : `There is none of the ${column} ${wanted}. Ask for one of: ${some}${rest}.`,
+      : `There is none of the ${column} ${wanted}. Ask for one of: ${listed(names, MOST_NAMED)}.`,
   );
 }

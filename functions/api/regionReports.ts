@@ -2,8 +2,9 @@ import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { PAPERS, paperFor } from '../../lib/brief/paper.ts';
 import type { NothingToReport } from '../../lib/salt/report/choose.ts';
-import { isMonth } from '../../lib/salt/report/months.ts';
 import { idSchema } from '../../shared/ids.ts';
+import { listed } from '../../shared/listed.ts';
+import { isMonth } from '../../shared/time/month.ts';
 import { PAGE_HEADERS } from './answerPage.ts';
 import { type Api, text } from './api.ts';
 import { Problem } from './problems.ts';
@@ -76,14 +77,14 @@ function noReport(missing: NothingToReport): Problem {
     const { regions } = missing;
     return new Problem(
       'region-unknown',
-      regions.length === 0 ? 'No region has an account yet.' : `Ask for one of these: ${listed(regions)}.`,
+      regions.length === 0
+        ? 'No region has an account yet.'
+        : `Ask for one of these: ${listed(regions, MOST_NAMED)}.`,
     );
   }
   const why = missing.why === 'month-ahead' ? 'It is in the future. ' : '';
-  return new Problem('month-unknown', `${why}There are accounts of these: ${listed(missing.months)}.`);
-}
-
-function listed(names: readonly string[]): string {
-  const more = names.length - MOST_NAMED;
-  return more > 0 ? `${names.slice(-MOST_NAMED).join(', ')}, and ${more} more` : names.join(', ');
+  return new Problem(
+    'month-unknown',
+    `${why}There are accounts of these: ${listed(missing.months, MOST_NAMED)}.`,
+  );
 }

@@ -1,5 +1,6 @@
 import { idSchema } from '../../shared/ids.ts';
-import { type LocalDate, localDateOf, monthOf } from '../../shared/time/localDate.ts';
+import { type LocalDate, localDateOf } from '../../shared/time/localDate.ts';
+import { isMonth, monthOf } from '../../shared/time/month.ts';
 import { ArchiveError } from './errors.ts';
 
 /** The tables of the archive, by the folder that each is in. */
@@ -17,7 +18,6 @@ export interface Partition {
 /** The columns that a file's path gives, in its order. */
 export const PARTITION_NAMES: readonly string[] = ['company', 'region', 'month'];
 
-const MONTH = /^\d{4}-(0[1-9]|1[0-2])$/;
 const TABLES: readonly string[] = ['facts', 'accounts', 'estimates'] satisfies ArchiveTable[];
 const PATH = /^([a-z]+)\/company=([^/=]+)\/region=([^/=]+)\/month=([^/=]+)\/[^/]+$/;
 const FIRST = localDateOf(0, 1, 1) ?? 0;
@@ -68,5 +68,5 @@ function isTable(name: string | undefined): name is ArchiveTable {
 }
 
 function isPartition({ companyId, region, month }: Partition): boolean {
-  return idSchema.safeParse(companyId).success && idSchema.safeParse(region).success && MONTH.test(month);
+  return idSchema.safeParse(companyId).success && idSchema.safeParse(region).success && isMonth(month);
 }

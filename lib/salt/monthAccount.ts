@@ -1,4 +1,6 @@
-import { type LocalDate, localDateOf, monthOf } from '../../shared/time/localDate.ts';
+import { recordOf } from '../../shared/records.ts';
+import type { LocalDate } from '../../shared/time/localDate.ts';
+import { wholeMonth } from '../../shared/time/month.ts';
 import { type Regional, tenureAt } from './tenure.ts';
 import type { Wasted } from './waste.ts';
 
@@ -55,6 +57,36 @@ export interface MonthAccount {
   wasted: Wasted;
 }
 
+/** What is added up, of two accounts or of many. In this order an account has it, and stored ones go by that. */
+export const SUMMED = [
+  'daysCounted',
+  'daysImputed',
+  'regenerations',
+  'regenerationsImputed',
+  'treatedGallons',
+  'imputedGallons',
+  'imputedGallonsVariance',
+  'hardGallons',
+  'hardDays',
+  'measuredSaltLb',
+  'measuredVariance',
+  'measuredDoseLb',
+  'inferredSaltLb',
+  'imputedSaltLb',
+  'imputedSaltVariance',
+  'deliveredSaltLb',
+  'regenerationGallons',
+  'inferredRegenerationGallons',
+  'grainsRemoved',
+  'imputedGrains',
+] as const satisfies readonly (keyof MonthAccount)[];
+
+/** Such sums, by their names. */
+export type Sums = Record<(typeof SUMMED)[number], number>;
+
+/** Nothing of any of it. */
+export const NO_SUMS: Readonly<Sums> = recordOf(SUMMED, () => 0);
+
 /** An empty account of the month that a local day lies in. */
 export function newMonth(date: LocalDate, unit: Regional): MonthAccount {
   const { region, ...tenure } = tenureAt(unit, date);
@@ -65,37 +97,9 @@ export function newMonth(date: LocalDate, unit: Regional): MonthAccount {
     from: Math.max(from, tenure.from),
     until: Math.min(until, tenure.until),
     saltDoseLb: null,
-    daysCounted: 0,
-    daysImputed: 0,
-    regenerations: 0,
-    regenerationsImputed: 0,
-    treatedGallons: 0,
-    imputedGallons: 0,
-    imputedGallonsVariance: 0,
-    hardGallons: 0,
-    hardDays: 0,
-    measuredSaltLb: 0,
-    measuredVariance: 0,
-    measuredDoseLb: 0,
-    inferredSaltLb: 0,
-    imputedSaltLb: 0,
-    imputedSaltVariance: 0,
-    deliveredSaltLb: 0,
-    regenerationGallons: 0,
-    inferredRegenerationGallons: 0,
-    grainsRemoved: 0,
-    imputedGrains: 0,
+    ...NO_SUMS,
     wasted: {},
   };
-}
-
-/** The month that a local day lies in, with its first day and that of the next. */
-export function wholeMonth(date: LocalDate): Pick<MonthAccount, 'month' | 'from' | 'until'> {
-  const month = monthOf(date);
-  const [year = 0, number = 1] = month.split('-').map(Number);
-  const from = localDateOf(year, number, 1) ?? date;
-  const until = number < 12 ? localDateOf(year, number + 1, 1) : localDateOf(year + 1, 1, 1);
-  return { month, from, until: until ?? date + 1 };
 }
 
 /** Whether a local day lies in an account's month and region. */

@@ -2,8 +2,9 @@ import { compareText } from '../../shared/compareText.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
+import { wholeMonth } from '../../shared/time/month.ts';
 import { chlorideLb } from '../softening/chloride.ts';
-import { isReported, type MonthAccount, wholeMonth } from './monthAccount.ts';
+import { isReported, type MonthAccount } from './monthAccount.ts';
 import { tenuresWithin } from './tenure.ts';
 
 /** One row of `salt.csv`: a region's month. A ratio without anything to divide by is null. */

@@ -1,7 +1,8 @@
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
+import { wholeMonth } from '../../shared/time/month.ts';
 import type { KnownMonths } from './knownMonths.ts';
-import { type MonthAccount, newMonth, wholeMonth } from './monthAccount.ts';
+import { type MonthAccount, newMonth, SUMMED } from './monthAccount.ts';
 import { spanOf } from './regionAccounts.ts';
 import { tenuresWithin } from './tenure.ts';
 import { addWasted } from './waste.ts';
@@ -80,27 +81,3 @@ function sumOf(a: MonthAccount, b: MonthAccount): MonthAccount {
     wasted: addWasted(a.wasted, b.wasted),
   };
 }
-
-/** What is added up, of two accounts or of many. */
-export const SUMMED = [
-  'daysCounted',
-  'daysImputed',
-  'regenerations',
-  'regenerationsImputed',
-  'treatedGallons',
-  'imputedGallons',
-  'imputedGallonsVariance',
-  'hardGallons',
-  'hardDays',
-  'measuredSaltLb',
-  'measuredVariance',
-  'measuredDoseLb',
-  'inferredSaltLb',
-  'imputedSaltLb',
-  'imputedSaltVariance',
-  'deliveredSaltLb',
-  'regenerationGallons',
-  'inferredRegenerationGallons',
-  'grainsRemoved',
-  'imputedGrains',
-] as const satisfies readonly (keyof MonthAccount)[];

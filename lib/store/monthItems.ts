@@ -1,4 +1,5 @@
-import { formatLocalDate, type LocalDate, monthOf } from '../../shared/time/localDate.ts';
+import { formatLocalDate, type LocalDate } from '../../shared/time/localDate.ts';
+import { monthOf } from '../../shared/time/month.ts';
 import { type MonthAccount, newMonth } from '../salt/monthAccount.ts';
 import type { Access } from './access.ts';
 import { unlessConflict } from './failures.ts';

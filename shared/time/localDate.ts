@@ -49,11 +49,6 @@ export function weekdayOf(date: LocalDate): number {
   return (((date + 4) % 7) + 7) % 7;
 }
 
-/** The month a date lies in, as `YYYY-MM`. */
-export function monthOf(date: LocalDate): string {
-  return formatLocalDate(date).slice(0, 7);
-}
-
 const MONTH_LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
 
 /** Days of a month, 0 of one that does not exist. */

@@ -13,7 +13,7 @@ import { inOrder, UnitHistory } from '../../lib/unit/history.ts';
 import { admit } from '../../shared/admission.ts';
 import { readRegistry } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
-import { monthOf } from '../../shared/time/localDate.ts';
+import { monthOf } from '../../shared/time/month.ts';
 
 /** A simulated unit: what the service knows of its months in the end, and the salt that it truly drew. */
 export interface SaltUnit {

@@ -1,7 +1,7 @@
-import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../../lib/estimate/estimate.ts';
+import { sumOfEstimates } from '../../../lib/estimate/interval.ts';
 import type { WasteCause } from '../../../lib/salt/waste.ts';
 import { keysOf } from '../../../shared/records.ts';
-import { sumOfEstimates } from '../intervals.ts';
 import type { MonthAccount } from '../toldMonths.ts';
 import { CAUSE_WORDS } from './causes.ts';
 

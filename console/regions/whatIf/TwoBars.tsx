@@ -1,4 +1,4 @@
-import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../../lib/estimate/estimate.ts';
 import { HATCH_FILL } from '../figures/patterns.ts';
 import styles from './WhatIf.module.css';
 

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../../lib/estimate/estimate.ts';
 import type { QuantityName } from '../../show/amounts.ts';
 import { useLikings } from '../../show/Likings.tsx';
 import { numberWords, rangeWords } from './inWords.ts';

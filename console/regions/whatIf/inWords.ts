@@ -1,4 +1,4 @@
-import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../../lib/estimate/estimate.ts';
 import { convert, count, percent, type QuantityName } from '../../show/amounts.ts';
 import type { Likings } from '../../show/Likings.tsx';
 

@@ -1,7 +1,8 @@
 import type { AlertCause } from '../../../shared/alerts.ts';
 import type { Programmed, Unit } from '../../../shared/registry.ts';
+import type { Estimate } from '../../estimate/estimate.ts';
+import { estimateOf } from '../../estimate/interval.ts';
 import { alertIdOf } from '../../live/transitions.ts';
-import type { Estimate } from '../../salt/account/saltAccount.ts';
 import type { UnitState } from '../../unit/state.ts';
 import type { Episode } from '../../watch/episode.ts';
 import { judgeSettings } from '../../watch/judgeSettings.ts';
@@ -11,7 +12,6 @@ import { isPlainlySound } from '../../watch/soundSettings.ts';
 import { settingsToday } from '../settings/candidates.ts';
 import type { Replay } from '../settings/outcome.ts';
 import { LEAST_SAVING_LB } from '../settings/rollUp.ts';
-import { estimateOf } from './estimate.ts';
 import { settingsImagined } from './imagined.ts';
 import { unitWhatIf } from './unitWhatIf.ts';
 import type { Measure } from './year.ts';

@@ -1,12 +1,7 @@
+import type { Uncertain } from '../../estimate/interval.ts';
 import type { DrawnShare } from '../../salt/account/drawnShare.ts';
 import type { Side, UnitWhatIf } from './unitWhatIf.ts';
 import { GOES_WITH_SALT, type Measure } from './year.ts';
-
-/** A sum and its variance. */
-export interface Total {
-  readonly value: number;
-  readonly variance: number;
-}
 
 /** The units of a region, each with its size: salt of a year by its accounts, lb, or whatever else all are measured by. */
 export interface Group {
@@ -36,7 +31,7 @@ const GUESS = { deviation: 0.5, units: 2 } as const;
  * the ratio estimator of a finite population, with residuals in proportion to size (R. M. Royall, Biometrika 57 (1970)
  * 377, from memory; how often its intervals hold is tested).
  */
-export function groupTotal({ told, like, others, share }: Group, measure: Measure, side: Side): Total {
+export function groupTotal({ told, like, others, share }: Group, measure: Measure, side: Side): Uncertain {
   const meanOf = ({ answer }: Told) => answer.ahead[side].mean[measure];
   const byYear = ({ answer }: Told) => answer.ahead[side].variance[measure];
   const own = sumOf(told, meanOf);
@@ -66,7 +61,7 @@ function residualOf(like: readonly Told[], meanOf: (unit: Told) => number, ratio
 }
 
 /** What is drawn of doses on record: each unit's own share, about one that all have in common. */
-function drawnOf({ value, variance }: Total, squares: number, share: DrawnShare | undefined): Total {
+function drawnOf({ value, variance }: Uncertain, squares: number, share: DrawnShare | undefined): Uncertain {
   if (!share) return { value, variance };
   return {
     value: share.mean * value,

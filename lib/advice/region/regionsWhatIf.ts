@@ -1,11 +1,11 @@
 import { recordOf } from '../../../shared/records.ts';
+import type { Estimate } from '../../estimate/estimate.ts';
+import { estimateOf, type Uncertain } from '../../estimate/interval.ts';
 import { drawnShareOf } from '../../salt/account/drawnShare.ts';
-import type { Estimate } from '../../salt/account/saltAccount.ts';
 import type { SaltRules } from '../../salt/account/saltRules.ts';
 import { DAYS_A_YEAR } from '../settings/pastUse.ts';
 import { REFUSALS, type Refusal } from '../settings/refusal.ts';
-import { estimateOf } from './estimate.ts';
-import { type Group, groupTotal, type Told, type Total } from './groupTotal.ts';
+import { type Group, groupTotal, type Told } from './groupTotal.ts';
 import type { LastYear } from './lastYear.ts';
 import type { Side, UnitWhatIf } from './unitWhatIf.ts';
 import { MEASURES, type Measure, together, type Year } from './year.ts';
@@ -112,7 +112,7 @@ function saltOf({ answer, lastYear }: AskedUnit): number | undefined {
   return Math.max(0, lastYear.saltLbAYear - ((lastYear.wasted.leak ?? 0) * DAYS_A_YEAR) / lastYear.days);
 }
 
-function sumOf(totals: readonly Total[]): Total {
+function sumOf(totals: readonly Uncertain[]): Uncertain {
   return totals.reduce(
     (sum, { value, variance }) => ({ value: sum.value + value, variance: sum.variance + variance }),
     { value: 0, variance: 0 },
@@ -120,7 +120,6 @@ function sumOf(totals: readonly Total[]): Total {
 }
 
 /** An amount is not below 0; what lies between two may be. */
-function toldOf(total: Total, side: Side): Estimate {
-  const { value, low, high } = estimateOf(total);
-  return { value, low: side === 'difference' ? low : Math.max(0, low), high };
+function toldOf(total: Uncertain, side: Side): Estimate {
+  return side === 'difference' ? estimateOf(total) : estimateOf(total, 0);
 }

@@ -1,6 +1,7 @@
 import { keysOf } from '../../../shared/records.ts';
+import type { Estimate } from '../../estimate/estimate.ts';
 import type { AccountColumn, FigureGroup } from './accountColumn.ts';
-import type { EfficiencyCount, Estimate, SaltAccount } from './saltAccount.ts';
+import type { EfficiencyCount, SaltAccount } from './saltAccount.ts';
 
 /** The members of an account that are of a type. */
 type MembersOf<Type> = {

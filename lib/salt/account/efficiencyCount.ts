@@ -1,3 +1,4 @@
+import { monthNumber } from '../../../shared/time/month.ts';
 import { bedCapacityGrains } from '../../softening/capacity.ts';
 import { EFFICIENCY_RULES, type EfficiencyRule, judgeEfficiency } from '../../softening/efficiency.ts';
 import { isSofteningError } from '../../softening/errors.ts';
@@ -110,11 +111,6 @@ function reportedRegenerationGallons(month: UnitMonth): number | null {
   const reported = all - notReported;
   // The rest of a difference of sums is no regeneration.
   return reported > 0.5 ? month.regenerationGallons / reported : null;
-}
-
-function monthNumber(month: string): number {
-  const [year = 0, number = 0] = month.split('-').map(Number);
-  return 12 * year + number;
 }
 
 function ruleNamed(id: EfficiencyRule['id']): EfficiencyRule {

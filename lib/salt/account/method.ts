@@ -1,3 +1,4 @@
+import { Z_OF_80_PERCENT } from '../../estimate/interval.ts';
 import { CHLORIDE_MASS_FRACTION } from '../../softening/chloride.ts';
 import { EFFICIENCY_RULES } from '../../softening/efficiency.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodium.ts';
@@ -88,14 +89,13 @@ export const METHOD: readonly MethodStep[] = [
   {
     id: 'salt',
     title: 'Salt of a region’s month',
-    formula:
-      'S = M + r (I + P); Var S = Σv + (I + P)² Var r + τ² Σ(I_u + P_u)² + r² Σq_u; interval S ± 1.2816 √Var S, not below 0',
+    formula: `S = M + r (I + P); Var S = Σv + (I + P)² Var r + τ² Σ(I_u + P_u)² + r² Σq_u; interval S ± ${Z_OF_80_PERCENT} √Var S, not below 0`,
     text:
       'The value is the sum of what was measured, inferred and imputed. The interval is made to hold the true amount with ' +
       '80 %; how often it did so in simulated fleets, where the truth is known, the project’s benchmark of salt tells. The ' +
       'sum over u runs over softeners, q is the variance of imputed doses. Errors of one month and the next go together, ' +
       'so intervals of months may not be added. What no record and no sensor can show is not in the interval.',
-    source: '1.2816 is the 90 % point of the normal distribution',
+    source: `${Z_OF_80_PERCENT} is the 90 % point of the normal distribution`,
   },
   {
     id: 'chloride',

@@ -1,4 +1,5 @@
-import { SUMMED, type UnitMonth } from '../unitMonths.ts';
+import { NO_SUMS, SUMMED, type Sums } from '../monthAccount.ts';
+import type { UnitMonth } from '../unitMonths.ts';
 import { addWasted, type Wasted } from '../waste.ts';
 import { EfficiencyTally, type EfficiencyVerdict } from './efficiencyCount.ts';
 
@@ -17,7 +18,7 @@ export class RegionSum {
   wasted: Wasted = {};
   readonly asSet = new EfficiencyTally();
   readonly inUse = new EfficiencyTally();
-  readonly sums = noSums();
+  readonly sums: Sums = { ...NO_SUMS };
 
   constructor(region: string, month: string) {
     this.region = region;
@@ -39,31 +40,4 @@ export class RegionSum {
     this.asSet.add(verdicts.asSet);
     this.inUse.add(verdicts.inUse);
   }
-}
-
-type Sums = Record<(typeof SUMMED)[number], number>;
-
-function noSums(): Sums {
-  return {
-    daysCounted: 0,
-    daysImputed: 0,
-    regenerations: 0,
-    regenerationsImputed: 0,
-    treatedGallons: 0,
-    imputedGallons: 0,
-    imputedGallonsVariance: 0,
-    hardGallons: 0,
-    hardDays: 0,
-    measuredSaltLb: 0,
-    measuredVariance: 0,
-    measuredDoseLb: 0,
-    inferredSaltLb: 0,
-    imputedSaltLb: 0,
-    imputedSaltVariance: 0,
-    deliveredSaltLb: 0,
-    regenerationGallons: 0,
-    inferredRegenerationGallons: 0,
-    grainsRemoved: 0,
-    imputedGrains: 0,
-  };
 }

@@ -1,12 +1,6 @@
 import type { Instant } from '../../../shared/time/instant.ts';
+import type { Estimate } from '../../estimate/estimate.ts';
 import type { WasteCause } from '../waste.ts';
-
-/** An estimate, and between which bounds it lies with 80 %. */
-export interface Estimate {
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-}
 
 /** How many units meet a published efficiency figure, of those that could be judged. */
 export interface EfficiencyCount {

@@ -1,13 +1,14 @@
 import { compareText } from '../../../shared/compareText.ts';
+import { recordOf } from '../../../shared/records.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
+import { estimateOf, inProportion, ratioOf } from '../../estimate/interval.ts';
 import { CHLORIDE_MASS_FRACTION } from '../../softening/chloride.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodium.ts';
 import type { KnownMonths } from '../knownMonths.ts';
 import { type UnitMonth, unitMonths } from '../unitMonths.ts';
-import { WASTE_CAUSES, type Wasted } from '../waste.ts';
+import { WASTE_CAUSES } from '../waste.ts';
 import { type DrawnShare, LEAST_DOSE_LB, MeasuredDoses } from './drawnShare.ts';
 import { asSetByMonth, inUseByMonth } from './efficiencyCount.ts';
-import { estimateOf, inProportion, ratioOf } from './interval.ts';
 import { RegionSum } from './regionSum.ts';
 import type { SaltAccount } from './saltAccount.ts';
 import type { SaltRules } from './saltRules.ts';
@@ -93,11 +94,12 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
       region.unmeasuredDoseSquares * share.unitVariance +
       share.mean ** 2 * sums.imputedSaltVariance,
   };
-  const saltLb = estimateOf(salt.value, salt.variance);
+  const saltLb = estimateOf(salt, 0);
   const grains = {
     value: sums.grainsRemoved + sums.imputedGrains,
     variance: region.imputedGrainsVariance,
   };
+  const factor = wasteFactor(sums, inferred);
   return {
     region: region.region,
     month: region.month,
@@ -113,15 +115,14 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
     treatedGallons: sums.treatedGallons,
     imputedGallons: sums.imputedGallons,
     waterGallons: estimateOf(
-      sums.treatedGallons + sums.imputedGallons,
-      sums.imputedGallonsVariance,
+      { value: sums.treatedGallons + sums.imputedGallons, variance: sums.imputedGallonsVariance },
       sums.treatedGallons,
     ),
     measuredSaltLb: sums.measuredSaltLb,
     inferredSaltLb: inferred,
     imputedSaltLb: imputed,
     saltLb,
-    drawnShare: estimateOf(share.mean, share.variance),
+    drawnShare: estimateOf({ value: share.mean, variance: share.variance }, 0),
     deliveredSaltLb: sums.deliveredSaltLb,
     regenerationGallons: sums.regenerationGallons,
     inferredRegenerationGallons: sums.inferredRegenerationGallons,
@@ -135,7 +136,7 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
     hardDays: sums.hardDays,
     asSet: region.asSet.count,
     inUse: region.inUse.count,
-    wastedLb: wastedOf(region.wasted, wasteFactor(sums, inferred)),
+    wastedLb: recordOf(WASTE_CAUSES, (cause) => factor * (region.wasted[cause] ?? 0)),
   };
 }
 
@@ -146,10 +147,4 @@ function wasteFactor(
 ): number {
   const doses = measuredDoseLb + inferredSaltLb;
   return doses >= LEAST_DOSE_LB ? Math.max(0, measuredSaltLb + inferredLb) / doses : 0;
-}
-
-function wastedOf(wasted: Wasted, factor: number): SaltAccount['wastedLb'] {
-  return Object.fromEntries(
-    WASTE_CAUSES.map((cause) => [cause, factor * (wasted[cause] ?? 0)]),
-  ) as SaltAccount['wastedLb'];
 }

@@ -1,7 +1,6 @@
-import { keysOf } from '../../../shared/records.ts';
+import { keysOf, recordOf } from '../../../shared/records.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
-import { localDateOf } from '../../../shared/time/localDate.ts';
-import { wholeMonth } from '../monthAccount.ts';
+import { daysOf } from '../../../shared/time/month.ts';
 import { WASTE_CAUSES } from '../waste.ts';
 import type { FigureGroup } from './accountColumn.ts';
 import type { Withheld, WithheldReason } from './accountsFile.ts';
@@ -180,11 +179,8 @@ function ones(units: number): Contribution {
 }
 
 function wastedGroups(): Record<`wasted-${(typeof WASTE_CAUSES)[number]}`, GroupRule> {
-  const groups = WASTE_CAUSES.map((cause) => [
-    `wasted-${cause}`,
-    { within: 'all', parts: [of(`wasted-${cause}`)] },
-  ]);
-  return Object.fromEntries(groups);
+  const groups = WASTE_CAUSES.map((cause) => `wasted-${cause}` as const);
+  return recordOf(groups, (group) => ({ within: 'all', parts: [of(group)] }));
 }
 
 /** Whether a month is not over, or not for long enough, wherever its sites are. */
@@ -193,9 +189,7 @@ function isOpen({ month, asOf }: SaltAccount): boolean {
 }
 
 function settledAt(month: string): Instant {
-  const [year = 0, number = 1] = month.split('-').map(Number);
-  const first = localDateOf(year, number, 1) ?? 0;
-  return (wholeMonth(first).until + SETTLED_DAYS) * 86_400_000;
+  return (daysOf(month).until + SETTLED_DAYS) * 86_400_000;
 }
 
 function set(

@@ -1,5 +1,5 @@
-import { Z_OF_80_PERCENT } from '../account/interval.ts';
-import type { Estimate } from '../account/saltAccount.ts';
+import type { Estimate } from '../../estimate/estimate.ts';
+import { Z_OF_80_PERCENT } from '../../estimate/interval.ts';
 
 /** A house that may ask for salt, and how likely it takes each number of bags then, from one on. */
 export interface MayAsk {

@@ -1,7 +1,7 @@
 import { compareText } from '../../../shared/compareText.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
 import { normalProbability } from '../../demand/gamma.ts';
-import type { Estimate } from '../account/saltAccount.ts';
+import type { Estimate } from '../../estimate/estimate.ts';
 import { askedTotal, type MayAsk } from './askedTotal.ts';
 import type { ByRate, Delivery, NoNeed, SaltNeed } from './delivery.ts';
 import type { DeliveryRules } from './deliveryRules.ts';

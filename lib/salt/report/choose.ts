@@ -1,6 +1,6 @@
 import type { Instant } from '../../../shared/time/instant.ts';
+import { isAhead } from '../../../shared/time/month.ts';
 import type { SaltAccount } from '../account/saltAccount.ts';
-import { isAhead } from './months.ts';
 
 /** Why there is nothing to report, with what there is. */
 export type NothingToReport =

@@ -1,6 +1,6 @@
 import { GALLONS_PER_CUBIC_METRE, GRAMS_PER_GRAIN, KG_PER_LB } from '../../../shared/units.ts';
 import type { UnitSystem } from '../../brief/inUnits.ts';
-import type { Estimate } from '../account/saltAccount.ts';
+import type { Estimate } from '../../estimate/estimate.ts';
 import { inSteps, stepOf, stepOfSum } from './rounding.ts';
 
 /** A kind of quantity in the units that somebody likes. */
@@ -67,12 +67,4 @@ export function partOf(us: number, whole: Estimate, { factor, unit }: Quantity):
 /** A metered sum without an interval, with its unit. */
 export function sumOf(us: number, { factor, unit }: Quantity): string {
   return `${inSteps(us * factor, stepOfSum(us * factor))} ${unit}`;
-}
-
-/** Estimates together, as if all were wrong in the same direction: rather too wide an interval than too narrow. */
-export function together(estimates: readonly Estimate[]): Estimate {
-  return estimates.reduce(
-    (sum, { value, low, high }) => ({ value: sum.value + value, low: sum.low + low, high: sum.high + high }),
-    { value: 0, low: 0, high: 0 },
-  );
 }

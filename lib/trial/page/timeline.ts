@@ -1,4 +1,5 @@
 import { formatLocalDate, type LocalDate, parseLocalDate } from '../../../shared/time/localDate.ts';
+import { monthOf } from '../../../shared/time/month.ts';
 
 const DAY_MS = 86_400_000;
 /** More labels than this run into each other on a telephone. */
@@ -22,7 +23,7 @@ export function timelineOf(from: number, to: number): Timeline {
   const every = Math.ceil(months.length / MOST_TICKS);
   const ticks = months
     .filter((_, index) => index % every === 0)
-    .map((date) => ({ percent: at(date * DAY_MS), label: formatLocalDate(date).slice(0, 7) }))
+    .map((date) => ({ percent: at(date * DAY_MS), label: monthOf(date) }))
     .filter(({ percent: place }) => place <= LAST_TICK);
   return { at, ticks };
 }

@@ -7,7 +7,7 @@ import { toldOf, valueBar } from '../../../console/regions/monthTold.ts';
 import { dayParts, saltParts, sharesOf } from '../../../console/regions/shares.ts';
 import { type MonthAccount, monthOf } from '../../../console/regions/toldMonths.ts';
 import { periodOf } from '../../../console/regions/waste/period.ts';
-import { wholeness } from '../../../console/regions/whole.ts';
+import { wholeness } from '../../../lib/salt/account/wholeness.ts';
 import { keysOf } from '../../../shared/records.ts';
 import { account, companies, month, toldOver } from './saltAccounts.ts';
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as z from 'zod';
-import { formatLocalDate, monthOf, parseLocalDate, weekdayOf } from '../../../shared/time/localDate.ts';
+import { formatLocalDate, parseLocalDate, weekdayOf } from '../../../shared/time/localDate.ts';
 
 const DAY = 86_400_000;
 /** 0000-01-01 to 9999-12-31: what `YYYY-MM-DD` can write. */
@@ -52,13 +52,10 @@ describe('a local date', () => {
     expect(parseLocalDate(text)).toBe(days);
   });
 
-  it('has the weekday and the month that the runtime gives it', () => {
+  it('has the weekday that the runtime gives it', () => {
     fc.assert(
       fc.property(date, (days) => {
-        const independent = new Date(days * DAY);
-        expect(weekdayOf(days)).toBe(independent.getUTCDay());
-        expect(Number(monthOf(days).slice(5))).toBe(independent.getUTCMonth() + 1);
-        expect(Number(monthOf(days).slice(0, 4))).toBe(independent.getUTCFullYear());
+        expect(weekdayOf(days)).toBe(new Date(days * DAY).getUTCDay());
       }),
     );
   });

@@ -1,6 +1,6 @@
 import type { Drawing, Mark } from '../../../chart/drawing.ts';
 import { scaleOf } from '../../../chart/scale.ts';
-import type { Estimate } from '../../account/saltAccount.ts';
+import type { Estimate } from '../../../estimate/estimate.ts';
 import type { Style } from '../content.ts';
 import { monthInWords, shortMonth } from '../months.ts';
 import { type Quantity, toldOf } from '../quantity.ts';

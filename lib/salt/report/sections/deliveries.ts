@@ -1,7 +1,7 @@
 import { compareText } from '../../../../shared/compareText.ts';
 import { formatLocalDate } from '../../../../shared/time/localDate.ts';
 import { dated } from '../../../brief/dated.ts';
-import { Z_OF_80_PERCENT } from '../../account/interval.ts';
+import { Z_OF_80_PERCENT } from '../../../estimate/interval.ts';
 import type { Delivery } from '../../deliveries/delivery.ts';
 import type { DatedHouse } from '../../deliveries/deliveryPlan.ts';
 import { type Section, table, text } from '../content.ts';

@@ -1,7 +1,8 @@
+import { sumOfEstimates } from '../../../estimate/interval.ts';
 import type { FigureGroup } from '../../account/accountColumn.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, WITHHELD } from '../given.ts';
-import { partOf, sumOf, together, toldOf } from '../quantity.ts';
+import { partOf, sumOf, toldOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
 
 /** Sodium, water of regenerations, hard water, and salt brought beside salt used. */
@@ -9,7 +10,7 @@ export function flows({ account, year, hides, quantities: { mass, volume }, inWo
   const sodium = toldOf(account.sodiumLb, mass);
   const toDrain = Math.max(0, account.sodiumLb.value - account.sodiumInWaterLb);
   const twelve = year.slice(1).flatMap(({ account: each }) => (each ? [each] : []));
-  const used = toldOf(together(twelve.map(({ saltLb }) => saltLb)), mass);
+  const used = toldOf(sumOfEstimates(twelve.map(({ saltLb }) => saltLb)), mass);
   const month = toldOf(account.saltLb, mass);
   const delivered = twelve.reduce((sum, { deliveredSaltLb }) => sum + deliveredSaltLb, 0);
   // A sum would tell of the month that is withheld in it.

@@ -1,12 +1,9 @@
-import type { Estimate } from '../../account/saltAccount.ts';
+import type { Estimate } from '../../../estimate/estimate.ts';
+import { wholeness } from '../../account/wholeness.ts';
 import { type Block, type Figure, type Section, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
-import { daysOf, isRunning } from '../months.ts';
 import { type Quantity, quantitiesIn, toldOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
-
-/** With fewer of its days owed than this share, most units began within the month. A guess, no source. */
-const FEW_OWED = 0.9;
 
 /** The figures that everything else is about, each with its interval. */
 export function headline(subject: Subject): Section {
@@ -60,16 +57,15 @@ function efficiencyNote(grainsPerLb: Estimate, { unit }: Quantity): string {
 }
 
 /** What must be known before anything else is read. */
-function notes({ account, inWords, month }: Subject): Block[] {
-  const { from, until } = daysOf(month);
-  const isPart = account.daysExpected < FEW_OWED * account.units * (until - from);
-  if (isRunning(month, account.asOf)) {
+function notes({ account, inWords }: Subject): Block[] {
+  const whole = wholeness(account, account.asOf);
+  if (whole === 'running') {
     return [text(`${inWords} is not over yet: these are the figures so far, and they will grow.`, 'caution')];
   }
   if (account.daysCounted === 0) {
     return [text(`Nothing was reported in ${inWords}: what is told is estimated, or nothing.`, 'caution')];
   }
-  return isPart
+  return whole === 'begun-within'
     ? [
         text(
           `Softeners were watched for a part of ${inWords} only: some were added within it, or left. The figures are of the days on which they were watched.`,

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../account/saltAccount.ts';
+import type { Estimate } from '../../../estimate/estimate.ts';
 import { type Section, table, text } from '../content.ts';
 import { sharesBar } from '../drawings/sharesBar.ts';
 import { type Subject, WITHHELD } from '../given.ts';

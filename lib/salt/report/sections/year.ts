@@ -1,8 +1,10 @@
-import type { Estimate, SaltAccount } from '../../account/saltAccount.ts';
+import { isRunning } from '../../../../shared/time/month.ts';
+import type { Estimate } from '../../../estimate/estimate.ts';
+import type { SaltAccount } from '../../account/saltAccount.ts';
 import { type Block, type Section, table, text } from '../content.ts';
 import { monthsChart } from '../drawings/monthsChart.ts';
 import type { Subject } from '../given.ts';
-import { isRunning, monthInWords } from '../months.ts';
+import { monthInWords } from '../months.ts';
 import { toldOf } from '../quantity.ts';
 
 /** The month beside the twelve before it. */

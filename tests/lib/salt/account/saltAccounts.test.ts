@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Estimate, SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
+import type { Estimate } from '../../../../lib/estimate/estimate.ts';
+import type { SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
 import { SaltAccounts } from '../../../../lib/salt/account/saltAccounts.ts';
 import type { KnownMonths } from '../../../../lib/salt/knownMonths.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { SaltAccounts } from '../../../../lib/salt/account/saltAccounts.ts';
+import type { SUMMED } from '../../../../lib/salt/monthAccount.ts';
 import { RegionAccounts } from '../../../../lib/salt/regionAccounts.ts';
 import { saltCsv } from '../../../../lib/salt/saltCsv.ts';
-import type { SUMMED } from '../../../../lib/salt/unitMonths.ts';
 import { addWasted, type Wasted } from '../../../../lib/salt/waste.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
 import { parseLocalDate } from '../../../../shared/time/localDate.ts';

@@ -1,5 +1,6 @@
+import type { Estimate } from '../../../../lib/estimate/estimate.ts';
 import type { ToldAccount } from '../../../../lib/salt/account/companyAccounts.ts';
-import type { Estimate, SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
+import type { SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
 import type { SaltNeed } from '../../../../lib/salt/deliveries/delivery.ts';
 import { type DeliveryPlan, deliveryPlan } from '../../../../lib/salt/deliveries/deliveryPlan.ts';
 import type { ReportGiven } from '../../../../lib/salt/report/given.ts';
