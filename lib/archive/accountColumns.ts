@@ -2,7 +2,7 @@ import type { Instant } from '../../shared/time/instant.ts';
 import { wastedName } from '../salt/account/columns.ts';
 import type { UnitMonth } from '../salt/unitMonths.ts';
 import { WASTE_CAUSES } from '../salt/waste.ts';
-import type { Column } from './column.ts';
+import type { Column } from '../table/column.ts';
 
 /** A unit's month in one region, with what it owed: all that the rows of a region are added up from. */
 export interface AccountRow extends UnitMonth {
