@@ -2,7 +2,7 @@ import type { UnitSystem } from '../lib/brief/inUnits.ts';
 import type { Paper } from '../lib/brief/paper.ts';
 import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
-import { type NothingToReport, whatIsMissing } from '../lib/salt/report/choose.ts';
+import { type NothingToReport, whatIsMissing } from '../lib/salt/report/missing.ts';
 import { reportHtml } from '../lib/salt/report/html.ts';
 import { isLatest } from '../lib/salt/report/months.ts';
 import { regionReport } from '../lib/salt/report/regionReport.ts';

@@ -6,7 +6,7 @@ import { CompanyAccounts, type ToldAccount } from '../../lib/salt/account/compan
 import { METHOD } from '../../lib/salt/account/method.ts';
 import { sharedCells } from '../../lib/salt/account/shared.ts';
 import type { Delivery } from '../../lib/salt/deliveries/delivery.ts';
-import { whatIsMissing } from '../../lib/salt/report/choose.ts';
+import { whatIsMissing } from '../../lib/salt/report/missing.ts';
 import { isLatest, yearUpTo } from '../../lib/salt/report/months.ts';
 import { reportFiles } from '../../lib/salt/report/reportFiles.ts';
 import type { Rules } from '../../lib/watch/rules.ts';

@@ -1,5 +1,5 @@
 import { dateAt } from '../show/dates.ts';
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 
 /** The zone in which a day ends last of all. */
 const LAST_ZONE = 'Etc/GMT+12';
@@ -15,7 +15,7 @@ export type Wholeness = 'whole' | 'running' | 'begun-within';
  *
  * @param now the service's clock, milliseconds since 1970
  */
-export function wholeness({ month, units, daysExpected }: MonthAccount, now: number): Wholeness {
+export function wholeness({ month, units, daysExpected }: RegionMonth, now: number): Wholeness {
   if (month >= dateAt(now, LAST_ZONE).slice(0, 7)) return 'running';
   return daysExpected < FEW_OWED * units * daysIn(month) ? 'begun-within' : 'whole';
 }

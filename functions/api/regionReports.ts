@@ -1,7 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { PAPERS, paperFor } from '../../lib/brief/paper.ts';
-import type { NothingToReport } from '../../lib/salt/report/choose.ts';
+import type { NothingToReport } from '../../lib/salt/report/missing.ts';
 import { isMonth } from '../../lib/salt/report/months.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { PAGE_HEADERS } from './answerPage.ts';

@@ -2,7 +2,7 @@ import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
 import type { WasteCause } from '../../../lib/salt/waste.ts';
 import { keysOf } from '../../../shared/records.ts';
 import { sumOfEstimates } from '../intervals.ts';
-import type { MonthAccount } from '../toldMonths.ts';
+import type { RegionMonth } from '../toldMonths.ts';
 import { CAUSE_WORDS } from './causes.ts';
 
 /** Salt that was not needed, of one cause. */
@@ -25,8 +25,8 @@ export interface Period {
 }
 
 /** Adds up what months tell of where salt went. */
-export function periodOf(months: readonly MonthAccount[]): Period {
-  const sum = (of: (account: MonthAccount) => number) =>
+export function periodOf(months: readonly RegionMonth[]): Period {
+  const sum = (of: (account: RegionMonth) => number) =>
     months.reduce((total, account) => total + of(account), 0);
   const wasted = keysOf(CAUSE_WORDS)
     .map((cause) => ({ cause, lb: sum(({ wastedLb }) => wastedLb[cause]) }))

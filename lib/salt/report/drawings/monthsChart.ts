@@ -3,7 +3,7 @@ import { scaleOf } from '../../../chart/scale.ts';
 import type { Estimate } from '../../account/saltAccount.ts';
 import type { Style } from '../content.ts';
 import { monthInWords, shortMonth } from '../months.ts';
-import { type Quantity, toldOf } from '../quantity.ts';
+import { type Quantity, roundedOf } from '../quantity.ts';
 import { KNOWN, label, line, rows, WIDTH } from './parts.ts';
 import type { KnownSalt } from './sharesBar.ts';
 
@@ -104,7 +104,7 @@ function key(hasUnparted: boolean): Mark<Style>[] {
 function described(months: readonly ChartedMonth[], mass: Quantity): string {
   const told = months.map(({ month, salt }) => {
     if (!salt) return `${monthInWords(month)}: nothing told`;
-    const { value, range } = toldOf(salt.estimate, mass);
+    const { value, range } = roundedOf(salt.estimate, mass);
     return `${monthInWords(month)}: ${value} ${mass.unit}${range === null ? '' : ` (${range})`}`;
   });
   return `${told.join('; ')}.`;

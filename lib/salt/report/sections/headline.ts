@@ -2,7 +2,7 @@ import type { Estimate } from '../../account/saltAccount.ts';
 import { type Block, type Figure, type Section, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
 import { daysOf, isRunning } from '../months.ts';
-import { type Quantity, quantitiesIn, toldOf } from '../quantity.ts';
+import { type Quantity, quantitiesIn, roundedOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
 
 /** With fewer of its days owed than this share, most units began within the month. A guess, no source. */
@@ -42,7 +42,7 @@ export function headline(subject: Subject): Section {
 }
 
 function figure(label: string, estimate: Estimate, quantity: Quantity, note: string): Figure {
-  const { value, range } = toldOf(estimate, quantity);
+  const { value, range } = roundedOf(estimate, quantity);
   return {
     label,
     value: `${value}\u00a0${quantity.unit}`,
@@ -56,7 +56,7 @@ function efficiencyNote(grainsPerLb: Estimate, { unit }: Quantity): string {
   const us = quantitiesIn('us').efficiency;
   return unit === us.unit
     ? 'hardness removed, as calcium carbonate'
-    : `hardness removed, as calcium carbonate; ${toldOf(grainsPerLb, us).value} ${us.unit}`;
+    : `hardness removed, as calcium carbonate; ${roundedOf(grainsPerLb, us).value} ${us.unit}`;
 }
 
 /** What must be known before anything else is read. */

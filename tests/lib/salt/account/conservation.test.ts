@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { groupBy } from '../../../../functions/groupBy.ts';
 import { SaltAccounts } from '../../../../lib/salt/account/saltAccounts.ts';
-import { RegionAccounts } from '../../../../lib/salt/regionAccounts.ts';
+import { RegionMonths } from '../../../../lib/salt/regionMonths.ts';
 import { SUMMED, type UnitMonth } from '../../../../lib/salt/unitMonths.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
 import { knownOf, monthsOf } from '../../../support/accountsOf.ts';
@@ -153,7 +153,7 @@ describe('the accounts of any fleet', () => {
           );
         }
 
-        const regions = new RegionAccounts(until);
+        const regions = new RegionMonths(until);
         for (const each of known) regions.add(each.unit, each.months, each.firstDate);
         for (const row of regions.rows()) {
           const want = plain.get(`${row.region} ${row.month}`);
