@@ -1,9 +1,9 @@
 import type { Estimate } from '../../../lib/salt/account/saltAccount.ts';
 import type { WasteCause } from '../../../lib/salt/waste.ts';
+import { WASTE_WORDS } from '../../../lib/salt/wasteWords.ts';
 import { keysOf } from '../../../shared/records.ts';
 import { sumOfEstimates } from '../intervals.ts';
 import type { RegionMonth } from '../toldMonths.ts';
-import { CAUSE_WORDS } from './causes.ts';
 
 /** Salt that was not needed, of one cause. */
 export interface Spent {
@@ -28,7 +28,7 @@ export interface Period {
 export function periodOf(months: readonly RegionMonth[]): Period {
   const sum = (of: (account: RegionMonth) => number) =>
     months.reduce((total, account) => total + of(account), 0);
-  const wasted = keysOf(CAUSE_WORDS)
+  const wasted = keysOf(WASTE_WORDS)
     .map((cause) => ({ cause, lb: sum(({ wastedLb }) => wastedLb[cause]) }))
     .sort((a, b) => b.lb - a.lb);
   return {
