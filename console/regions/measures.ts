@@ -46,10 +46,10 @@ const BY_METER: KnownBy = {
 const BY_METER_OR_FIGURE: KnownBy = {
   parts: ({ regenerationGallons, inferredRegenerationGallons }) => [
     { part: 'known', value: regenerationGallons },
-    { part: 'estimated', value: inferredRegenerationGallons },
+    { part: 'inferred', value: inferredRegenerationGallons },
   ],
-  short: { known: 'metered', estimated: 'estimated' },
-  full: { known: 'Metered', estimated: 'Estimated by the published figure' },
+  short: { known: 'metered', inferred: 'inferred' },
+  full: { known: 'Metered', inferred: 'Inferred from the published figure' },
 };
 
 export const MEASURES = {
