@@ -1,6 +1,6 @@
 import type { KnownMonths } from '../lib/salt/knownMonths.ts';
 import { isKept, type MonthAccount } from '../lib/salt/monthAccount.ts';
-import { RegionAccounts, type RegionMonth } from '../lib/salt/regionAccounts.ts';
+import { type RegionMonth, RegionMonths } from '../lib/salt/regionMonths.ts';
 import { saltCsv } from '../lib/salt/saltCsv.ts';
 import { tenureAt } from '../lib/salt/tenure.ts';
 import type { Store, StoredHead } from '../lib/store/store.ts';
@@ -16,7 +16,7 @@ export async function companySaltRows(
   companyId: string,
   until: Instant,
 ): Promise<RegionMonth[]> {
-  const accounts = new RegionAccounts(until);
+  const accounts = new RegionMonths(until);
   for await (const page of knownMonths(store, companyId, until)) {
     for (const { unit, months, firstDate, owesUntil } of page)
       accounts.add(unit, months, firstDate, owesUntil);

@@ -1,8 +1,8 @@
 import type { UnitSystem } from '../lib/brief/inUnits.ts';
 import type { Paper } from '../lib/brief/paper.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
-import { type NothingToReport, whatIsMissing } from '../lib/salt/report/choose.ts';
 import { reportHtml } from '../lib/salt/report/html.ts';
+import { type NothingToReport, whatIsMissing } from '../lib/salt/report/missing.ts';
 import { regionReport } from '../lib/salt/report/regionReport.ts';
 import { isLatest } from '../shared/time/month.ts';
 import { companyAccounts } from './companyAccounts.ts';

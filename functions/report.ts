@@ -7,7 +7,7 @@ import { accountsParquet } from '../lib/salt/account/accountsParquet.ts';
 import { CompanyAccounts } from '../lib/salt/account/companyAccounts.ts';
 import { dictionaryCsv } from '../lib/salt/account/dictionary.ts';
 import { sharedCells } from '../lib/salt/account/shared.ts';
-import { RegionAccounts } from '../lib/salt/regionAccounts.ts';
+import { RegionMonths } from '../lib/salt/regionMonths.ts';
 import { saltCsv } from '../lib/salt/saltCsv.ts';
 import type { Company } from '../lib/store/company.ts';
 import { digestOf } from './archive/digest.ts';
@@ -48,7 +48,7 @@ async function reportCompany(
   const { companyId } = company;
   const until = now();
   const { salt } = await rulesOf(company);
-  const regions = new RegionAccounts(until);
+  const regions = new RegionMonths(until);
   const accounts = new CompanyAccounts(until, salt);
   const standing = await StandingFiles.in(files, tableFolder('accounts', companyId));
   const months = new MonthFiles(standing, { companyId, asOf: until });

@@ -1,4 +1,4 @@
-import { RegionAccounts, type RegionMonth } from '../../lib/salt/regionAccounts.ts';
+import { type RegionMonth, RegionMonths } from '../../lib/salt/regionMonths.ts';
 import type { Alert } from '../../shared/alerts.ts';
 import { compareText } from '../../shared/compareText.ts';
 import type { Engine } from './engine.ts';
@@ -28,7 +28,7 @@ export async function foldFleet(
   engine: Engine,
   outputs: { forecasts: OutputFile; late: LateRejections; progress: Progress },
 ): Promise<FoldedFleet> {
-  const accounts = new RegionAccounts(options.until);
+  const accounts = new RegionMonths(options.until);
   const result: FoldedFleet = { accepted: 0, duplicates: 0, unitsReporting: 0, alerts: [], salt: [] };
   let done = 0;
   outputs.progress.begin('Folding units', fleet.units.length);

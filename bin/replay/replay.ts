@@ -1,4 +1,4 @@
-import type { RegionMonth } from '../../lib/salt/regionAccounts.ts';
+import type { RegionMonth } from '../../lib/salt/regionMonths.ts';
 import { saltCsv } from '../../lib/salt/saltCsv.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import type { Alert } from '../../shared/alerts.ts';

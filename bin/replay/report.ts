@@ -1,4 +1,4 @@
-import type { RegionMonth } from '../../lib/salt/regionAccounts.ts';
+import type { RegionMonth } from '../../lib/salt/regionMonths.ts';
 import { type Alert, SEVERITIES } from '../../shared/alerts.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import type { Replayed } from './replay.ts';

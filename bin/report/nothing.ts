@@ -1,4 +1,4 @@
-import type { NothingToReport } from '../../lib/salt/report/choose.ts';
+import type { NothingToReport } from '../../lib/salt/report/missing.ts';
 import { listed } from '../../shared/listed.ts';
 import type { Registry } from '../../shared/registry.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';

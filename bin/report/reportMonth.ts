@@ -7,7 +7,7 @@ import { METHOD } from '../../lib/salt/account/method.ts';
 import { sharedCells } from '../../lib/salt/account/shared.ts';
 import type { SaltNeed } from '../../lib/salt/deliveries/delivery.ts';
 import { type DeliveryPlan, deliveryPlan } from '../../lib/salt/deliveries/deliveryPlan.ts';
-import { whatIsMissing } from '../../lib/salt/report/choose.ts';
+import { whatIsMissing } from '../../lib/salt/report/missing.ts';
 import { yearUpTo } from '../../lib/salt/report/months.ts';
 import { reportFiles } from '../../lib/salt/report/reportFiles.ts';
 import type { Rules } from '../../lib/watch/rules.ts';

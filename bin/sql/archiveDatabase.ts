@@ -2,9 +2,9 @@ import { mkdtemp, readdir, realpath, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
-import { type NamedColumn, TYPE_NAMES } from '../../lib/archive/column.ts';
 import { PARTITION_COLUMNS, type SqlTable, TABLES } from '../../lib/archive/tables.ts';
 import { VIEWS } from '../../lib/archive/views.ts';
+import { type NamedColumn, TYPE_NAMES } from '../../lib/table/column.ts';
 import { CommandError } from '../errors.ts';
 
 /** A database in memory whose views are over the files of an archive, and which can touch no other file. */

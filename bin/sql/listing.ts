@@ -1,6 +1,6 @@
-import type { NamedColumn } from '../../lib/archive/column.ts';
 import { PARTITION_COLUMNS, TABLES } from '../../lib/archive/tables.ts';
 import { VIEWS } from '../../lib/archive/views.ts';
+import type { NamedColumn } from '../../lib/table/column.ts';
 import { table } from '../replay/text.ts';
 
 interface Listed {

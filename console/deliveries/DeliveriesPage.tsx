@@ -10,9 +10,9 @@ import { dateAt } from '../show/dates.ts';
 import { useLikings } from '../show/Likings.tsx';
 import { Choices } from './Choices.tsx';
 import { type Choice, useChoice } from './choice.ts';
+import { DatedUnits } from './DatedUnits.tsx';
 import styles from './Deliveries.module.css';
 import { Downloads } from './Downloads.tsx';
-import { Houses } from './Houses.tsx';
 import { deliveriesQuery } from './query.ts';
 import { Rounds } from './Rounds.tsx';
 import type { Deliveries } from './types.ts';
@@ -22,7 +22,7 @@ import { scopeWords } from './words.ts';
 
 const TITLE = 'Deliveries';
 
-/** For whoever plans a truck: which houses need salt in which week, how many bags, on which round, and how sure. */
+/** For whoever plans a truck: which units need salt in which week, how many bags, on which round, and how sure. */
 export function Page() {
   const [choice, change] = useChoice();
   const { data: deliveries, error, refetch, isPlaceholderData } = useQuery(deliveriesQuery(choice));
@@ -44,7 +44,7 @@ export function Page() {
       {isAny && (
         <div aria-busy={isPlaceholderData}>
           <p className={`soft ${styles.intro}`}>
-            Each house is in the week of the last day on which salt still comes in time with 90 %. Within a
+            Each unit is in the week of the last day on which salt still comes in time with 90 %. Within a
             week they stand by that day: no route is worked out.
           </p>
           <Choices regions={deliveries.regions} choice={choice} onChange={change} />
@@ -58,13 +58,13 @@ export function Page() {
 function Plan({ deliveries, choice }: { deliveries: Deliveries; choice: Choice }) {
   const { timeZone } = useLikings();
   const today = dateAt(useServiceNow(), timeZone);
-  const { weeks, total, houses, byRate } = deliveries;
-  if (houses.length === 0 && byRate.length === 0) {
+  const { weeks, total, dated, byRate } = deliveries;
+  if (dated.length === 0 && byRate.length === 0) {
     return (
       <>
-        <Empty title="No house needs salt in these weeks">
+        <Empty title="No unit needs salt in these weeks">
           <p>
-            A house comes up here when its salt may run out within four weeks. That is known where a level
+            A unit comes up here when its salt may run out within four weeks. That is known where a level
             sensor reports, or where visits say how much salt was brought.
           </p>
         </Empty>
@@ -83,14 +83,14 @@ function Plan({ deliveries, choice }: { deliveries: Deliveries; choice: Choice }
         <Rounds deliveries={deliveries} today={today} />
         <WithoutRounds deliveries={deliveries} />
       </section>
-      <section className={styles.part} aria-labelledby="houses">
-        <h2 id="houses">Houses</h2>
-        {houses.length > 0 ? (
-          <Houses deliveries={deliveries} today={today} />
+      <section className={styles.part} aria-labelledby="units">
+        <h2 id="units">Units</h2>
+        {dated.length > 0 ? (
+          <DatedUnits deliveries={deliveries} today={today} />
         ) : (
           <p>
-            No house has a date in these weeks. Where a level sensor reports, or where visits say how much
-            salt was brought to a tank of known size, houses stand here by name.
+            No unit has a date in these weeks. Where a level sensor reports, or where visits say how much salt
+            was brought to a tank of known size, units stand here by name.
           </p>
         )}
       </section>
@@ -106,7 +106,7 @@ function WithoutRounds({ deliveries: { regions } }: { deliveries: Deliveries }) 
   return (
     <p className="soft">
       No unit is on a round. Give each its <code>round</code> in the registry (a column of that name in a
-      CSV), and its houses stand together here.
+      CSV), and its units stand together here.
     </p>
   );
 }
@@ -127,7 +127,7 @@ function Others({ deliveries: { others, units, bagLb } }: { deliveries: Deliveri
   return (
     <p className={`soft small ${styles.part}`}>
       Of {whole(units, likings)} units{told.length > 0 && `, ${told.join(', ')}`}. A bag is{' '}
-      {amount(bagLb, 'lb', likings)}, of whichever salt the house uses: that is not on record.
+      {amount(bagLb, 'lb', likings)}, of whichever salt a unit uses: that is not on record.
     </p>
   );
 }

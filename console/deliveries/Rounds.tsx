@@ -4,7 +4,7 @@ import { useLikings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
 import styles from './Deliveries.module.css';
 import type { Deliveries, WeekSum } from './types.ts';
-import { houses, roundWords, weekWords } from './words.ts';
+import { roundWords, units, weekWords } from './words.ts';
 
 interface RoundsProps {
   readonly deliveries: Deliveries;
@@ -21,7 +21,7 @@ interface Row {
 /** Bags by round and week. */
 export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsProps) {
   const likings = useLikings();
-  const shown = weeks.filter(({ week }) => week > 0 || (total[week]?.houses ?? 0) > 0);
+  const shown = weeks.filter(({ week }) => week > 0 || (total[week]?.units ?? 0) > 0);
   const columns: Column<Row>[] = [
     {
       header: 'Round',
@@ -40,13 +40,13 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
         const sum = row.weeks[week.week];
         if (!sum) return '–';
         const { low, high } = sum.askedBags;
-        if (sum.houses === 0 && high === 0) return '–';
+        if (sum.units === 0 && high === 0) return '–';
         return (
           <div>
             {whole(sum.bags, likings)}
             <span className={`soft small ${styles.under}`}>
-              {sum.houses > 0 && houses(sum.houses, likings)}
-              {week.week > 0 && `${sum.houses > 0 ? '; ' : ''}${whole(low, likings)}–${whole(high, likings)}`}
+              {sum.units > 0 && units(sum.units, likings)}
+              {week.week > 0 && `${sum.units > 0 ? '; ' : ''}${whole(low, likings)}–${whole(high, likings)}`}
             </span>
           </div>
         );
@@ -55,7 +55,7 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
   ];
   return (
     <DataTable
-      caption="Bags of the houses that have their last safe day in a week, and between what numbers those asked for will lie with 80 %: houses come earlier or later than they seem to now, and some have no date."
+      caption="Bags of the units that have their last safe day in a week, and between what numbers those asked for will lie with 80 %: units come earlier or later than they seem to now, and some have no date."
       columns={columns}
       rows={rounds.map(({ region, round, weeks: sums }) => ({
         key: `${region} ${round ?? ''}`,

@@ -2,7 +2,7 @@ import { amount, whole } from '../show/amounts.ts';
 import { useLikings } from '../show/Likings.tsx';
 import styles from './Deliveries.module.css';
 import type { Week, WeekSum } from './types.ts';
-import { bags, houses, weekWords } from './words.ts';
+import { bags, units, weekWords } from './words.ts';
 
 interface WeekCardsProps {
   readonly weeks: readonly Week[];
@@ -16,7 +16,7 @@ export function WeekCards({ weeks, sums, today }: WeekCardsProps) {
   const most = Math.max(1, ...sums.map((sum) => Math.max(sum.bags, sum.askedBags.high)));
   const shown = weeks.flatMap((week, index) => {
     const sum = sums[index];
-    return sum && (week.week > 0 || sum.houses > 0) ? [{ week, sum }] : [];
+    return sum && (week.week > 0 || sum.units > 0) ? [{ week, sum }] : [];
   });
   return (
     <ol className={styles.weeks}>
@@ -27,7 +27,7 @@ export function WeekCards({ weeks, sums, today }: WeekCardsProps) {
             <h3>{weekWords(week, likings, today)}</h3>
             <p className={styles.big}>{bags(sum.bags, likings)}</p>
             <p>
-              {amount(sum.lb, 'lb', likings)}, {houses(sum.houses, likings)}
+              {amount(sum.lb, 'lb', likings)}, {units(sum.units, likings)}
             </p>
             <div className={styles.track} aria-hidden="true">
               <div

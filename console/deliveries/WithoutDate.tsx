@@ -6,28 +6,28 @@ import { useLikings } from '../show/Likings.tsx';
 import { UnitLink } from '../show/UnitLink.tsx';
 import { plain } from '../show/words.ts';
 import styles from './Deliveries.module.css';
-import type { HouseByRate } from './types.ts';
-import { houses, roundWords, WHY_WORDS } from './words.ts';
+import type { UnitByRate } from './types.ts';
+import { roundWords, units, WHY_WORDS } from './words.ts';
 
-/** Houses that use salt and have no date, since nothing is known of their tanks. */
-export function WithoutDate({ rows, today }: { rows: readonly HouseByRate[]; today: string }) {
+/** Units that use salt and have no date, since nothing is known of their tanks. */
+export function WithoutDate({ rows, today }: { rows: readonly UnitByRate[]; today: string }) {
   const likings = useLikings();
   if (rows.length === 0) return null;
   return (
     <details className={styles.more}>
       <summary>
-        <h2>{houses(rows.length, likings)} without a date</h2>
+        <h2>{units(rows.length, likings)} without a date</h2>
       </summary>
       <p className="soft">
         Nothing is known of how full their tanks are. They are in the sums by the salt that they use, and in
-        no week. A level sensor gives a house a date; so does its tank’s size in the registry together with
+        no week. A level sensor gives a unit a date; so does its tank’s size in the registry together with
         reports of visits that say how much salt was brought.
       </p>
       <DataTable
         caption="Salt that each uses, and why it has no date"
         columns={[
           {
-            header: 'House',
+            header: 'Unit',
             cell: ({ unitId, siteId, siteName }) => (
               <UnitLink unitId={unitId}>
                 <Bidi>{siteName ?? siteId}</Bidi>
@@ -50,7 +50,7 @@ export function WithoutDate({ rows, today }: { rows: readonly HouseByRate[]; tod
         ]}
         rows={rows}
         keyOf={({ unitId }) => unitId}
-        wideName="Houses without a date"
+        wideName="Units without a date"
       />
     </details>
   );

@@ -1,10 +1,10 @@
 import { useNavigate, useSearch } from '@tanstack/react-router';
 
-/** Which houses are looked at. It stands in the page's address, so that it can be kept and sent. */
+/** Which units are looked at. It stands in the page's address, so that it can be kept and sent. */
 export interface Choice {
   /** All regions, if it is left out. */
   readonly region?: string;
-  /** All rounds, if it is left out; empty for houses on none. */
+  /** All rounds, if it is left out; empty for units on none. */
   readonly round?: string;
 }
 

@@ -20,9 +20,8 @@ export function deliveriesQuery(choice: Choice) {
   });
 }
 
-/** The houses of a choice as a file. */
-export async function deliveriesFile(choice: Choice): Promise<Blob> {
+/** The units of a choice as a file. */
+export async function deliveriesFile(choice: Choice): Promise<Blob | undefined> {
   const { data } = await service.GET('/v1/deliveries.csv', { params: { query: choice }, parseAs: 'blob' });
-  if (!data) throw new Error('The service answered with nothing.');
   return data;
 }

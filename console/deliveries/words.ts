@@ -3,7 +3,7 @@ import { day } from '../show/dates.ts';
 import type { Likings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
 import type { Choice } from './choice.ts';
-import type { DatedHouse, HouseByRate, Week } from './types.ts';
+import type { DatedUnit, UnitByRate, Week } from './types.ts';
 
 /** Such as `Nov 26 – Dec 2`, or that it is late already. */
 export function weekWords({ from, to }: Week, { locale }: Pick<Likings, 'locale'>, today: string): string {
@@ -14,7 +14,7 @@ export function roundWords(round: string | null): string {
   return round === null ? 'no round' : plain(round);
 }
 
-/** What a heading adds where not all houses are looked at, so that paper says so too. */
+/** What a heading adds where not all units are looked at, so that paper says so too. */
 export function scopeWords({ region, round }: Choice): string {
   const parts = [
     ...(region === undefined ? [] : [plain(region)]),
@@ -28,26 +28,26 @@ export function bags(count: number, likings: Pick<Likings, 'locale'>): string {
   return `${whole(count, likings)} ${count === 1 ? 'bag' : 'bags'}`;
 }
 
-/** `1 house`, `3 houses`. */
-export function houses(count: number, likings: Pick<Likings, 'locale'>): string {
-  return `${whole(count, likings)} ${count === 1 ? 'house' : 'houses'}`;
+/** `1 unit`, `3 units`. */
+export function units(count: number, likings: Pick<Likings, 'locale'>): string {
+  return `${whole(count, likings)} ${count === 1 ? 'unit' : 'units'}`;
 }
 
 /** How full the tank is, and how that is known. */
-export function levelWords({ levelLb, levelDeviationLb, levelBy, isEmpty }: DatedHouse, likings: Likings) {
+export function levelWords({ levelLb, levelDeviationLb, levelBy, isEmpty }: DatedUnit, likings: Likings) {
   if (isEmpty) return { level: 'empty', how: 'regenerations find no salt' };
   const level = `${amount(Math.round(levelLb), 'lb', likings)} ± ${amount(Math.max(1, Math.round(levelDeviationLb)), 'lb', likings)}`;
   return { level, how: LEVEL_BY_WORDS[levelBy] };
 }
 
 /** How a level is known where no working sensor tells; the usual needs no word. */
-const LEVEL_BY_WORDS: Readonly<Record<DatedHouse['levelBy'], string | undefined>> = {
+const LEVEL_BY_WORDS: Readonly<Record<DatedUnit['levelBy'], string | undefined>> = {
   sensor: undefined,
   'stuck-sensor': 'the level sensor sticks: by the doses since',
   balance: 'no sensor: by what was brought and drawn',
 };
 
-export const WHY_WORDS: Readonly<Record<HouseByRate['why'], string>> = {
+export const WHY_WORDS: Readonly<Record<UnitByRate['why'], string>> = {
   'no-sensor': 'no level sensor, and no visit that brought salt on record',
   'not-read': 'the level sensor has sent nothing yet',
   'long-silent': 'nothing heard of it for long',

@@ -9,13 +9,13 @@ import { boundsWords, chanceWords } from './intervals.ts';
 import { type Measure, unitWords } from './measures.ts';
 import { dayWords, knownWords, partWords, type Told, toldOf, valueBar, valueWords } from './monthTold.ts';
 import { monthWords } from './monthWords.ts';
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 import { WHOLENESS_WORDS } from './whole.ts';
 
 interface ByMonthProps {
   readonly title: string;
   readonly measure: Measure;
-  readonly months: readonly MonthAccount[];
+  readonly months: readonly RegionMonth[];
   /** The service's clock, milliseconds since 1970. */
   readonly now: number;
 }

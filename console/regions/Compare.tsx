@@ -9,7 +9,7 @@ import { type Measure, type Per, shownValue, unitWords } from './measures.ts';
 import type { RegionMonths } from './months.ts';
 import { monthWords } from './monthWords.ts';
 import styles from './RegionsPage.module.css';
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 
 interface CompareProps {
   readonly measure: Measure;
@@ -17,7 +17,7 @@ interface CompareProps {
   readonly onPer: (per: Per) => void;
   readonly regions: readonly RegionMonths[];
   /** Whose years are compared, and its name. */
-  readonly months: readonly MonthAccount[];
+  readonly months: readonly RegionMonth[];
   readonly scope: string;
   readonly now: number;
 }

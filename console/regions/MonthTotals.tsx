@@ -10,7 +10,7 @@ import styles from './RegionsPage.module.css';
 import { ShareBar } from './ShareBar.tsx';
 import { dayParts, saltParts } from './shares.ts';
 import { DAY_WORDS } from './shareWords.ts';
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 
 interface MonthTotalsProps {
   readonly accounts: Accounts;
@@ -21,9 +21,9 @@ interface MonthTotalsProps {
 
 interface Row {
   readonly region: string;
-  readonly account: MonthAccount;
+  readonly account: RegionMonth;
   /** The same month of the year before. */
-  readonly before: MonthAccount | undefined;
+  readonly before: RegionMonth | undefined;
 }
 
 /** Sums of a month, a row a region, and of all of them together. */
@@ -111,7 +111,7 @@ function columnsOf(likings: Likings): readonly Column<Row>[] {
 }
 
 /** A value with its bounds beneath it. */
-function Amount({ account, name, likings }: { account: MonthAccount; name: MeasureName; likings: Likings }) {
+function Amount({ account, name, likings }: { account: RegionMonth; name: MeasureName; likings: Likings }) {
   const { estimate, quantity } = MEASURES[name];
   const told = estimate(account);
   if (!told) return '–';
@@ -140,7 +140,7 @@ function Small({ children }: { children: React.ReactNode }) {
   return <div className={`soft small ${styles.beneath}`}>{children}</div>;
 }
 
-function rowOf(region: string, months: readonly MonthAccount[], month: string): Row[] {
+function rowOf(region: string, months: readonly RegionMonth[], month: string): Row[] {
   const account = months.find((each) => each.month === month);
   const before = months.find((each) => each.month === yearBefore(month));
   return account ? [{ region, account, before }] : [];

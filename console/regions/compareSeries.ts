@@ -4,7 +4,7 @@ import type { Series } from './figures/lines.ts';
 import { type Measure, type Per, shownValue } from './measures.ts';
 import type { RegionMonths } from './months.ts';
 import { timeOf } from './monthWords.ts';
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 
 /** What values are read by. */
 export interface How {
@@ -31,7 +31,7 @@ export function seriesOfRegions(
 const ANY_YEAR = 2001;
 
 /** One line a year, from January to December. */
-export function seriesOfYears(months: readonly MonthAccount[], how: How): readonly Series[] {
+export function seriesOfYears(months: readonly RegionMonth[], how: How): readonly Series[] {
   const years = [...new Set(months.map(({ month }) => month.slice(0, 4)))].sort();
   return years.map((year) => ({
     name: year,
@@ -42,12 +42,12 @@ export function seriesOfYears(months: readonly MonthAccount[], how: How): readon
 }
 
 /** Whether any month was seen in two years. */
-export function hasTwoYears(months: readonly MonthAccount[]): boolean {
+export function hasTwoYears(months: readonly RegionMonth[]): boolean {
   const seen = months.map(({ month }) => month.slice(5));
   return new Set(seen).size < seen.length;
 }
 
-function pointOf(account: MonthAccount, at: number, { measure, per, likings, now }: How) {
+function pointOf(account: RegionMonth, at: number, { measure, per, likings, now }: How) {
   return {
     at,
     value: shownValue(account, measure, per, likings),

@@ -2,11 +2,11 @@ import type { Estimate } from '../../lib/estimate/estimate.ts';
 import { amount, convert, type QuantityName, unitOf } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
 import { type PartOf, type PartWords, saltParts } from './shares.ts';
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 
 /** What makes up a figure by how it is known, and what the parts are called: short in a sentence, and in full. */
 export interface KnownBy {
-  readonly parts: (account: MonthAccount) => readonly PartOf[];
+  readonly parts: (account: RegionMonth) => readonly PartOf[];
   readonly short: PartWords;
   readonly full: PartWords;
 }
@@ -18,10 +18,10 @@ export interface Measure {
   readonly about: string;
   readonly quantity: QuantityName;
   /** In US units, with the interval where one was worked out; null where there is nothing to divide by. */
-  readonly estimate: (account: MonthAccount) => Estimate | null;
+  readonly estimate: (account: RegionMonth) => Estimate | null;
   readonly known: KnownBy;
   /** What is said beside the value. */
-  readonly aside?: (account: MonthAccount, likings: Likings) => string;
+  readonly aside?: (account: RegionMonth, likings: Likings) => string;
   /** A ratio is the same of a day and of a month, of one unit and of many, and is not split into parts. */
   readonly isRatio?: boolean;
 }
@@ -46,10 +46,10 @@ const BY_METER: KnownBy = {
 const BY_METER_OR_FIGURE: KnownBy = {
   parts: ({ regenerationGallons, inferredRegenerationGallons }) => [
     { part: 'known', value: regenerationGallons },
-    { part: 'estimated', value: inferredRegenerationGallons },
+    { part: 'inferred', value: inferredRegenerationGallons },
   ],
-  short: { known: 'metered', estimated: 'estimated' },
-  full: { known: 'Metered', estimated: 'Estimated by the published figure' },
+  short: { known: 'metered', inferred: 'inferred' },
+  full: { known: 'Metered', inferred: 'Inferred from the published figure' },
 };
 
 export const MEASURES = {
@@ -110,7 +110,7 @@ export type Per = 'all' | 'unit-day';
 
 /** The value in the units that are liked. */
 export function shownValue(
-  account: MonthAccount,
+  account: RegionMonth,
   { estimate, quantity, isRatio }: Measure,
   per: Per,
   likings: Likings,

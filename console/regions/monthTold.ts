@@ -8,12 +8,12 @@ import type { Measure } from './measures.ts';
 import { endOf, timeOf } from './monthWords.ts';
 import { dayParts, type PartOf, sharesOf } from './shares.ts';
 import { DAY_WORDS, shareWords } from './shareWords.ts';
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 import { WHOLENESS_WORDS } from './whole.ts';
 
 /** A month as a figure tells it. */
 export interface Told {
-  readonly account: MonthAccount;
+  readonly account: RegionMonth;
   /** In the units that are liked. */
   readonly estimate: Estimate | null;
   /** How the figure is known, and how the days are of which it is; undefined where there is nothing. */
@@ -24,7 +24,7 @@ export interface Told {
 }
 
 /** @param now the service's clock, milliseconds since 1970 */
-export function toldOf(account: MonthAccount, measure: Measure, now: number, likings: Likings): Told {
+export function toldOf(account: RegionMonth, measure: Measure, now: number, likings: Likings): Told {
   const whole = wholeness(account, now);
   const told = measure.estimate(account);
   return {

@@ -1,10 +1,10 @@
 import { monthsLater } from '../../shared/time/month.ts';
-import { type MonthAccount, monthOf, type ToldMonth } from './toldMonths.ts';
+import { monthOf, type RegionMonth, type ToldMonth } from './toldMonths.ts';
 
 export interface RegionMonths {
   readonly region: string;
   /** By month, the earliest first. */
-  readonly months: readonly MonthAccount[];
+  readonly months: readonly RegionMonth[];
 }
 
 /** A company's accounts. */
@@ -13,7 +13,7 @@ export interface Accounts {
   readonly asOf: string;
   readonly regions: readonly RegionMonths[];
   /** All regions together: they have bounds of their own, since those of regions do not add up. */
-  readonly all: readonly MonthAccount[];
+  readonly all: readonly RegionMonth[];
 }
 
 interface ToldAccounts {
@@ -24,7 +24,7 @@ interface ToldAccounts {
 
 /** The accounts of an answer, by region. */
 export function accountsOf({ asOf, items, totals }: ToldAccounts): Accounts {
-  const regions = new Map<string, MonthAccount[]>();
+  const regions = new Map<string, RegionMonth[]>();
   for (const told of items) {
     const months = regions.get(told.region) ?? [];
     months.push(monthOf(told));
@@ -48,11 +48,11 @@ export function yearBefore(month: string): string {
 }
 
 /** The months of a year that ends with one of them. */
-export function yearUntil(months: readonly MonthAccount[], last: string): readonly MonthAccount[] {
+export function yearUntil(months: readonly RegionMonth[], last: string): readonly RegionMonth[] {
   const before = yearBefore(last);
   return months.filter(({ month }) => month > before && month <= last);
 }
 
-function byMonth(a: MonthAccount, b: MonthAccount): number {
+function byMonth(a: RegionMonth, b: RegionMonth): number {
   return a.month < b.month ? -1 : 1;
 }

@@ -1,4 +1,4 @@
-import type { MonthAccount } from './toldMonths.ts';
+import type { RegionMonth } from './toldMonths.ts';
 
 /**
  * How a part of a figure is known: by what was reported, by what is on record of it, by an estimate in the place of
@@ -16,7 +16,7 @@ export interface PartOf {
 export type PartWords = Readonly<Partial<Record<Part, string>>>;
 
 /** How salt is known, and so what is worked out of it: chloride, sodium, efficiency. lb. */
-export function saltParts(account: MonthAccount): readonly PartOf[] {
+export function saltParts(account: RegionMonth): readonly PartOf[] {
   return [
     { part: 'known', value: account.measuredSaltLb },
     { part: 'inferred', value: account.inferredSaltLb },
@@ -25,7 +25,7 @@ export function saltParts(account: MonthAccount): readonly PartOf[] {
 }
 
 /** How the days are known of which a unit owed a report. */
-export function dayParts({ daysExpected, daysCounted, daysImputed }: MonthAccount): readonly PartOf[] {
+export function dayParts({ daysExpected, daysCounted, daysImputed }: RegionMonth): readonly PartOf[] {
   return [
     { part: 'known', value: daysCounted },
     { part: 'estimated', value: daysImputed },

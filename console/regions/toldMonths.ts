@@ -6,10 +6,10 @@ import type { components } from '../api/generated/api.d.ts';
 export type ToldMonth = components['schemas']['SaltTotal'];
 
 /** The account of one month, of one region or of all of them together. US units. */
-export type MonthAccount = Omit<SaltAccount, 'region' | 'asOf'>;
+export type RegionMonth = Omit<SaltAccount, 'region' | 'asOf'>;
 
 /** Takes a month from what is told of it. */
-export function monthOf(told: ToldMonth): MonthAccount {
+export function monthOf(told: ToldMonth): RegionMonth {
   return {
     month: told.month,
     units: told.units,

@@ -33,7 +33,7 @@ export function deliveryRoutes({ app, ports, access }: Api): void {
       'From each unit’s forecast of when its salt runs out. Weeks are seven days each, from today at the earliest site on.',
     ...access.company,
     request: { query },
-    responses: { 200: json(deliveriesView, 'Sums by round and week, and the houses') },
+    responses: { 200: json(deliveriesView, 'Sums by round and week, and the units') },
   });
   app.openapi(list, async (c) => {
     const { deliveries, bagLb } = await asked(c.var.caller.companyId, c.req.valid('query'));
@@ -43,7 +43,7 @@ export function deliveryRoutes({ app, ports, access }: Api): void {
   const csv = createRoute({
     method: 'get',
     path: '/v1/deliveries.csv',
-    summary: 'The houses of the same as a table',
+    summary: 'The units of the same as a table',
     ...access.company,
     request: { query },
     responses: { 200: text('text/csv', 'RFC 4180, with a header') },

@@ -33,7 +33,7 @@ const COLUMNS = [
 ] as const;
 
 /**
- * Writes deliveries as RFC 4180 CSV: a row a house, by its day, and after them those without a date that are counted by
+ * Writes deliveries as RFC 4180 CSV: a row a unit, by its day, and after them those without a date that are counted by
  * rate. Week 0 is late already. What people wrote is kept from being worked out by a spreadsheet.
  */
 export function deliveriesCsv({ plan, factsOf }: CompanyDeliveries, bagLb: number): string {

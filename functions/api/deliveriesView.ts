@@ -14,17 +14,17 @@ const round = idSchema.nullable().describe('Null for units on no round');
 const weekSumView = z
   .object({
     week: count.describe('0 for what is late already'),
-    houses: count.describe('Those dated in it'),
+    units: count.describe('Those dated in it'),
     bags: count.describe('That these will take, by the best guess'),
     lb: lb.describe('The same, lb'),
-    byRateLb: lb.describe('What houses use in a week of whose tanks nothing is known, lb'),
+    byRateLb: lb.describe('What units use in a week of whose tanks nothing is known, lb'),
     askedBags: z
       .object({ value: z.number(), low: z.number(), high: z.number() })
       .describe('That will be asked for, with a date and without: mean, and bounds of 80 %'),
   })
   .meta({ id: 'DeliveryWeekSum' });
 
-const house = z.object({
+const unit = z.object({
   unitId: idSchema,
   siteId: idSchema,
   siteName: z.string().nullable(),
@@ -36,7 +36,7 @@ const house = z.object({
   visits: z.array(visitView).describe('That are planned already, from yesterday until the weeks are over'),
 });
 
-const datedView = house
+const datedView = unit
   .extend({
     week: count.describe('0 for what is late already'),
     by: date.describe('The last day on which a delivery comes in time with 90 %'),
@@ -50,11 +50,11 @@ const datedView = house
     levelBy: z.enum(['sensor', 'stuck-sensor', 'balance']),
     isEmpty: z.boolean().describe('Regenerations find no salt'),
   })
-  .meta({ id: 'DatedHouse' });
+  .meta({ id: 'DatedUnit' });
 
-const byRateView = house
+const byRateView = unit
   .extend({ why: z.enum(['no-sensor', 'not-read', 'long-silent']).describe('Why it has no date') })
-  .meta({ id: 'HouseByRate' });
+  .meta({ id: 'UnitByRate' });
 
 /** Deliveries as they travel. */
 export const deliveriesView = z
@@ -64,8 +64,8 @@ export const deliveriesView = z
     weeks: z.array(z.object({ week: count, from: date.nullable(), to: date })),
     rounds: z.array(z.object({ region: idSchema, round, weeks: z.array(weekSumView) })),
     total: z.array(weekSumView),
-    houses: z.array(datedView).describe('The earliest first; no route is worked out'),
-    byRate: z.array(byRateView).describe('Houses without a date, in the sums by their rate'),
+    dated: z.array(datedView).describe('Units with a date, the earliest first; no route is worked out'),
+    byRate: z.array(byRateView).describe('Units without a date, in the sums by their rate'),
     others: z
       .object({
         'set-up': count,
@@ -93,7 +93,7 @@ export function viewOfDeliveries(
     weeks: plan.weeks.map(({ week, from, to }) => ({ week, from: dated(from), to: formatLocalDate(to) })),
     rounds: plan.rounds.map(({ region, round, weeks }) => ({ region, round, weeks: weeks.map(sumOf) })),
     total: plan.total.map(sumOf),
-    houses: plan.houses.map((each) => datedOf(each, factsOf(each.unitId))),
+    dated: plan.houses.map((each) => datedOf(each, factsOf(each.unitId))),
     byRate: plan.byRate.map((each) => ({ ...placeOf(each, factsOf(each.unitId)), why: each.why })),
     others: plan.others,
     regions: regions.map(({ region, rounds }) => ({ region, rounds: [...rounds] })),

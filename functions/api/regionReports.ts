@@ -1,7 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { PAPERS, paperFor } from '../../lib/brief/paper.ts';
-import type { NothingToReport } from '../../lib/salt/report/choose.ts';
+import type { NothingToReport } from '../../lib/salt/report/missing.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { listed } from '../../shared/listed.ts';
 import { isMonth } from '../../shared/time/month.ts';

@@ -82,7 +82,7 @@ export function whatIfRoutes({ app, ports, access, published }: Api): void {
           ),
           corrections: found.flatMap(({ correction }) => correction ?? []),
           wasting: found.flatMap(({ wasting }) => wasting),
-          siteNames: new Map(records.map(({ unitId, site }) => [unitId, site?.name ?? unitId])),
+          siteNames: new Map(records.map(({ unitId, site }) => [unitId, site?.name ?? null])),
         });
         await stream.writeSSE({ event: 'result', data: JSON.stringify(result) });
       } finally {

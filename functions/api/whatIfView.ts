@@ -83,7 +83,7 @@ export interface Found {
   readonly answer: RegionsWhatIf;
   readonly corrections: readonly Correction[];
   readonly wasting: readonly Wasting[];
-  readonly siteNames: ReadonlyMap<string, string>;
+  readonly siteNames: ReadonlyMap<string, string | null>;
 }
 
 export function whatIfView({
@@ -97,7 +97,7 @@ export function whatIfView({
     ...row,
     siteName: siteNames.get(row.unitId) ?? null,
   });
-  const { past, leftOut, ...told } = answer;
+  const { past, ...told } = answer;
   const rows: Rows = {
     visits: ranking(corrections).slice(0, MOST_ROWS).map(named),
     wasting: [...wasting]
@@ -109,7 +109,6 @@ export function whatIfView({
     ...told,
     ...past,
     ...rows,
-    leftOut: Object.fromEntries(Object.entries(leftOut)),
     more: corrections.length + wasting.length - rows.visits.length - rows.wasting.length,
     cautions: cautionsOf(imagined),
   };

@@ -2,7 +2,8 @@ import type { Instant } from '../../shared/time/instant.ts';
 import { wastedName } from '../salt/account/columns.ts';
 import type { UnitMonth } from '../salt/unitMonths.ts';
 import { WASTE_CAUSES } from '../salt/waste.ts';
-import type { Column } from './column.ts';
+import { WASTE_WORDS } from '../salt/wasteWords.ts';
+import type { Column } from '../table/column.ts';
 
 /** A unit's month in one region, with what it owed: all that the rows of a region are added up from. */
 export interface AccountRow extends UnitMonth {
@@ -146,7 +147,11 @@ export const ACCOUNT_COLUMNS: readonly Column<AccountRow>[] = [
   },
   ...WASTE_CAUSES.map(
     (cause): Column<AccountRow> => ({
-      ...{ name: wastedName(cause), type: 'double', about: `salt wasted on ${cause}, lb` },
+      ...{
+        name: wastedName(cause),
+        type: 'double',
+        about: `salt that was not needed, lb. ${WASTE_WORDS[cause].title}`,
+      },
       of: ({ wasted }) => wasted[cause] ?? 0,
     }),
   ),

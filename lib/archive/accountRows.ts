@@ -1,8 +1,8 @@
 import { compareText } from '../../shared/compareText.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { UnitMonth } from '../salt/unitMonths.ts';
+import { toParquet } from '../table/parquet.ts';
 import { ACCOUNT_COLUMNS, type AccountRow } from './accountColumns.ts';
-import { toParquet } from './parquet.ts';
 
 /** A unit's month as it is filed, all but when. */
 export type FiledMonth = Omit<AccountRow, 'asOf'>;

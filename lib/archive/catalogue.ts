@@ -1,4 +1,4 @@
-import { type NamedColumn, TYPE_NAMES } from './column.ts';
+import { type NamedColumn, TYPE_NAMES } from '../table/column.ts';
 import type { SqlView } from './sqlView.ts';
 import { PARTITION_COLUMNS, TABLES } from './tables.ts';
 import { VIEWS } from './views.ts';

@@ -1,8 +1,8 @@
 import { parseInstant } from '../../shared/time/instant.ts';
 import type { AccountCells } from '../salt/account/accountsFile.ts';
 import { SALT_ACCOUNT_COLUMNS } from '../salt/account/columns.ts';
-import type { Column } from './column.ts';
-import { toParquet } from './parquet.ts';
+import type { Column } from '../table/column.ts';
+import { toParquet } from '../table/parquet.ts';
 import { PARTITION_NAMES } from './partition.ts';
 
 /** What no sum over unit months tells of a region’s month: the drawn share, the bounds, the units that meet figures. */

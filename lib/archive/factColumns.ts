@@ -1,4 +1,4 @@
-import type { Column } from './column.ts';
+import type { Column } from '../table/column.ts';
 import type { FactRow } from './factRow.ts';
 import { KIND_COLUMNS } from './kindColumns.ts';
 

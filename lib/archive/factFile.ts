@@ -1,10 +1,10 @@
 import { type FileMetaData, parquetMetadataAsync, parquetReadObjects } from 'hyparquet';
 import { parseLocalDate } from '../../shared/time/localDate.ts';
+import { toParquet } from '../table/parquet.ts';
 import { ArchiveError } from './errors.ts';
 import { FACT_COLUMNS } from './factColumns.ts';
 import type { ArchivedFact, FactRow } from './factRow.ts';
 import type { ArchiveFile } from './files.ts';
-import { toParquet } from './parquet.ts';
 
 /** Units by their ids, both ends in it; ids are compared character by character. */
 export interface UnitRange {

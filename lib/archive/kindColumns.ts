@@ -1,5 +1,5 @@
 import type { Fact } from '../../shared/facts.ts';
-import type { Column } from './column.ts';
+import type { Column } from '../table/column.ts';
 import type { FactRow } from './factRow.ts';
 
 type Kind = Fact['kind'];

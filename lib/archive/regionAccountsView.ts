@@ -1,6 +1,6 @@
 import { SALT_ACCOUNT_COLUMNS } from '../salt/account/columns.ts';
+import type { NamedColumn } from '../table/column.ts';
 import { ACCOUNT_COLUMNS } from './accountColumns.ts';
-import type { NamedColumn } from './column.ts';
 import { ESTIMATE_COLUMNS } from './estimateColumns.ts';
 import { first, namesOf, type SqlView } from './sqlView.ts';
 import { PARTITION_COLUMNS, TABLES } from './tables.ts';

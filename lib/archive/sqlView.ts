@@ -1,4 +1,4 @@
-import type { NamedColumn } from './column.ts';
+import type { NamedColumn } from '../table/column.ts';
 
 /** A view: one text of SQL that DuckDB and Athena (Trino) read alike. */
 export interface SqlView {

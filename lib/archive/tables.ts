@@ -1,5 +1,5 @@
+import type { NamedColumn } from '../table/column.ts';
 import { ACCOUNT_COLUMNS } from './accountColumns.ts';
-import type { NamedColumn } from './column.ts';
 import { ESTIMATE_COLUMNS } from './estimateColumns.ts';
 import { FACT_COLUMNS } from './factColumns.ts';
 import type { ArchiveTable } from './partition.ts';

@@ -1,5 +1,5 @@
 import { stringify } from 'csv-stringify/sync';
-import type { RegionMonth } from './regionAccounts.ts';
+import type { RegionMonth } from './regionMonths.ts';
 
 /** The columns of salt.csv in their order, and the decimals that each is written with. */
 const DECIMALS: Readonly<Record<keyof RegionMonth, number | undefined>> = {

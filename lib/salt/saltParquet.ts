@@ -1,6 +1,6 @@
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { keysOf } from '../../shared/records.ts';
-import type { RegionMonth } from './regionAccounts.ts';
+import type { RegionMonth } from './regionMonths.ts';
 
 type Column = keyof RegionMonth;
 

@@ -3,7 +3,7 @@ import type { LocalDate } from '../../shared/time/localDate.ts';
 import { wholeMonth } from '../../shared/time/month.ts';
 import type { KnownMonths } from './knownMonths.ts';
 import { type MonthAccount, newMonth, SUMMED } from './monthAccount.ts';
-import { spanOf } from './regionAccounts.ts';
+import { spanOf } from './regionMonths.ts';
 import { tenuresWithin } from './tenure.ts';
 import { addWasted } from './waste.ts';
 
@@ -47,7 +47,7 @@ export function unitMonths({ unit, months, firstDate, owesUntil }: KnownMonths, 
   return [...made.values()].sort((a, b) => a.from - b.from);
 }
 
-/** A silence of more days is left out: one odd date is no century. As long as RegionAccounts has rows of it. */
+/** A silence of more days is left out: one odd date is no century. As long as RegionMonths has rows of it. */
 const LONGEST_SILENCE_DAYS = 24 * 31;
 
 /** The local days owed, in each region, without those of a silence that is too long. */

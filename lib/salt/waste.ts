@@ -1,4 +1,5 @@
 import type { Regeneration } from '../../shared/facts.ts';
+import { RATED_GRAINS_PER_LB } from '../softening/efficiency.ts';
 import { CAPACITY_TOLERANCE } from '../unit/controlCount.ts';
 
 /**
@@ -30,9 +31,6 @@ export type WasteCause = (typeof WASTE_CAUSES)[number];
 
 /** Salt by what it was spent on in vain, lb; what is not named is 0. */
 export type Wasted = { -readonly [cause in WasteCause]?: number };
-
-/** Below it a dose spends more than a softener that is efficiency rated may: NSF/ANSI 44 (see softening/efficiency.ts). */
-export const RATED_GRAINS_PER_LB = 3_350;
 
 /** A cycle that a regeneration ends, and what regenerates it. */
 export interface SpentCycle {

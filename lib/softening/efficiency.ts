@@ -15,12 +15,15 @@ export interface EfficiencyRule extends Sourced {
   readonly installedFrom?: string;
 }
 
+/** Grains a pound of salt that an efficiency rated softener removes at the least; its source stands in the rule. */
+export const RATED_GRAINS_PER_LB = 3_350;
+
 /** The rules, each with its source. They bind what a unit is certified at; a field figure only compares with them. */
 export const EFFICIENCY_RULES: readonly EfficiencyRule[] = [
   {
     id: 'nsf-ansi-44',
     title: 'NSF/ANSI 44, efficiency rated',
-    minGrainsPerLb: 3_350,
+    minGrainsPerLb: RATED_GRAINS_PER_LB,
     maxGallonsPerThousandGrains: 5,
     onDemand: 'required',
     source: 'US DOE/PNNL Building America Solution Center, Water Softeners, which quotes NSF/ANSI 44',

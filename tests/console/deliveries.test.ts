@@ -26,7 +26,7 @@ async function violations(page: Page): Promise<string[]> {
   return found.violations.map(({ id }) => id);
 }
 
-test('a dispatcher narrows deliveries to a round by the keyboard, and downloads its houses', async () => {
+test('a dispatcher narrows deliveries to a round by the keyboard, and downloads its units', async () => {
   const { page, context } = await windowOf(browser, demo.service.url, DANA);
   await page.getByRole('link', { name: 'Deliveries' }).click();
   await page.getByRole('heading', { name: 'Bags by week' }).waitFor({ timeout: 30_000 });
@@ -85,16 +85,16 @@ test.each([
   120_000,
 );
 
-test('says what to do where no house has a date, no round is known, or there is no unit', async () => {
+test('says what to do where no unit has a date, no round is known, or there is no unit', async () => {
   const { page, context } = await windowOf(browser, demo.service.url, DANA);
-  const week = { houses: 0, bags: 0, lb: 0, byRateLb: 0, askedBags: { value: 0, low: 0, high: 0 } };
+  const week = { units: 0, bags: 0, lb: 0, byRateLb: 0, askedBags: { value: 0, low: 0, high: 0 } };
   const others = { 'set-up': 1, 'out-of-service': 0, 'nothing-reported': 0, 'never-regenerates': 0 };
   const nothing = {
     ...{
       bagLb: 40,
       units: 1,
       rounds: [],
-      houses: [],
+      dated: [],
       byRate: [],
       regions: [{ region: 'a', rounds: [null] }],
     },
@@ -106,9 +106,9 @@ test('says what to do where no house has a date, no round is known, or there is 
   const byRate = [{ ...place, lbPerWeek: 9, lastReported: null, visits: [], why: 'no-sensor' }];
   for (const [answer, words] of [
     [{ ...nothing, units: 0, regions: [] }, 'There is no unit yet'],
-    [nothing, 'No house needs salt in these weeks'],
+    [nothing, 'No unit needs salt in these weeks'],
     [{ ...nothing, byRate }, 'No unit is on a round'],
-    [{ ...nothing, byRate }, 'No house has a date in these weeks'],
+    [{ ...nothing, byRate }, 'No unit has a date in these weeks'],
   ] as const) {
     await page.route('**/v1/deliveries', (route) => route.fulfill({ json: answer }));
     await page.goto(`${demo.service.url}/deliveries`);

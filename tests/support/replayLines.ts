@@ -1,6 +1,6 @@
 import type { Received } from '../../lib/replay/received.ts';
 import { replayUnit } from '../../lib/replay/replayUnit.ts';
-import { RegionAccounts } from '../../lib/salt/regionAccounts.ts';
+import { RegionMonths } from '../../lib/salt/regionMonths.ts';
 import { rulesSchema } from '../../lib/watch/rules.ts';
 import { admit } from '../../shared/admission.ts';
 import type { Forecast } from '../../shared/forecasts.ts';
@@ -19,7 +19,7 @@ export function replayLines(lines: readonly string[], { units }: Registry, rules
   });
   const all = [...received.values()].flat();
   const until = Math.max(...all.map(({ fact }) => fact.known));
-  const accounts = new RegionAccounts(until);
+  const accounts = new RegionMonths(until);
   const forecasts: Forecast[] = [];
   const replays = [...units.values()].map((unit) => {
     const onForecast = (forecast: Forecast) => forecasts.push(forecast);

@@ -1,8 +1,9 @@
+import { WASTE_WORDS } from '../../../lib/salt/wasteWords.ts';
 import { amount, convert, count, unitOf } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { type Likings, useLikings } from '../../show/Likings.tsx';
 import { AmountBar } from './AmountBar.tsx';
-import { CAUSE_WORDS } from './causes.ts';
+import { MENDS } from './mends.ts';
 import type { Period } from './period.ts';
 import styles from './Waste.module.css';
 
@@ -17,7 +18,7 @@ export function ByCause({ period, title }: { period: Period; title: string }) {
   const likings = useLikings();
   const { saltLb, wasted, wastedLb } = period;
   const spent = wasted.filter(({ lb }) => lb > 0);
-  const none = wasted.filter(({ lb }) => lb <= 0).map(({ cause }) => CAUSE_WORDS[cause].name.toLowerCase());
+  const none = wasted.filter(({ lb }) => lb <= 0).map(({ cause }) => WASTE_WORDS[cause].title.toLowerCase());
   const ofUsed = (lb: number) => (saltLb.value > 0 ? ofAllWords(lb / saltLb.value, likings) : '–');
   if (spent.length === 0) return <p>No salt was booked as spent in vain: {title}.</p>;
   const most = spent[0]?.lb ?? 0;
@@ -30,7 +31,7 @@ export function ByCause({ period, title }: { period: Period; title: string }) {
       <DataTable
         caption={`Salt that the water did not need, by cause: ${title}. Counted at regenerations that were reported; no interval is worked out for it.`}
         columns={[
-          { header: 'Cause', cell: ({ name }) => name },
+          { header: 'Cause', cell: ({ cause }) => WASTE_WORDS[cause].title },
           {
             header: 'Salt',
             unit: unitOf('lb', likings),
@@ -44,11 +45,15 @@ export function ByCause({ period, title }: { period: Period; title: string }) {
           },
           {
             header: 'What it is, what mends it',
-            cell: ({ about }) => <span className={styles.about}>{about}</span>,
+            cell: ({ cause }) => (
+              <span className={styles.about}>
+                {WASTE_WORDS[cause].about} {MENDS[cause]}
+              </span>
+            ),
           },
         ]}
-        rows={spent.map(({ cause, lb }) => ({ ...CAUSE_WORDS[cause], lb }))}
-        keyOf={({ name }) => name}
+        rows={spent}
+        keyOf={({ cause }) => cause}
         wideName={`Salt that the water did not need, ${title}`}
       />
       {none.length > 0 && <p className="soft small">No salt was booked under: {none.join(', ')}.</p>}

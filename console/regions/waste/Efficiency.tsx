@@ -3,7 +3,7 @@ import { EFFICIENCY_RULES, type EfficiencyRule } from '../../../lib/softening/ef
 import { convert, count, percent, unitOf, whole } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { type Likings, useLikings } from '../../show/Likings.tsx';
-import type { MonthAccount } from '../toldMonths.ts';
+import type { RegionMonth } from '../toldMonths.ts';
 import styles from './Waste.module.css';
 
 /** The rules that units are compared with, and what of a count is theirs. */
@@ -16,7 +16,7 @@ function isCounted(rule: EfficiencyRule): rule is EfficiencyRule & { readonly id
 }
 
 /** How many units meet published figures of efficiency, as they are set and as they were used. */
-export function Efficiency({ account, title }: { account: MonthAccount; title: string }) {
+export function Efficiency({ account, title }: { account: RegionMonth; title: string }) {
   const likings = useLikings();
   return (
     <>

@@ -1,9 +1,9 @@
 import type { Estimate } from '../../../lib/estimate/estimate.ts';
 import { sumOfEstimates } from '../../../lib/estimate/interval.ts';
 import type { WasteCause } from '../../../lib/salt/waste.ts';
+import { WASTE_WORDS } from '../../../lib/salt/wasteWords.ts';
 import { keysOf } from '../../../shared/records.ts';
-import type { MonthAccount } from '../toldMonths.ts';
-import { CAUSE_WORDS } from './causes.ts';
+import type { RegionMonth } from '../toldMonths.ts';
 
 /** Salt that was not needed, of one cause. */
 export interface Spent {
@@ -25,10 +25,10 @@ export interface Period {
 }
 
 /** Adds up what months tell of where salt went. */
-export function periodOf(months: readonly MonthAccount[]): Period {
-  const sum = (of: (account: MonthAccount) => number) =>
+export function periodOf(months: readonly RegionMonth[]): Period {
+  const sum = (of: (account: RegionMonth) => number) =>
     months.reduce((total, account) => total + of(account), 0);
-  const wasted = keysOf(CAUSE_WORDS)
+  const wasted = keysOf(WASTE_WORDS)
     .map((cause) => ({ cause, lb: sum(({ wastedLb }) => wastedLb[cause]) }))
     .sort((a, b) => b.lb - a.lb);
   return {

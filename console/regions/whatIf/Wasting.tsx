@@ -1,3 +1,4 @@
+import { WASTE_WORDS } from '../../../lib/salt/wasteWords.ts';
 import type { WhatIfResult } from '../../api/types.ts';
 import { unitOf } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
@@ -9,15 +10,6 @@ import { OpenAlert } from './OpenAlert.tsx';
 import styles from './WhatIf.module.css';
 
 type Row = WhatIfResult['wasting'][number];
-
-const CAUSES: Readonly<Record<Row['cause'], string>> = {
-  leak: 'water that never stops',
-  manual: 'regenerations started by hand',
-  repeated: 'regenerations before they are due',
-  'calendar-limit': 'regenerations by a limit of days',
-  'capacity-too-low': 'capacity probably set too low',
-  'hardness-too-high': 'hardness probably set too high',
-};
 
 /** What no setting mends, or where settings are not known: found by the accounts, not by a replay. */
 export function Wasting({ wasting }: { wasting: readonly Row[] }) {
@@ -34,7 +26,7 @@ export function Wasting({ wasting }: { wasting: readonly Row[] }) {
             cell: ({ unitId, siteName }) => <UnitLink unitId={unitId}>{siteName ?? unitId}</UnitLink>,
           },
           { header: 'Region', cell: ({ region }) => plain(region) },
-          { header: 'Cause', cell: ({ cause }) => CAUSES[cause] },
+          { header: 'Probable cause', cell: ({ cause }) => WASTE_WORDS[cause].title },
           {
             header: 'Salt wasted',
             unit: `${unitOf('lb', likings)} a year`,

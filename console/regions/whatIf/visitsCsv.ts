@@ -3,13 +3,22 @@ import type { WhatIfResult } from '../../api/types.ts';
 
 type Visit = WhatIfResult['visits'][number];
 
-/** The visits as RFC 4180 CSV, in US units, in the order given; amounts are of a year, low and high of 80 % intervals. */
+/**
+ * The visits as RFC 4180 CSV, in US units, in the order given; amounts are of a year, low and high of 80 % intervals. What
+ * people wrote is kept from being worked out by a spreadsheet.
+ */
 export function visitsCsv(visits: readonly Visit[]): string {
-  return stringify(visits.map(rowOf), { header: true, columns: COLUMNS, record_delimiter: 'windows' });
+  return stringify(visits.map(rowOf), {
+    header: true,
+    columns: COLUMNS,
+    record_delimiter: 'windows',
+    escape_formulas: true,
+  });
 }
 
 function rowOf({ unitId, siteName, region, cause, probability, programmed, set, saves, alertId }: Visit) {
-  const decimal = (value: number) => String(Number(value.toFixed(1)));
+  // Numbers, since a text that begins with a minus would be taken for a formula.
+  const decimal = (value: number) => Number(value.toFixed(1));
   const estimate = (name: string, { value, low, high }: Visit['saves']['saltLb']) => ({
     [name]: decimal(value),
     [`${name}_low`]: decimal(low),
@@ -17,10 +26,10 @@ function rowOf({ unitId, siteName, region, cause, probability, programmed, set, 
   });
   return {
     unit_id: unitId,
-    site: siteName,
+    site_name: siteName,
     region,
     cause,
-    probability_wrong: String(Number(probability.toFixed(3))),
+    probability_wrong: Number(probability.toFixed(3)),
     programmed_capacity_grains: programmed.capacityGrains,
     programmed_hardness_gpg: programmed.hardnessGpg,
     set_capacity_grains: set.capacityGrains,
@@ -37,7 +46,7 @@ const withBounds = (name: string) => [name, `${name}_low`, `${name}_high`];
 
 const COLUMNS = [
   'unit_id',
-  'site',
+  'site_name',
   'region',
   'cause',
   'probability_wrong',

@@ -6,15 +6,16 @@ import { GOES_WITH_SALT, type Measure } from './year.ts';
 /** The units of a region, each with its size: salt of a year by its accounts, lb, or whatever else all are measured by. */
 export interface Group {
   /** Those whose past tells. */
-  readonly told: readonly Told[];
+  readonly told: readonly Answered[];
   /** Those that the others are like: the same, or those of other regions where it has none. */
-  readonly like: readonly Told[];
+  readonly like: readonly Answered[];
   /** The sizes of the others, above 0. */
   readonly others: readonly number[];
   readonly share: DrawnShare;
 }
 
-export interface Told {
+/** A unit whose past tells, and what it answers. */
+export interface Answered {
   readonly size: number;
   readonly answer: UnitWhatIf;
 }
@@ -32,8 +33,8 @@ const GUESS = { deviation: 0.5, units: 2 } as const;
  * 377, from memory; how often its intervals hold is tested).
  */
 export function groupTotal({ told, like, others, share }: Group, measure: Measure, side: Side): Uncertain {
-  const meanOf = ({ answer }: Told) => answer.ahead[side].mean[measure];
-  const byYear = ({ answer }: Told) => answer.ahead[side].variance[measure];
+  const meanOf = ({ answer }: Answered) => answer.ahead[side].mean[measure];
+  const byYear = ({ answer }: Answered) => answer.ahead[side].variance[measure];
   const own = sumOf(told, meanOf);
   const likeSize = sumOf(like, ({ size }) => size);
   const otherSize = others.reduce((sum, size) => sum + size, 0);
@@ -54,7 +55,7 @@ export function groupTotal({ told, like, others, share }: Group, measure: Measur
 }
 
 /** Mean square of what units deviate by from the ratio, leaning on the guess. */
-function residualOf(like: readonly Told[], meanOf: (unit: Told) => number, ratio: number): number {
+function residualOf(like: readonly Answered[], meanOf: (unit: Answered) => number, ratio: number): number {
   const guessed = (GUESS.deviation ** 2 * sumOf(like, (unit) => meanOf(unit) ** 2)) / like.length;
   const seen = sumOf(like, (unit) => (meanOf(unit) - ratio * unit.size) ** 2);
   return (seen + GUESS.units * guessed) / (like.length - 1 + GUESS.units);
@@ -69,6 +70,6 @@ function drawnOf({ value, variance }: Uncertain, squares: number, share: DrawnSh
   };
 }
 
-function sumOf(units: readonly Told[], of: (unit: Told) => number): number {
+function sumOf(units: readonly Answered[], of: (unit: Answered) => number): number {
   return units.reduce((sum, unit) => sum + of(unit), 0);
 }

@@ -5,7 +5,7 @@ import { drawnShareOf } from '../../salt/account/drawnShare.ts';
 import type { SaltRules } from '../../salt/account/saltRules.ts';
 import { DAYS_A_YEAR } from '../settings/pastUse.ts';
 import { REFUSALS, type Refusal } from '../settings/refusal.ts';
-import { type Group, groupTotal, type Told } from './groupTotal.ts';
+import { type Answered, type Group, groupTotal } from './groupTotal.ts';
 import type { LastYear } from './lastYear.ts';
 import type { Side, UnitWhatIf } from './unitWhatIf.ts';
 import { MEASURES, type Measure, together, type Year } from './year.ts';
@@ -79,7 +79,7 @@ function groupsOf(units: readonly AskedUnit[], rules: SaltRules): Group[] {
   return [...regions.values()].map((own) => {
     const isAlone = own.every(({ answer }) => typeof answer === 'string');
     const sizeOf = sizesOf(isAlone ? units : own);
-    const answeredOf = (some: readonly AskedUnit[]): Told[] =>
+    const answeredOf = (some: readonly AskedUnit[]): Answered[] =>
       some.flatMap((unit) =>
         typeof unit.answer === 'string' ? [] : [{ size: sizeOf(unit), answer: unit.answer }],
       );

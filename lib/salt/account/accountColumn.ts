@@ -1,4 +1,4 @@
-import type { Column } from '../../archive/column.ts';
+import type { Column } from '../../table/column.ts';
 import type { WasteCause } from '../waste.ts';
 import type { SaltAccount } from './saltAccount.ts';
 

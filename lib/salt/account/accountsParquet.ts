@@ -1,6 +1,6 @@
 import { parseInstant } from '../../../shared/time/instant.ts';
-import type { Column } from '../../archive/column.ts';
-import { toParquet } from '../../archive/parquet.ts';
+import type { Column } from '../../table/column.ts';
+import { toParquet } from '../../table/parquet.ts';
 import type { AccountCells } from './accountsFile.ts';
 import { SALT_ACCOUNT_COLUMNS } from './columns.ts';
 import { SUPPRESSED_COLUMN } from './shared.ts';

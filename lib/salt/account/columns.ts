@@ -1,6 +1,7 @@
 import { chlorideLb } from '../../softening/chloride.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodium.ts';
-import { RATED_GRAINS_PER_LB, WASTE_CAUSES, type WasteCause } from '../waste.ts';
+import { WASTE_CAUSES, type WasteCause } from '../waste.ts';
+import { wasteInFull } from '../wasteWords.ts';
 import type { AccountColumn } from './accountColumn.ts';
 import { amount, count, efficiency, estimate, factor, share } from './columnMakers.ts';
 import { LEAST_DOSE_LB } from './drawnShare.ts';
@@ -255,45 +256,22 @@ const EFFICIENCY: readonly AccountColumn[] = [
   ...efficiency('inUse', 'in_use', 'in-use', 'by grains, salt and water of the last 12 months'),
 ];
 
-/** Of each cause what the salt was spent on, and by what it is booked. */
-const WASTE_WORDS: Readonly<Record<WasteCause, Pick<AccountColumn, 'about' | 'how'>>> = {
-  leak: {
-    about: 'salt spent on water that ran on days on which flow never stopped, lb',
-    how: 'hardness of that water beyond what the household was expected to use, by the dose',
-  },
-  manual: {
-    about: 'salt spent on capacity that was left when somebody started a regeneration, lb',
-    how: 'capacity left beyond the reserve, by the dose',
-  },
-  'calendar-limit': {
-    about: 'salt spent on capacity that was left when a limit of days started a regeneration, lb',
-    how: 'capacity left beyond the reserve, by the dose',
-  },
-  repeated: {
-    about: 'salt spent on regenerations that came before the control’s own count was due, lb',
-    how: 'capacity that the count still had, by the dose',
-  },
-  'capacity-too-low': {
-    about: 'salt spent since the capacity programmed keeps the bed from being used, lb',
-    how: 'the bed’s capacity less what the control makes of it, by the dose',
-  },
-  'hardness-too-high': {
-    about: 'salt spent since the hardness programmed keeps the bed from being used, lb',
-    how: 'the bed’s capacity less what the control makes of it, by the dose',
-  },
-  reserve: {
-    about: 'salt spent on the reserve that a control holds back by its rule, lb',
-    how: 'capacity that was left and has no other cause, by the dose',
-  },
-  dose: {
-    about: 'salt of doses richer than an efficiency rated softener’s, lb',
-    how: `beyond what the same hardness takes at ${RATED_GRAINS_PER_LB.toLocaleString('en-US')} grains per lb (NSF/ANSI 44)`,
-  },
+/** By what salt is booked under each cause. */
+const BOOKED_BY: Readonly<Record<WasteCause, string>> = {
+  leak: 'hardness of that water beyond what the household was expected to use, by the dose',
+  manual: 'capacity left beyond the reserve, by the dose',
+  'calendar-limit': 'capacity left beyond the reserve, by the dose',
+  repeated: 'capacity that the count still had, by the dose',
+  'capacity-too-low': 'the bed’s capacity less what the control makes of it, by the dose',
+  'hardness-too-high': 'the bed’s capacity less what the control makes of it, by the dose',
+  reserve: 'capacity that was left and has no other cause, by the dose',
+  dose: 'the dose less what its hardness takes at that figure',
 };
 
 const WASTED: readonly AccountColumn[] = WASTE_CAUSES.map((cause) => ({
   ...amount(wastedName(cause), 'wastedLb', 'lb', 2),
-  ...WASTE_WORDS[cause],
+  about: `salt that was not needed, lb. ${wasteInFull(cause)}`,
+  how: BOOKED_BY[cause],
   group: `wasted-${cause}` as const,
   sql: `${WASTE_FACTOR} * sum_${wastedName(cause)}`,
   of: ({ wastedLb }) => wastedLb[cause],

@@ -42,7 +42,8 @@ export function dictionaryMarkdown(): string {
 
 Made of \`lib/salt/account/columns.ts\`; \`npx vitest run tests/docs/dictionary.test.ts --update\` writes it anew. The columns are those of
 \`GET /v1/accounts\`, \`/v1/accounts.csv\`, \`/v1/accounts.parquet\` and, all but \`suppressed\`, of the view \`region_accounts\`. A row is a region
-and a month. Numbers are rounded in CSV alone. \`salt.csv\` and \`salt.parquet\` are other files, with nothing imputed: see the contract.
+and a month. Numbers are rounded in CSV alone. \`salt.csv\` and \`salt.parquet\` are other files, with nothing imputed
+(estimated for days without a report): see the contract.
 
 **Group**: figures that are told or withheld together where accounts are shared. A row of which \`all\` is withheld has nothing but its key;
 without \`measured\` there is no \`imputed\`.

@@ -2,7 +2,8 @@ import { Z_OF_80_PERCENT } from '../../estimate/interval.ts';
 import { CHLORIDE_MASS_FRACTION } from '../../softening/chloride.ts';
 import { EFFICIENCY_RULES } from '../../softening/efficiency.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodium.ts';
-import { RATED_GRAINS_PER_LB } from '../waste.ts';
+import { WASTE_CAUSES } from '../waste.ts';
+import { wasteInFull } from '../wasteWords.ts';
 
 /** One step of how an account is worked out, for readers who want to check it. */
 export interface MethodStep {
@@ -91,7 +92,7 @@ export const METHOD: readonly MethodStep[] = [
     title: 'Salt of a region’s month',
     formula: `S = M + r (I + P); Var S = Σv + (I + P)² Var r + τ² Σ(I_u + P_u)² + r² Σq_u; interval S ± ${Z_OF_80_PERCENT} √Var S, not below 0`,
     text:
-      'The value is the sum of what was measured, inferred and imputed. The interval is made to hold the true amount with ' +
+      'The value is the sum of what was measured, inferred and imputed (estimated for days without a report). The interval is made to hold the true amount with ' +
       '80 %; how often it did so in simulated fleets, where the truth is known, the project’s benchmark of salt tells. The ' +
       'sum over u runs over softeners, q is the variance of imputed doses. Errors of one month and the next go together, ' +
       'so intervals of months may not be added. What no record and no sensor can show is not in the interval.',
@@ -161,10 +162,8 @@ export const METHOD: readonly MethodStep[] = [
     id: 'wasted',
     title: 'Salt that the water would not have needed',
     text:
-      'Capacity of the bed that was thrown away when a regeneration came before it was used, by why it came (by hand, ' +
-      'by a limit of days, without need, by settings that keep capacity from use, by the reserve that the control ' +
-      'holds back), hardness of water that a leak let run, and what a dose is richer than an efficiency rated ' +
-      `softener’s, ${RATED_GRAINS_PER_LB.toLocaleString('en-US')} grains per lb. Each pound is booked under one cause at the most.`,
+      'Salt spent beside the hardness of the water that a household draws. Each pound is booked under one cause at the ' +
+      `most. ${WASTE_CAUSES.map(wasteInFull).join(' ')}`,
     source:
       'NSF/ANSI 44 for 3,350 grains per lb, quoted by US DOE/PNNL; how waste is shared out: our own rule',
   },

@@ -21,11 +21,11 @@ export interface PlannedWeek {
 /** What a week asks for on a round, in a region, or altogether. */
 export interface WeekSum {
   readonly week: number;
-  /** The houses dated in it, the bags that they will take by the best guess, and those in lb. */
-  readonly houses: number;
+  /** The units dated in it, the bags that they will take by the best guess, and those in lb. */
+  readonly units: number;
   readonly bags: number;
   readonly lb: number;
-  /** What houses use in a week of whose tanks nothing is known, lb; nothing in week 0. */
+  /** What units use in a week of whose tanks nothing is known, lb; nothing in week 0. */
   readonly byRateLb: number;
   /**
    * Bags that will be asked for, by houses with a date and without: a mean and 80 %. Houses come earlier or later than
@@ -42,7 +42,7 @@ export interface RoundPlan {
   readonly weeks: readonly WeekSum[];
 }
 
-/** A dated house in its week. */
+/** A dated unit in its week: a house with two softeners has one for each. */
 export interface DatedHouse extends Delivery {
   readonly week: number;
 }
@@ -151,7 +151,7 @@ function weekSum(
   ];
   return {
     week,
-    houses: inWeek.length,
+    units: inWeek.length,
     bags,
     lb: bags * bagLb,
     byRateLb: week === 0 ? 0 : rates.reduce((sum, { lbPerWeek }) => sum + lbPerWeek, 0),

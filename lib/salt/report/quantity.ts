@@ -33,15 +33,16 @@ export function quantitiesIn(system: UnitSystem): Quantities {
   return system === 'us' ? US : METRIC;
 }
 
-/** An estimate as it is told, rounded as far as its interval goes. */
-export interface Told {
+/** An estimate in words, rounded as far as its interval goes. */
+export interface Rounded {
   /** Without its unit. */
   readonly value: string;
   /** Its 80 % interval, without the unit; null where none was worked out. */
   readonly range: string | null;
 }
 
-export function toldOf(estimate: Estimate, quantity: Quantity): Told {
+/** Rounds an estimate, of US units, in the units of a quantity. */
+export function roundedOf(estimate: Estimate, quantity: Quantity): Rounded {
   const [value, low, high] = [estimate.value, estimate.low, estimate.high].map(
     (each) => each * quantity.factor,
   );

@@ -5,7 +5,7 @@ import { MEASURES } from '../../../console/regions/measures.ts';
 import { monthNames, yearBefore, yearUntil } from '../../../console/regions/months.ts';
 import { toldOf, valueBar } from '../../../console/regions/monthTold.ts';
 import { dayParts, saltParts, sharesOf } from '../../../console/regions/shares.ts';
-import { type MonthAccount, monthOf } from '../../../console/regions/toldMonths.ts';
+import { monthOf, type RegionMonth } from '../../../console/regions/toldMonths.ts';
 import { periodOf } from '../../../console/regions/waste/period.ts';
 import { wholeness } from '../../../lib/salt/account/wholeness.ts';
 import { keysOf } from '../../../shared/records.ts';
@@ -102,7 +102,7 @@ test('a period has all of what its months have, each pound under one cause, the 
 test('a year ends with its month and has no month twice', () => {
   fc.assert(
     fc.property(fc.uniqueArray(month), month, account, (names, last, any) => {
-      const months: MonthAccount[] = names.map((name) => ({ ...any, month: name }));
+      const months: RegionMonth[] = names.map((name) => ({ ...any, month: name }));
       const year = yearUntil(months, last).map((each) => each.month.slice(5));
       expect(new Set(year).size).toBe(year.length);
       expect(yearUntil(months, last).some((each) => each.month === last)).toBe(names.includes(last));

@@ -60,17 +60,17 @@ beforeAll(async () => {
 });
 
 describe('deliveries', () => {
-  it('name the houses by their day, with where they are and who goes there in these weeks already', async () => {
-    const { houses, byRate, others, units, weeks, regions } = await made.get('');
+  it('name the units by their day, with where they are and who goes there in these weeks already', async () => {
+    const { dated, byRate, others, units, weeks, regions } = await made.get('');
     expect(units).toBe(4);
-    expect(houses.map(({ unitId, round }) => [unitId, round])).toEqual([
+    expect(dated.map(({ unitId, round }) => [unitId, round])).toEqual([
       ['u-17', 'mill-road'],
       ['u-18', 'old-town'],
     ]);
-    const [house] = houses;
-    expect(house).toMatchObject({ siteName: '=4 Mill Road', levelBy: 'sensor', bags: 4 });
-    expect(house?.visits.map(({ visitId }) => visitId)).toEqual(['visit-3']);
-    expect(house?.lastReported).toBe(formatLocalDate(TODAY - 1));
+    const [first] = dated;
+    expect(first).toMatchObject({ siteName: '=4 Mill Road', levelBy: 'sensor', bags: 4 });
+    expect(first?.visits.map(({ visitId }) => visitId)).toEqual(['visit-3']);
+    expect(first?.lastReported).toBe(formatLocalDate(TODAY - 1));
     expect(byRate.map(({ unitId, why }) => [unitId, why])).toEqual([['u-19', 'no-sensor']]);
     expect(others['nothing-reported']).toBe(1);
     // At noon in London it is the same day in New York and in Phoenix.
@@ -84,7 +84,7 @@ describe('deliveries', () => {
   it('are those of a region or of a round, the weeks staying the same', async () => {
     const all = await made.get('');
     const road = await made.get('?round=mill-road');
-    expect(road.houses).toEqual(all.houses.filter(({ round }) => round === 'mill-road'));
+    expect(road.dated).toEqual(all.dated.filter(({ round }) => round === 'mill-road'));
     expect(road.rounds).toEqual(all.rounds.filter(({ round }) => round === 'mill-road'));
     expect([road.units, road.byRate.length]).toEqual([2, 1]);
     expect(road.weeks).toEqual(all.weeks);
@@ -96,18 +96,18 @@ describe('deliveries', () => {
     expect((await made.ask('GET', '/v1/deliveries?region=a%20b', { key: made.key })).status).toBe(400);
   });
 
-  it('are a table as well, of the same houses, that no spreadsheet works out', async () => {
+  it('are a table as well, of the same units, that no spreadsheet works out', async () => {
     const answer = await made.csv('?region=alder-county');
     expect(answer.headers.get('content-type')).toBe('text/csv; charset=utf-8; header=present');
     const text = await answer.text();
     expect(text.endsWith('\r\n')).toBe(true);
     const rows = z.array(z.record(z.string(), z.string())).parse(parse(text, { columns: true }));
-    const { houses, bagLb } = await made.get('?region=alder-county');
+    const { dated, bagLb } = await made.get('?region=alder-county');
     expect(rows.map(({ unit_id }) => unit_id)).toEqual(['u-17', 'u-18', 'u-19']);
-    const [house] = houses;
+    const [first] = dated;
     expect(rows[0]).toMatchObject({
-      ...{ week: String(house?.week), deliver_by: house?.by, runs_out_p10: house?.runsOut.p10 },
-      ...{ bags: String(house?.bags), salt_lb: String((house?.bags ?? 0) * bagLb), level_known_by: 'sensor' },
+      ...{ week: String(first?.week), deliver_by: first?.by, runs_out_p10: first?.runsOut.p10 },
+      ...{ bags: String(first?.bags), salt_lb: String((first?.bags ?? 0) * bagLb), level_known_by: 'sensor' },
       ...{ site_name: "'=4 Mill Road", site_address: '4 Mill Road, "Old" Town', is_empty: 'false' },
       visit_planned_on: formatLocalDate(TODAY + 3),
     });
@@ -122,8 +122,8 @@ describe('deliveries', () => {
     if (!stored) throw new Error('no head');
     const outOfService = { by: 'desk', at: NOW - HOUR, until: NOW + HOUR };
     await store.putHead(ref, version, { ...stored, head: { ...stored.head, outOfService } });
-    const { houses, others } = await get('');
-    expect(houses.map(({ unitId }) => unitId)).toEqual(['u-18']);
+    const { dated, others } = await get('');
+    expect(dated.map(({ unitId }) => unitId)).toEqual(['u-18']);
     expect(others['out-of-service']).toBe(1);
   });
 });

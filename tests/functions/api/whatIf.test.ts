@@ -55,7 +55,7 @@ it('answers for all units, tells whom to visit, and adds up by region; asks the 
   expect(all).toMatchObject({ units: 2, extrapolated: 1, leftOut: { 'history-too-short': 1 } });
   expect(all.visits).toMatchObject([
     {
-      ...{ unitId: 'u-18', region: 'high-basin', cause: 'capacity-too-low' },
+      ...{ unitId: 'u-18', siteName: null, region: 'high-basin', cause: 'capacity-too-low' },
       programmed: { capacityGrains: 20_000 },
       // 25,500 at 10 lb a cubic foot and 30,000 at 15: between them 27,300 at 12.
       set: { capacityGrains: 27_000 },

@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import type { RegionMonth } from '../../../lib/salt/regionAccounts.ts';
+import type { RegionMonth } from '../../../lib/salt/regionMonths.ts';
 import { saltCsv } from '../../../lib/salt/saltCsv.ts';
 import { idSchema } from '../../../shared/ids.ts';
 

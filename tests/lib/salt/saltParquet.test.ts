@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { DuckDBInstance } from '@duckdb/node-api';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import type { RegionMonth } from '../../../lib/salt/regionAccounts.ts';
+import type { RegionMonth } from '../../../lib/salt/regionMonths.ts';
 import { saltParquet } from '../../../lib/salt/saltParquet.ts';
 
 const amount = fc.double({ min: 0, max: 1e9, noNaN: true });

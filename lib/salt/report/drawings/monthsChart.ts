@@ -3,8 +3,8 @@ import { scaleOf } from '../../../chart/scale.ts';
 import type { Estimate } from '../../../estimate/estimate.ts';
 import type { Style } from '../content.ts';
 import { monthInWords, shortMonth } from '../months.ts';
-import { type Quantity, toldOf } from '../quantity.ts';
-import { KNOWN, label, line, rows, WIDTH } from './parts.ts';
+import { type Quantity, roundedOf } from '../quantity.ts';
+import { KNOWN, KNOWN_WORDS, label, line, rows, WIDTH } from './parts.ts';
 import type { KnownSalt } from './sharesBar.ts';
 
 /** A month of the chart; null where nothing is known of it, or nothing is told. Its parts may be withheld for themselves. */
@@ -20,7 +20,6 @@ const LEAST_SPAN = 10;
 /** Of its place: a bar, and the bar of a whisker's end. */
 const BAR = 0.66;
 const CAP = 5;
-const WORDS = { measured: 'by level sensors', inferred: 'by dose', imputed: 'estimated' } as const;
 
 /** Salt month by month, by how it is known, with the 80 % interval of each. */
 export function monthsChart(months: readonly ChartedMonth[], mass: Quantity): Drawing<Style> {
@@ -83,7 +82,7 @@ function key(hasUnparted: boolean): Mark<Style>[] {
   const at = (index: number) => 150 + index * 130;
   const samples = KNOWN.flatMap((known, index): Mark<Style>[] => [
     { kind: 'rect', style: known, x: at(index), y: 3, width: 14, height: 10 },
-    label(at(index) + 20, 12, WORDS[known]),
+    label(at(index) + 20, 12, KNOWN_WORDS[known]),
   ]);
   const x = at(3) + 6;
   return [
@@ -104,7 +103,7 @@ function key(hasUnparted: boolean): Mark<Style>[] {
 function described(months: readonly ChartedMonth[], mass: Quantity): string {
   const told = months.map(({ month, salt }) => {
     if (!salt) return `${monthInWords(month)}: nothing told`;
-    const { value, range } = toldOf(salt.estimate, mass);
+    const { value, range } = roundedOf(salt.estimate, mass);
     return `${monthInWords(month)}: ${value} ${mass.unit}${range === null ? '' : ` (${range})`}`;
   });
   return `${told.join('; ')}.`;

@@ -8,6 +8,13 @@ export const WIDTH = 720;
 /** How salt is known, in the order in which it is drawn. */
 export const KNOWN = ['measured', 'inferred', 'imputed'] as const;
 
+/** What each way is called beside a sample of its mark. */
+export const KNOWN_WORDS = {
+  measured: 'by level sensors',
+  inferred: 'by dose',
+  imputed: 'estimated',
+} as const;
+
 export function label(
   x: number,
   y: number,

@@ -1,12 +1,11 @@
 import type { Drawing, Mark } from '../../../chart/drawing.ts';
 import type { Style } from '../content.ts';
 import { percents } from '../rounding.ts';
-import { KNOWN, label, WIDTH } from './parts.ts';
+import { KNOWN, KNOWN_WORDS, label, WIDTH } from './parts.ts';
 
 /** By which way salt is known, lb. */
 export type KnownSalt = Readonly<Record<(typeof KNOWN)[number], number>>;
 
-const WORDS = { measured: 'by level sensors', inferred: 'by dose', imputed: 'estimated' } as const;
 const BAR = { top: 4, height: 26 };
 const KEY_Y = 52;
 const NOTHING = label(1, BAR.top + 17, 'No salt was used.');
@@ -26,7 +25,7 @@ export function sharesBar(salt: KnownSalt): Drawing<Style> {
     const at = 1 + (index * WIDTH) / 3;
     return [
       { kind: 'rect', style: known, x: at, y: KEY_Y - 9, width: 14, height: 10 },
-      label(at + 21, KEY_Y, `${WORDS[known]}: ${shares[index]} %`),
+      label(at + 21, KEY_Y, `${KNOWN_WORDS[known]}: ${shares[index]} %`),
     ];
   });
   return {
@@ -34,7 +33,7 @@ export function sharesBar(salt: KnownSalt): Drawing<Style> {
     title: 'How the salt is known',
     description:
       sum > 0
-        ? `${KNOWN.map((known, index) => `${WORDS[known]} ${shares[index]} %`).join(', ')}.`
+        ? `${KNOWN.map((known, index) => `${KNOWN_WORDS[known]} ${shares[index]} %`).join(', ')}.`
         : 'No salt was used.',
     marks: [...(sum > 0 ? bar : [NOTHING]), ...key],
   };

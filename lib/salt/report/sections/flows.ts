@@ -2,16 +2,16 @@ import { sumOfEstimates } from '../../../estimate/interval.ts';
 import type { FigureGroup } from '../../account/accountColumn.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, WITHHELD } from '../given.ts';
-import { partOf, sumOf, toldOf } from '../quantity.ts';
+import { partOf, roundedOf, sumOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
 
 /** Sodium, water of regenerations, hard water, and salt brought beside salt used. */
 export function flows({ account, year, hides, quantities: { mass, volume }, inWords }: Subject): Section {
-  const sodium = toldOf(account.sodiumLb, mass);
+  const sodium = roundedOf(account.sodiumLb, mass);
   const toDrain = Math.max(0, account.sodiumLb.value - account.sodiumInWaterLb);
   const twelve = year.slice(1).flatMap(({ account: each }) => (each ? [each] : []));
-  const used = toldOf(sumOfEstimates(twelve.map(({ saltLb }) => saltLb)), mass);
-  const month = toldOf(account.saltLb, mass);
+  const used = roundedOf(sumOfEstimates(twelve.map(({ saltLb }) => saltLb)), mass);
+  const month = roundedOf(account.saltLb, mass);
   const delivered = twelve.reduce((sum, { deliveredSaltLb }) => sum + deliveredSaltLb, 0);
   // A sum would tell of the month that is withheld in it.
   const isDeliveredTold = !year.slice(1).some((month) => month.account && month.hides('delivered'));

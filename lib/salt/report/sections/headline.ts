@@ -2,7 +2,7 @@ import type { Estimate } from '../../../estimate/estimate.ts';
 import { wholeness } from '../../account/wholeness.ts';
 import { type Block, type Figure, type Section, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
-import { type Quantity, quantitiesIn, toldOf } from '../quantity.ts';
+import { type Quantity, quantitiesIn, roundedOf } from '../quantity.ts';
 import { counted } from '../rounding.ts';
 
 /** The figures that everything else is about, each with its interval. */
@@ -39,7 +39,7 @@ export function headline(subject: Subject): Section {
 }
 
 function figure(label: string, estimate: Estimate, quantity: Quantity, note: string): Figure {
-  const { value, range } = toldOf(estimate, quantity);
+  const { value, range } = roundedOf(estimate, quantity);
   return {
     label,
     value: `${value}\u00a0${quantity.unit}`,
@@ -53,7 +53,7 @@ function efficiencyNote(grainsPerLb: Estimate, { unit }: Quantity): string {
   const us = quantitiesIn('us').efficiency;
   return unit === us.unit
     ? 'hardness removed, as calcium carbonate'
-    : `hardness removed, as calcium carbonate; ${toldOf(grainsPerLb, us).value} ${us.unit}`;
+    : `hardness removed, as calcium carbonate; ${roundedOf(grainsPerLb, us).value} ${us.unit}`;
 }
 
 /** What must be known before anything else is read. */

@@ -2,7 +2,7 @@ import type { Estimate } from '../../../estimate/estimate.ts';
 import { type Section, table, text } from '../content.ts';
 import { sharesBar } from '../drawings/sharesBar.ts';
 import { type Subject, WITHHELD } from '../given.ts';
-import { partOf, toldOf } from '../quantity.ts';
+import { partOf, roundedOf } from '../quantity.ts';
 import { inSteps, percents, stepOf } from '../rounding.ts';
 
 /** By which way the salt is known. */
@@ -25,7 +25,7 @@ export function known({ account, hides, quantities: { mass } }: Subject): Sectio
   ] as const;
   const isWhole = !hides('measured') && !hides('imputed');
   const shares = percents(ways.map(([, , lb]) => lb));
-  const whole = toldOf(saltLb, mass);
+  const whole = roundedOf(saltLb, mass);
   return {
     id: 'known',
     title: 'How it is known',

@@ -1,50 +1,16 @@
 import { keysOf } from '../../../../shared/records.ts';
-import { RATED_GRAINS_PER_LB, type WasteCause } from '../../waste.ts';
+import { WASTE_WORDS } from '../../wasteWords.ts';
 import { type Section, table, text } from '../content.ts';
 import { wasteChart } from '../drawings/wasteChart.ts';
 import { type Subject, WITHHELD } from '../given.ts';
 import { partOf } from '../quantity.ts';
-import { counted } from '../rounding.ts';
-
-/** Each cause by name, and what it means in a sentence. */
-const CAUSES: Readonly<Record<WasteCause, readonly [name: string, meaning: string]>> = {
-  dose: [
-    'Dose richer than efficient',
-    `Of a whole dose, the salt beyond what the same hardness takes at ${counted(RATED_GRAINS_PER_LB)} grains per lb: a smaller dose gives up little capacity for it.`,
-  ],
-  reserve: [
-    'Reserve held back',
-    'Capacity that the control keeps by its rule until its hour, so that water does not turn hard, and throws away then.',
-  ],
-  'capacity-too-low': [
-    'Capacity set too low',
-    'The control counts on less than the bed gives at its dose, and regenerates what is not used up.',
-  ],
-  'hardness-too-high': [
-    'Hardness set too high',
-    'The control counts the water as harder than it is, and regenerates what is not used up.',
-  ],
-  'calendar-limit': [
-    'Limit of days',
-    'A limit of days between regenerations started one before its water was used.',
-  ],
-  manual: ['Started by hand', 'Somebody started a regeneration before it was due.'],
-  repeated: [
-    'Repeated',
-    'The control started before its own count was due: a fault, such as of its position switch.',
-  ],
-  leak: [
-    'Water that never stopped',
-    'Hardness of water that ran on days on which flow never stopped, beyond what was expected of the household.',
-  ],
-};
 
 /** Salt that the water would not have needed, by what it was spent on. */
 export function wasted({ account, hides, quantities: { mass } }: Subject): Section {
-  const causes = keysOf(CAUSES)
+  const causes = keysOf(WASTE_WORDS)
     .map((cause) => ({
-      name: CAUSES[cause][0],
-      meaning: CAUSES[cause][1],
+      name: WASTE_WORDS[cause].title,
+      meaning: WASTE_WORDS[cause].about,
       lb: account.wastedLb[cause],
       isTold: !hides(`wasted-${cause}`),
     }))

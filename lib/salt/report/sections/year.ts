@@ -5,7 +5,7 @@ import { type Block, type Section, table, text } from '../content.ts';
 import { monthsChart } from '../drawings/monthsChart.ts';
 import type { Subject } from '../given.ts';
 import { monthInWords } from '../months.ts';
-import { toldOf } from '../quantity.ts';
+import { roundedOf } from '../quantity.ts';
 
 /** The month beside the twelve before it. */
 export function year(subject: Subject): Section {
@@ -56,13 +56,13 @@ export function year(subject: Subject): Section {
 }
 
 function figures(account: SaltAccount, { quantities: { mass, volume, efficiency } }: Subject): string[] {
-  const salt = toldOf(account.saltLb, mass);
+  const salt = roundedOf(account.saltLb, mass);
   return [
     salt.value,
     salt.range ?? '–',
-    toldOf(account.chlorideLb, mass).value,
-    toldOf(account.waterGallons, volume).value,
-    account.grainsPerLb ? toldOf(account.grainsPerLb, efficiency).value : '–',
+    roundedOf(account.chlorideLb, mass).value,
+    roundedOf(account.waterGallons, volume).value,
+    account.grainsPerLb ? roundedOf(account.grainsPerLb, efficiency).value : '–',
   ];
 }
 

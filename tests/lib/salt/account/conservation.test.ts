@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { groupBy } from '../../../../functions/groupBy.ts';
 import { SaltAccounts } from '../../../../lib/salt/account/saltAccounts.ts';
 import { SUMMED } from '../../../../lib/salt/monthAccount.ts';
-import { RegionAccounts } from '../../../../lib/salt/regionAccounts.ts';
+import { RegionMonths } from '../../../../lib/salt/regionMonths.ts';
 import type { UnitMonth } from '../../../../lib/salt/unitMonths.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
 import { knownOf, monthsOf } from '../../../support/accountsOf.ts';
@@ -154,7 +154,7 @@ describe('the accounts of any fleet', () => {
           );
         }
 
-        const regions = new RegionAccounts(until);
+        const regions = new RegionMonths(until);
         for (const each of known) regions.add(each.unit, each.months, each.firstDate);
         for (const row of regions.rows()) {
           const want = plain.get(`${row.region} ${row.month}`);

@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { SaltAccounts } from '../../../../lib/salt/account/saltAccounts.ts';
-import { RATED_GRAINS_PER_LB } from '../../../../lib/salt/waste.ts';
 import { bedCapacityGrains } from '../../../../lib/softening/capacity.ts';
 import { CHLORIDE_CRITERIA, CHLORIDE_MASS_FRACTION } from '../../../../lib/softening/chloride.ts';
-import { californiaRule, EFFICIENCY_RULES } from '../../../../lib/softening/efficiency.ts';
+import {
+  californiaRule,
+  EFFICIENCY_RULES,
+  RATED_GRAINS_PER_LB,
+} from '../../../../lib/softening/efficiency.ts';
 import { regenerationGallons } from '../../../../lib/softening/regenerationWater.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../../../lib/softening/sodium.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
@@ -46,7 +49,7 @@ const ROWS: readonly (readonly [
   ['lb of sodium to the water for a thousand grains', 1_000 * SODIUM_LB_PER_GRAIN, 0.065628, 6, HAND],
   ['mg/L of that for each gpg', (SODIUM_LB_PER_GRAIN * 453_592.37) / 3.785411784, 7.864, 3, HAND],
   ['gr/lb, above which a dose is no waste', RATED_GRAINS_PER_LB, 3_350, 0, DOE],
-  ['gr/lb of the rule that this is', rule('nsf-ansi-44')?.minGrainsPerLb, RATED_GRAINS_PER_LB, 0, DOE],
+  ['gr/lb of the rule that goes by it', rule('nsf-ansi-44')?.minGrainsPerLb, 3_350, 0, DOE],
   ['gal per 1,000 gr of it', rule('nsf-ansi-44')?.maxGallonsPerThousandGrains, 5, 1, DOE],
   ['gal per 1,000 gr of a bed at 6 lb/ft3', regenerationGallons(1) / kilograins(6), 4, 9, `${AWWA}; 80 / 20`],
   ['gal a regeneration of 1.5 ft3', regenerationGallons(1.5), 120, 9, AWWA],

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { SaltAccounts } from '../../../../lib/salt/account/saltAccounts.ts';
 import type { SUMMED } from '../../../../lib/salt/monthAccount.ts';
-import { RegionAccounts } from '../../../../lib/salt/regionAccounts.ts';
+import { RegionMonths } from '../../../../lib/salt/regionMonths.ts';
 import { saltCsv } from '../../../../lib/salt/saltCsv.ts';
 import { addWasted, type Wasted } from '../../../../lib/salt/waste.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
@@ -111,7 +111,7 @@ describe('a month by hand', () => {
 
   it('is what the accounts and salt.csv say', () => {
     const accounts = new SaltAccounts(UNTIL, rulesSchema.parse(RULES).salt);
-    const regions = new RegionAccounts(UNTIL);
+    const regions = new RegionMonths(UNTIL);
     for (const each of replayed) {
       accounts.add(each);
       regions.add(each.unit, each.months, each.firstDate);

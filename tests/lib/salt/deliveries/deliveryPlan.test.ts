@@ -82,7 +82,7 @@ describe('a plan', () => {
     ]);
   });
 
-  it('adds up: rounds to the total, houses to the weeks, and bags to pounds', () => {
+  it('adds up: rounds to the total, units to the weeks, and bags to pounds', () => {
     fc.assert(
       fc.property(needs, (all) => {
         const { houses, byRate: rates, rounds, total } = deliveryPlan(all, TODAY, BAG);
@@ -91,10 +91,10 @@ describe('a plan', () => {
             sumOf(rounds.map(({ weeks }) => pick(weeks[week] ?? (total[0] as WeekSum))));
           const sum = total[week] as WeekSum;
           const own = houses.filter((house) => house.week === week);
-          expect(sum.houses).toBe(own.length);
+          expect(sum.units).toBe(own.length);
           expect(sum.bags).toBe(sumOf(own.map(({ bags }) => bags)));
           expect(sum.lb).toBe(40 * sum.bags);
-          expect(of(({ houses: count }) => count)).toBe(sum.houses);
+          expect(of(({ units }) => units)).toBe(sum.units);
           expect(of(({ bags }) => bags)).toBe(sum.bags);
           expect(of(({ byRateLb }) => byRateLb)).toBeCloseTo(sum.byRateLb, 6);
           expect(of(({ askedBags }) => askedBags.value)).toBeCloseTo(sum.askedBags.value, 6);

@@ -5,13 +5,13 @@ import { faces } from '../../../../lib/brief/pdf/fonts.ts';
 import { accountsCsv } from '../../../../lib/salt/account/accountsCsv.ts';
 import { cellsOf, type Withheld } from '../../../../lib/salt/account/accountsFile.ts';
 import { METHOD } from '../../../../lib/salt/account/method.ts';
-import { whatIsMissing } from '../../../../lib/salt/report/choose.ts';
 import type { Block, RegionReport } from '../../../../lib/salt/report/content.ts';
 import type { ReportGiven } from '../../../../lib/salt/report/given.ts';
 import { reportHtml } from '../../../../lib/salt/report/html.ts';
+import { whatIsMissing } from '../../../../lib/salt/report/missing.ts';
 import { drawable } from '../../../../lib/salt/report/pdf/drawable.ts';
 import { reportPdf } from '../../../../lib/salt/report/pdf/pdf.ts';
-import { quantitiesIn, toldOf } from '../../../../lib/salt/report/quantity.ts';
+import { quantitiesIn, roundedOf } from '../../../../lib/salt/report/quantity.ts';
 import { regionReport } from '../../../../lib/salt/report/regionReport.ts';
 import { CHLORIDE_CRITERIA } from '../../../../lib/softening/chloride.ts';
 import { EFFICIENCY_RULES } from '../../../../lib/softening/efficiency.ts';
@@ -101,7 +101,7 @@ test('figures are those of the rows of accounts.csv, to the digits that are told
   const wanted = (name: string, suffix: string, unit: string) => {
     const [value, low, high] = ['', '_low', '_high'].map((bound) => Number(row[`${name}${bound}${suffix}`]));
     const estimate = { value: value ?? 0, low: low ?? 0, high: high ?? 0 };
-    const words = toldOf(estimate, { unit, factor: 1 });
+    const words = roundedOf(estimate, { unit, factor: 1 });
     return `${words.value}\u00a0${unit} 80 %: ${words.range}\u00a0${unit}`;
   };
   expect(told).toEqual({
@@ -115,10 +115,10 @@ test('figures are those of the rows of accounts.csv, to the digits that are told
 test('a pound is 0.45359237 kg, and 4,000 grains per lb are 571 g/kg (7,000 grains to the pound, exact)', () => {
   const { mass, efficiency, volume } = quantitiesIn('metric');
   const exactly = (value: number) => ({ value, low: value, high: value });
-  expect(toldOf(exactly(1_000), mass).value).toBe('454');
-  expect(toldOf(exactly(4_000), efficiency).value).toBe('571');
+  expect(roundedOf(exactly(1_000), mass).value).toBe('454');
+  expect(roundedOf(exactly(4_000), efficiency).value).toBe('571');
   // NIST SP 811, appendix B: 3.785 412 E-03 m3 to the US gallon.
-  expect(toldOf(exactly(1_000_000), volume).value).toBe('3,790');
+  expect(roundedOf(exactly(1_000_000), volume).value).toBe('3,790');
 });
 
 test('each published figure stands with its source and how it is known, and with the caution', () => {

@@ -9,64 +9,64 @@ import { type Likings, useLikings } from '../show/Likings.tsx';
 import { UnitLink } from '../show/UnitLink.tsx';
 import { days, plain } from '../show/words.ts';
 import styles from './Deliveries.module.css';
-import type { DatedHouse, Deliveries, Week } from './types.ts';
-import { bags, houses, levelWords, roundWords, weekWords } from './words.ts';
+import type { DatedUnit, Deliveries, Week } from './types.ts';
+import { bags, levelWords, roundWords, units, weekWords } from './words.ts';
 
-/** So many houses of a week are put on the page at once. */
+/** So many units of a week are put on the page at once. */
 const AT_ONCE = 200;
 /** A unit that was heard within so many days is not called silent. */
 const QUIET_DAYS = 3;
 
-interface HousesProps {
+interface DatedUnitsProps {
   readonly deliveries: Deliveries;
   readonly today: string;
 }
 
-/** The houses of each week, the earliest first. */
-export function Houses({ deliveries, today }: HousesProps) {
+/** The units of each week, the earliest first. */
+export function DatedUnits({ deliveries, today }: DatedUnitsProps) {
   const weeks = deliveries.weeks.map((week) => ({
     week,
-    rows: deliveries.houses.filter((house) => house.week === week.week),
+    rows: deliveries.dated.filter((unit) => unit.week === week.week),
   }));
   return weeks.map(({ week, rows }) =>
     rows.length === 0 ? null : (
-      <WeekOfHouses key={week.week} week={week} rows={rows} bagLb={deliveries.bagLb} today={today} />
+      <WeekOfUnits key={week.week} week={week} rows={rows} bagLb={deliveries.bagLb} today={today} />
     ),
   );
 }
 
-interface WeekOfHousesProps {
+interface WeekOfUnitsProps {
   readonly week: Week;
-  readonly rows: readonly DatedHouse[];
+  readonly rows: readonly DatedUnit[];
   readonly bagLb: number;
   readonly today: string;
 }
 
-function WeekOfHouses({ week, rows, bagLb, today }: WeekOfHousesProps) {
+function WeekOfUnits({ week, rows, bagLb, today }: WeekOfUnitsProps) {
   const likings = useLikings();
   const { data: people = [] } = useQuery(peopleQuery);
   const [isWhole, setWhole] = useState(false);
   const shown = isWhole ? rows : rows.slice(0, AT_ONCE);
   const nameOf = (id: string) => people.find(({ personId }) => personId === id)?.name ?? id;
   const words = weekWords(week, likings, today);
-  const sum = rows.reduce((all, house) => all + house.bags, 0);
+  const sum = rows.reduce((all, unit) => all + unit.bags, 0);
   return (
     <>
       <DataTable
         caption={
           <>
-            <strong className={styles.caption}>{words}</strong>: {houses(rows.length, likings)},{' '}
+            <strong className={styles.caption}>{words}</strong>: {units(rows.length, likings)},{' '}
             {bags(sum, likings)}, {amount(sum * bagLb, 'lb', likings)}
           </>
         }
         columns={columnsOf(likings, today, nameOf)}
         rows={shown}
         keyOf={({ unitId }) => unitId}
-        wideName={`Houses, ${words}`}
+        wideName={`Units, ${words}`}
       />
       {shown.length < rows.length && (
         <button type="button" className={styles.plain} onClick={() => setWhole(true)}>
-          Show all {whole(rows.length, likings)} houses of {words}
+          Show all {whole(rows.length, likings)} units of {words}
         </button>
       )}
     </>
@@ -77,11 +77,11 @@ function columnsOf(
   likings: Likings,
   today: string,
   nameOf: (personId: string) => string,
-): readonly Column<DatedHouse>[] {
+): readonly Column<DatedUnit>[] {
   const dated = (date: string | null) => (date === null ? 'beyond a year' : day(date, likings.locale, today));
   return [
     {
-      header: 'House',
+      header: 'Unit',
       cell: ({ unitId, siteId, siteName, address }) => (
         <>
           <UnitLink unitId={unitId}>
@@ -96,7 +96,7 @@ function columnsOf(
       ),
     },
     { header: 'Bring by', isTight: true, cell: ({ by, isEmpty }) => (isEmpty ? 'now' : dated(by)) },
-    { header: 'Bags', isNumber: true, cell: (house) => whole(house.bags, likings) },
+    { header: 'Bags', isNumber: true, cell: (unit) => whole(unit.bags, likings) },
     {
       header: 'Runs out',
       cell: ({ runsOut: { p10, p50, p90 } }) => (
@@ -110,16 +110,16 @@ function columnsOf(
     },
     {
       header: 'In the tank',
-      cell: (house) => {
-        const { level, how } = levelWords(house, likings);
+      cell: (unit) => {
+        const { level, how } = levelWords(unit, likings);
         return (
           <div>
             {level}
             {how !== undefined && <span className={`soft small ${styles.under}`}>{how}</span>}
-            {house.roomLb === null && (
+            {unit.roomLb === null && (
               <span className={`soft small ${styles.under}`}>the tank’s size is not on record</span>
             )}
-            <Quiet lastReported={house.lastReported} today={today} />
+            <Quiet lastReported={unit.lastReported} today={today} />
           </div>
         );
       },

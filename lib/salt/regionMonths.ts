@@ -52,10 +52,11 @@ interface Span {
 const LONGEST_SILENCE_MONTHS = 24;
 
 /**
- * Salt accounts of regions, added up unit by unit. From its first flow day on, a unit owes one for every local day of
- * its site until the replay's end; those it does not give are missing, and nothing is put in their place.
+ * The months of regions as `salt.csv` has them, added up unit by unit. From its first flow day on, a unit owes one for
+ * every local day of its site until the replay's end; those it does not give are missing, and nothing is put in their
+ * place.
  */
-export class RegionAccounts {
+export class RegionMonths {
   readonly #until: Instant;
   readonly #sums = new Map<string, Map<string, Sum>>();
   readonly #spans = new Map<string, Span[]>();
