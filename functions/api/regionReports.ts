@@ -83,7 +83,8 @@ function noReport(missing: NothingToReport): Problem {
   return new Problem('month-unknown', `${why}There are accounts of these: ${listed(missing.months)}.`);
 }
 
-function listed(names: readonly string[]): string {
+/** So many names as anybody reads. */
+export function listed(names: readonly string[]): string {
   const more = names.length - MOST_NAMED;
   return more > 0 ? `${names.slice(-MOST_NAMED).join(', ')}, and ${more} more` : names.join(', ');
 }
