@@ -70,7 +70,7 @@ function Shown({ accounts, error }: { accounts: Accounts; error: unknown }) {
       <Patterns />
       <AsOf asOf={accounts.asOf} now={now} error={error} />
       {choice.region !== undefined && !chosen && (
-        <p role="status">
+        <p className={styles.unknown} role="status">
           There is no account of a region called “{choice.region}”: all regions are shown instead.
         </p>
       )}

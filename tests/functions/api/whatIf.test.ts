@@ -96,6 +96,11 @@ it.each([
   expect(JSON.parse(text)).toMatchObject({ type: `/problems/${code}`, errors: [{}] });
 });
 
+it('names a parameter that it does not know', async () => {
+  const { text } = await (await fleet()).ask('?does=6');
+  expect(JSON.parse(text)).toMatchObject({ errors: [{ parameter: 'does' }] });
+});
+
 it('knows no region that no unit is in: says which there are, and is free for the next question', async () => {
   const { ask, told } = await fleet();
   const { status, text } = await ask('?region=nowhere');
