@@ -27,7 +27,7 @@ export const DOSE_RANGE = { least: 3, most: 15 } as const;
  * grains on the average, of the 20,000 of a cubic foot at 6 lb. A fleet is given the average: were each of its units
  * rounded, a dose a hair below 6 lb would come with twice the margin of one a hair above. Common practice, no source.
  */
-export const CAPACITY_MARGIN = 0.025;
+const CAPACITY_MARGIN = 0.025;
 
 /** Whether that can be imagined at once: settings that go with one dose leave none to be corrected. */
 export function goTogether({ doseLbPerCubicFoot, corrected }: Imagined): boolean {
