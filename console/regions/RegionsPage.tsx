@@ -70,6 +70,11 @@ function Shown({ accounts, error }: { accounts: Accounts; error: unknown }) {
     <>
       <Patterns />
       <AsOf asOf={accounts.asOf} now={now} error={error} />
+      {choice.region !== undefined && !chosen && (
+        <p className={styles.unknown} role="status">
+          There is no account of a region called “{choice.region}”: all regions are shown instead.
+        </p>
+      )}
       <p className={`soft ${styles.intro}`}>
         What softeners used, by month of their sites. Days without a report are estimated by each household’s
         own past and shown apart; where that tells too little they are missing, and nothing stands in their

@@ -54,9 +54,11 @@ function problemOf(error: unknown): Problem | undefined {
   return undefined;
 }
 
-function faultOf(target: Target, { path, message }: z.core.$ZodIssue): Fault {
+function faultOf(target: Target, issue: z.core.$ZodIssue): Fault {
+  const { path, message } = issue;
   if (target === 'json') return { detail: message, pointer: pointerTo(path) };
-  return { detail: message, parameter: path.join('.') };
+  const unknown = issue.code === 'unrecognized_keys' ? issue.keys : [];
+  return { detail: message, parameter: unknown.length > 0 ? unknown.join(', ') : path.join('.') };
 }
 
 function pointerTo(path: readonly PropertyKey[]): string {

@@ -68,7 +68,7 @@ function statusesOf(path: string, { security, requestBody, parameters, responses
     ...(path === '/v1/companies' && requestBody ? [409] : []),
     ...(path === '/v1/people/{personId}' ? [409] : []),
     ...(path.endsWith('/credential') && responses?.['201'] ? [412, 422] : []),
-    ...(path === '/v1/what-if' ? [429] : []),
+    ...(path === '/v1/what-if' ? [404, 429] : []),
     500,
   ];
 }

@@ -3,6 +3,7 @@ import { cautionsOf } from '../../lib/advice/region/cautions.ts';
 import { type Correction, ranking, SAVED } from '../../lib/advice/region/correction.ts';
 import type { Imagined } from '../../lib/advice/region/imagined.ts';
 import type { RegionsWhatIf } from '../../lib/advice/region/regionsWhatIf.ts';
+import { NEARLY_A_YEAR_DAYS } from '../../lib/advice/region/replayedDays.ts';
 import { WASTED_ON, type Wasting } from '../../lib/advice/region/wasting.ts';
 import { MEASURES } from '../../lib/advice/region/year.ts';
 import { CAUSES } from '../../shared/alerts.ts';
@@ -37,6 +38,16 @@ export const whatIfSchema = z.object({
   units: z.int().describe('Those whose own past tells'),
   extrapolated: z.int().describe('Those that are taken to be like them, since theirs does not tell'),
   leftOut: z.record(z.string(), z.int()).describe('By reason, those whose past does not tell'),
+  replayed: z
+    .object({
+      medianDays: z.int().describe('Of the unit in the middle'),
+      leastDays: z.int(),
+      unitsShort: z.int().describe(`Units with fewer than ${NEARLY_A_YEAR_DAYS}`),
+      from: z.string().describe('The first day of the unit in the middle, YYYY-MM-DD'),
+      to: z.string().describe('Its last'),
+    })
+    .nullable()
+    .describe('Local days that were replayed; null where no unit’s past tells'),
   today: year.describe('Of the units whose past tells, as it has it'),
   imagined: year.describe('The same, had they been set otherwise'),
   estimates: z
@@ -65,7 +76,11 @@ export const whatIfSchema = z.object({
       z.object({
         ...ofUnit,
         cause: z.enum(WASTED_ON),
-        saltLb: z.number().describe('lb a year, by the last twelve months'),
+        saltLb: z
+          .number()
+          .describe(
+            'lb a year, by the rate of the days of the last twelve months that there are accounts of',
+          ),
       }),
     )
     .describe(
@@ -97,7 +112,7 @@ export function whatIfView({
     ...row,
     siteName: siteNames.get(row.unitId) ?? null,
   });
-  const { past, ...told } = answer;
+  const { past, doses, ...told } = answer;
   const rows: Rows = {
     visits: ranking(corrections).slice(0, MOST_ROWS).map(named),
     wasting: [...wasting]
@@ -110,6 +125,6 @@ export function whatIfView({
     ...past,
     ...rows,
     more: corrections.length + wasting.length - rows.visits.length - rows.wasting.length,
-    cautions: cautionsOf(imagined),
+    cautions: cautionsOf(imagined, { doses, replayed: answer.replayed }),
   };
 }

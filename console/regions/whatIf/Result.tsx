@@ -94,7 +94,7 @@ function Years({ estimates, caption }: { estimates: Estimates; caption: string }
             isNumber: true,
             cell: ({ of, quantity }) => {
               const { today, difference } = estimates[of];
-              const words = changeWords(difference.value, today.value, quantity, likings);
+              const words = changeWords(difference, today.value, quantity, likings);
               return <WithRange of={difference} quantity={quantity} words={words} />;
             },
           },

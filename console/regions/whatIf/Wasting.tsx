@@ -19,7 +19,7 @@ export function Wasting({ wasting }: { wasting: readonly Row[] }) {
     <section className={styles.list} aria-labelledby="wasted-otherwise">
       <h3 id="wasted-otherwise">Wasted otherwise</h3>
       <DataTable
-        caption="Salt of the last twelve months that a leak or needless regenerations took, or settings that are not known. It is not in the figures above."
+        caption="Salt a year, by the rate of the days of the last twelve months that there are accounts of, that a leak or needless regenerations took, or settings that are not known. It is not in the figures above."
         columns={[
           {
             header: 'Unit',

@@ -35,14 +35,15 @@ export function WhatIfForm({ regions, isBusy, onAsk }: WhatIfFormProps) {
   const [reserve, setReserve] = useState<string>('mean');
   const [salt, setSalt] = useState<string>('NaCl');
   const [region, setRegion] = useState('');
-  const [dose, setDose] = useState(() => String(Math.round(shownDose(FIRST_DOSE, likings))));
+  /** As it was typed; until then the first, which in grams a litre has more digits than are shown. */
+  const [typed, setTyped] = useState<string>();
   const { least, most } = doseRange(likings);
   const isNothing = settings === 'same' && reserve === 'mean' && salt === 'NaCl';
   const submit = (event: FormEvent) => {
     event.preventDefault();
     onAsk({
       ...(region && { region }),
-      ...(settings === 'dose' && { dose: doseOf(Number(dose), likings) }),
+      ...(settings === 'dose' && { dose: typed === undefined ? FIRST_DOSE : doseOf(Number(typed), likings) }),
       ...(settings === 'corrected' && { correct: true }),
       ...(reserve === 'forecast' && { reserve }),
       ...(salt === 'KCl' && { salt }),
@@ -66,8 +67,8 @@ export function WhatIfForm({ regions, isBusy, onAsk }: WhatIfFormProps) {
           min={least}
           max={most}
           step="any"
-          value={dose}
-          onChange={({ currentTarget }) => setDose(currentTarget.value)}
+          value={typed ?? firstDose(shownDose(FIRST_DOSE, likings))}
+          onChange={({ currentTarget }) => setTyped(currentTarget.value)}
         />
       )}
       <NativeSelect
@@ -97,4 +98,9 @@ export function WhatIfForm({ regions, isBusy, onAsk }: WhatIfFormProps) {
       {isNothing && <p className="soft small">Choose what is to be otherwise: settings, reserve or salt.</p>}
     </form>
   );
+}
+
+/** For a field of numbers: with a point, whatever the locale, and no zeros at the end. */
+function firstDose(shown: number): string {
+  return String(Number(shown.toFixed(2)));
 }

@@ -1,7 +1,7 @@
 import type { Estimate } from '../../../lib/estimate/estimate.ts';
 import type { QuantityName } from '../../show/amounts.ts';
 import { useLikings } from '../../show/Likings.tsx';
-import { numberWords, rangeWords } from './inWords.ts';
+import { hasRange, numberWords, rangeWords } from './inWords.ts';
 import styles from './WhatIf.module.css';
 
 interface WithRangeProps {
@@ -11,13 +11,15 @@ interface WithRangeProps {
   readonly words?: string;
 }
 
-/** A number and beneath it its interval, where it has one. */
+/** A number and beneath it its interval, where it says more. */
 export function WithRange({ of, quantity, words }: WithRangeProps) {
   const likings = useLikings();
   return (
     <span className={styles.estimate}>
       {words ?? numberWords(of.value, quantity, likings)}
-      {of.low !== of.high && <span className={styles.range}>{rangeWords(of, quantity, likings)}</span>}
+      {hasRange(of, quantity, likings) && (
+        <span className={styles.range}>{rangeWords(of, quantity, likings)}</span>
+      )}
     </span>
   );
 }

@@ -1,5 +1,7 @@
 import { PHYSICIAN_NOTE } from '../../softening/sodium.ts';
 import type { Imagined } from './imagined.ts';
+import type { RegionsWhatIf } from './regionsWhatIf.ts';
+import { NEARLY_A_YEAR_DAYS, type ReplayedOf } from './replayedDays.ts';
 
 /** What stands beside every answer. */
 const ALWAYS = [
@@ -9,12 +11,26 @@ const ALWAYS = [
 ] as const;
 
 /** What to mind about an answer, one sentence or two each. */
-export function cautionsOf({ doseLbPerCubicFoot, reserve, salt }: Imagined): string[] {
+export function cautionsOf(
+  { doseLbPerCubicFoot, corrected, reserve, salt }: Imagined,
+  { doses, replayed }: Pick<RegionsWhatIf, 'doses' | 'replayed'>,
+): string[] {
   return [
-    ...(doseLbPerCubicFoot === undefined
+    ...(replayed ? daysCautions(replayed) : []),
+    ...(doses.lower > 0
+      ? [
+          `Less salt a regeneration, as of ${unitsWords(doses.lower)} here, means more regenerations, more water, and more days of hard water where the reserve is short.`,
+        ]
+      : []),
+    ...(doses.higher > 0
+      ? [
+          `More salt a regeneration, as of ${unitsWords(doses.higher)} here, means fewer regenerations and less water, but more salt and chloride for the hardness taken out.`,
+        ]
+      : []),
+    ...(doseLbPerCubicFoot === undefined && !corrected
       ? []
       : [
-          'Less salt a regeneration means more regenerations, more water, and more days of hard water where the reserve is short.',
+          'It rests on a capacity curve that is partly from memory; below 6 lb a cubic foot it is drawn through nothing.',
         ]),
     ...(reserve === undefined
       ? []
@@ -29,4 +45,29 @@ export function cautionsOf({ doseLbPerCubicFoot, reserve, salt }: Imagined): str
       : []),
     ...ALWAYS,
   ];
+}
+
+/** What is said where a year rests on less than one. */
+function daysCautions({ medianDays, leastDays, unitsShort, from, to }: ReplayedOf): string[] {
+  if (medianDays < NEARLY_A_YEAR_DAYS) {
+    return [
+      `A year is told from ${medianDays} days, ${spanWords(from, to)} (the middle one of the units; the fewest are ${leastDays}); other seasons are not in it.`,
+    ];
+  }
+  if (unitsShort === 0) return [];
+  return [
+    `Of ${unitsWords(unitsShort)} a year is told from fewer than ${NEARLY_A_YEAR_DAYS} days, at the least from ${leastDays}; other seasons of theirs are not in it.`,
+  ];
+}
+
+function spanWords(from: string, to: string): string {
+  return from.slice(0, 7) === to.slice(0, 7) ? monthWord(from) : `${monthWord(from)} to ${monthWord(to)}`;
+}
+
+function monthWord(date: string): string {
+  return new Intl.DateTimeFormat('en-US', { month: 'long', timeZone: 'UTC' }).format(new Date(date));
+}
+
+function unitsWords(units: number): string {
+  return `${units} ${units === 1 ? 'unit' : 'units'}`;
 }

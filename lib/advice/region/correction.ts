@@ -3,18 +3,19 @@ import type { Programmed, Unit } from '../../../shared/registry.ts';
 import type { Estimate } from '../../estimate/estimate.ts';
 import { estimateOf } from '../../estimate/interval.ts';
 import { alertIdOf } from '../../live/transitions.ts';
+import { bedCapacityGrains } from '../../softening/capacity.ts';
 import type { UnitState } from '../../unit/state.ts';
 import type { Episode } from '../../watch/episode.ts';
 import { judgeSettings } from '../../watch/judgeSettings.ts';
 import { ranked } from '../../watch/kind.ts';
 import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
 import { isPlainlySound } from '../../watch/soundSettings.ts';
-import { settingsToday } from '../settings/candidates.ts';
 import type { Replay } from '../settings/outcome.ts';
 import { LEAST_SAVING_LB } from '../settings/rollUp.ts';
-import { settingsImagined } from './imagined.ts';
+import { type RightSettings, settingsFor } from '../settingsFor.ts';
 import { unitWhatIf } from './unitWhatIf.ts';
 import type { Measure } from './year.ts';
+import { ofOneUnit } from './yearAhead.ts';
 
 /** A visit that sets a control right, and what that brings in a year to come. */
 export interface Correction {
@@ -24,8 +25,8 @@ export interface Correction {
   readonly cause: AlertCause | null;
   readonly probability: number;
   readonly programmed: Pick<Programmed, 'capacityGrains' | 'hardnessGpg'>;
-  /** What to set. */
-  readonly set: Pick<Programmed, 'capacityGrains' | 'hardnessGpg'>;
+  /** What to set, in whole thousands of grains; what it saves is by the margin that a fleet is given. */
+  readonly set: RightSettings;
   /** By the doses on record, with 80 % intervals; below 0 what it costs: a control that regenerates in time uses more. */
   readonly saves: Readonly<Record<Saved, Estimate>>;
   /** Of the open alert that says so too; null without one. */
@@ -54,8 +55,10 @@ export function correctionOf(
   if (!judged || judged.probability < rules.clear) return null;
   const { ahead } = unitWhatIf(unit, { state, replay }, { corrected: true }, rules);
   const saved = (measure: Saved) => {
-    const { mean, variance } = ahead.difference;
-    return estimateOf({ value: -mean[measure], variance: variance[measure] });
+    return estimateOf({
+      value: -ahead.difference.mean[measure],
+      variance: ofOneUnit(ahead.difference, measure),
+    });
   };
   const saves = {
     saltLb: saved('saltLb'),
@@ -64,14 +67,9 @@ export function correctionOf(
     hardDays: saved('hardDays'),
   };
   if (saves.saltLb.value < LEAST_SAVING_LB && saves.hardDays.value < LEAST_HARD_DAYS) return null;
-  const { capacityGrains, hardnessGpg } = settingsImagined(
-    unit,
-    state,
-    { corrected: true },
-    rules,
-    settingsToday(state),
-  );
-  const { programmed } = state;
+  const { programmed, bed, compensatedHardnessGpg } = state;
+  const { resinCubicFeet } = unit;
+  const curveGrains = bedCapacityGrains({ resinCubicFeet, saltDoseLb: bed.saltDoseLb });
   const alert = open.find(({ kind }) => kind === 'setting-mismatch');
   return {
     unitId: unit.unitId,
@@ -79,7 +77,7 @@ export function correctionOf(
     cause: ranked(judged.weights)[0]?.cause ?? null,
     probability: judged.probability,
     programmed: { capacityGrains: programmed.capacityGrains, hardnessGpg: programmed.hardnessGpg },
-    set: { capacityGrains, hardnessGpg },
+    set: settingsFor(curveGrains, compensatedHardnessGpg),
     saves,
     alertId: alert ? alertIdOf(alert) : null,
   };

@@ -1,7 +1,19 @@
-import type { Uncertain } from '../../estimate/interval.ts';
+import { recordOf } from '../../../shared/records.ts';
 import type { DrawnShare } from '../../salt/account/drawnShare.ts';
 import type { Side, UnitWhatIf } from './unitWhatIf.ts';
-import { GOES_WITH_SALT, type Measure } from './year.ts';
+import type { Measure } from './year.ts';
+import { CURVE_ERRORS, type CurveError } from './yearAhead.ts';
+
+/** A sum, and what it may be off by. */
+export interface Total {
+  readonly value: number;
+  /** Of what differs from unit to unit by chance: it adds up over groups. */
+  readonly variance: number;
+  /** Sum of the squares of the units: for what differs from unit to unit as a share of each. */
+  readonly squares: number;
+  /** How far the sum moves with one deviation of what all units have in common: the same way in all groups. */
+  readonly byCurve: Readonly<Record<CurveError, number>>;
+}
 
 /** The units of a region, each with its size: salt of a year by its accounts, lb, or whatever else all are measured by. */
 export interface Group {
@@ -11,7 +23,6 @@ export interface Group {
   readonly like: readonly Answered[];
   /** The sizes of the others, above 0. */
   readonly others: readonly number[];
-  readonly share: DrawnShare;
 }
 
 /** A unit whose past tells, and what it answers. */
@@ -30,9 +41,9 @@ const GUESS = { deviation: 0.5, units: 2 } as const;
 /**
  * The year to come of all units of a region. Units of which nothing is told get the ratio of the others to their size:
  * the ratio estimator of a finite population, with residuals in proportion to size (R. M. Royall, Biometrika 57 (1970)
- * 377, from memory; how often its intervals hold is tested).
+ * 377, from memory; how often its intervals hold is tested). Salt is by the doses on record.
  */
-export function groupTotal({ told, like, others, share }: Group, measure: Measure, side: Side): Uncertain {
+export function groupTotal({ told, like, others }: Group, measure: Measure, side: Side): Total {
   const meanOf = ({ answer }: Answered) => answer.ahead[side].mean[measure];
   const byYear = ({ answer }: Answered) => answer.ahead[side].variance[measure];
   const own = sumOf(told, meanOf);
@@ -47,11 +58,32 @@ export function groupTotal({ told, like, others, share }: Group, measure: Measur
   const residual = residualOf(like, meanOf, ratio);
   const squares = sumOf(like, ({ size }) => size ** 2);
   const bySampling = residual * like.length * (carried ** 2 + otherSquares / squares);
-  return drawnOf(
-    { value: own + ratio * otherSize, variance: offByYear + (others.length > 0 ? bySampling : 0) },
-    sumOf(told, (unit) => meanOf(unit) ** 2) + ratio ** 2 * otherSquares,
-    GOES_WITH_SALT[measure] ? share : undefined,
-  );
+  return {
+    value: own + ratio * otherSize,
+    variance: offByYear + (others.length > 0 ? bySampling : 0),
+    squares: sumOf(told, (unit) => meanOf(unit) ** 2) + ratio ** 2 * otherSquares,
+    byCurve: recordOf(CURVE_ERRORS, (error) => {
+      const moved = ({ answer }: Answered) => answer.ahead[side].byCurve[error][measure];
+      return sumOf(told, moved) + sumOf(like, moved) * carried;
+    }),
+  };
+}
+
+/** All groups together. */
+export function together(totals: readonly Total[]): Total {
+  const sum = (of: (total: Total) => number) => totals.reduce((all, total) => all + of(total), 0);
+  return {
+    value: sum(({ value }) => value),
+    variance: sum(({ variance }) => variance),
+    squares: sum(({ squares }) => squares),
+    byCurve: recordOf(CURVE_ERRORS, (error) => sum(({ byCurve }) => byCurve[error])),
+  };
+}
+
+/** A sum with its whole variance: what units have in common counts once, with the square of the sum. */
+export function varied({ value, variance, byCurve }: Total): { value: number; variance: number } {
+  const inCommon = CURVE_ERRORS.reduce((sum, error) => sum + byCurve[error] ** 2, 0);
+  return { value, variance: variance + inCommon };
 }
 
 /** Mean square of what units deviate by from the ratio, leaning on the guess. */
@@ -61,12 +93,12 @@ function residualOf(like: readonly Answered[], meanOf: (unit: Answered) => numbe
   return (seen + GUESS.units * guessed) / (like.length - 1 + GUESS.units);
 }
 
-/** What is drawn of doses on record: each unit's own share, about one that all have in common. */
-function drawnOf({ value, variance }: Uncertain, squares: number, share: DrawnShare | undefined): Uncertain {
-  if (!share) return { value, variance };
+/** What is drawn of doses on record: each unit's own share, about one that all units of the company have in common. */
+export function drawnOf(total: Total, { mean, variance, unitVariance }: DrawnShare) {
+  const doses = varied(total);
   return {
-    value: share.mean * value,
-    variance: share.mean ** 2 * variance + share.variance * value ** 2 + share.unitVariance * squares,
+    value: mean * doses.value,
+    variance: mean ** 2 * doses.variance + variance * doses.value ** 2 + unitVariance * total.squares,
   };
 }
 

@@ -22,12 +22,19 @@ export interface Imagined {
 /** The doses between which the capacity curve holds, lb a cubic foot. */
 export const DOSE_RANGE = { least: 3, most: 15 } as const;
 
+/**
+ * What is programmed lies so much below what the curve gives. Companies round a capacity down to whole thousands: 500
+ * grains on the average, of the 20,000 of a cubic foot at 6 lb. A fleet is given the average: were each of its units
+ * rounded, a dose a hair below 6 lb would come with twice the margin of one a hair above. Common practice, no source.
+ */
+const CAPACITY_MARGIN = 0.025;
+
 /** Whether that can be imagined at once: settings that go with one dose leave none to be corrected. */
 export function goTogether({ doseLbPerCubicFoot, corrected }: Imagined): boolean {
   return doseLbPerCubicFoot === undefined || !corrected;
 }
 
-/** What a unit's control would be set to. */
+/** What a unit's control would be set to, with the fixed {@link CAPACITY_MARGIN}. */
 export function settingsImagined(
   unit: Unit,
   state: UnitState,
@@ -39,8 +46,9 @@ export function settingsImagined(
   if (doseLbPerCubicFoot === undefined && !(corrected && !isPlainlySound(unit, state, rules))) return today;
   const saltDoseLb =
     doseLbPerCubicFoot === undefined ? today.saltDoseLb : doseLbPerCubicFoot * resinCubicFeet;
-  const capacityGrains = bedCapacityGrains({ resinCubicFeet, saltDoseLb });
-  return { ...today, saltDoseLb, ...settingsFor(capacityGrains, state.compensatedHardnessGpg) };
+  const curveGrains = bedCapacityGrains({ resinCubicFeet, saltDoseLb });
+  const { hardnessGpg } = settingsFor(curveGrains, state.compensatedHardnessGpg);
+  return { ...today, saltDoseLb, capacityGrains: (1 - CAPACITY_MARGIN) * curveGrains, hardnessGpg };
 }
 
 /** What a unit's control would hold back. */

@@ -1,4 +1,5 @@
 import type { Unit } from '../../../shared/registry.ts';
+import type { LocalDate } from '../../../shared/time/localDate.ts';
 import type { Salt } from '../../softening/stoichiometry.ts';
 import type { UnitState } from '../../unit/state.ts';
 import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
@@ -14,10 +15,20 @@ import {
 import { countedByPart } from './countedByPart.ts';
 import { type Imagined, reserveImagined, settingsImagined } from './imagined.ts';
 import { type Counted, type Year, yearOf } from './year.ts';
-import { between, NODES, type ReplayedYears, type YearAhead, yearAhead } from './yearAhead.ts';
+import { between, NODES, type ReplayedYears, tiltAt, type YearAhead, yearAhead } from './yearAhead.ts';
+
+/** The local days that were replayed: the first and the last, and how many that is. */
+export interface ReplayedDays {
+  readonly from: LocalDate;
+  readonly to: LocalDate;
+  readonly days: number;
+}
 
 /** A unit's year under two settings. Salt is by the doses on record. */
 export interface UnitWhatIf {
+  readonly replayed: ReplayedDays;
+  /** Salt of a regeneration, lb: imagined less today. */
+  readonly doseChangeLb: number;
   /** As its own past has it, by the rate of the days replayed. */
   readonly past: { readonly today: Year; readonly imagined: Year };
   /** A year to come by that past: as it is set today, as it is imagined, and imagined less today. */
@@ -48,11 +59,14 @@ export function unitWhatIf(
   const reserve = reserveImagined(imagined);
   const courses = (of: ControlSettings, rule?: ReserveRule) =>
     coursesOf({ replay, rawHardnessGpg: state.rawHardnessGpg }, of, rule, rules.capacitySpread);
+  const { from, to, gallons } = replay.use;
   const before = courses(settings);
   const isSame = then === settings && reserve.kind === 'seven-day-mean';
   const today = yearsOf(before, 'NaCl');
   const after = yearsOf(isSame ? before : courses(then, reserve), imagined.salt ?? 'NaCl');
   return {
+    replayed: { from, to, days: gallons.length },
+    doseChangeLb: then.saltDoseLb - settings.saltDoseLb,
     past: { today: today.past, imagined: after.past },
     ahead: { today: yearAhead(today), imagined: yearAhead(after), difference: between(today, after) },
   };
@@ -63,6 +77,7 @@ interface Courses {
   readonly days: number;
   readonly parts: readonly Counted[];
   readonly byNode: readonly Counted[];
+  readonly tilt: number;
 }
 
 /** @param spread of what the bed gives about what the curve says, as a share of it */
@@ -90,16 +105,21 @@ function coursesOf(
       Math.max(1, Math.round(days / PART_DAYS)),
     ),
     byNode: NODES.map(({ deviations }) => whole(deviations === 0 ? asItWas : replayedAt(deviations))),
+    tilt: tiltAt(settings.saltDoseLb / replay.site.resinCubicFeet) / spread,
   };
 }
 
-function yearsOf({ days, parts, byNode }: Courses, salt: Salt): ReplayedYears & { readonly past: Year } {
+function yearsOf(
+  { days, parts, byNode, tilt }: Courses,
+  salt: Salt,
+): ReplayedYears & { readonly past: Year } {
   const [asItWas, ...others] = byNode.map((counted) => yearOf(counted, salt));
   if (!asItWas) throw new RangeError('there is always a node');
   return {
     days,
     parts: parts.map((counted) => yearOf(counted, salt)),
     byNode: [asItWas, ...others],
+    tilt,
     past: asItWas,
   };
 }

@@ -88,9 +88,28 @@ it.each([
   ['?dose=2', 'request-invalid'],
   ['?reserve=none', 'request-invalid'],
   ['?salt=CaCl2', 'request-invalid'],
+  ['?does=6', 'request-invalid'],
 ])('refuses %s with a problem that says why', async (query, code) => {
   const { ask } = await fleet();
   const { status, text } = await ask(query);
   expect(status).toBe(400);
   expect(JSON.parse(text)).toMatchObject({ type: `/problems/${code}`, errors: [{}] });
+});
+
+it('names a parameter that it does not know', async () => {
+  const { text } = await (await fleet()).ask('?does=6');
+  expect(JSON.parse(text)).toMatchObject({ errors: [{ parameter: 'does' }] });
+});
+
+it('knows no region that no unit is in: says which there are, and is free for the next question', async () => {
+  const { ask, told } = await fleet();
+  const { status, text } = await ask('?region=nowhere');
+  expect(status).toBe(404);
+  expect(JSON.parse(text)).toMatchObject({
+    type: '/problems/region-unknown',
+    detail: 'Ask for one of these: alder-county, high-basin.',
+  });
+  const { replayed } = await told('?region=alder-county&dose=6');
+  expect(replayed?.leastDays).toBeGreaterThanOrEqual(60);
+  expect(replayed?.medianDays).toBeGreaterThanOrEqual(replayed?.leastDays ?? 999);
 });
