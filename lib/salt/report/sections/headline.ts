@@ -1,9 +1,10 @@
 import type { Estimate } from '../../account/saltAccount.ts';
+import { counted } from '../../rounding.ts';
+import { SALT_CAUTION } from '../../saltCaution.ts';
 import { type Block, type Figure, type Section, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
 import { daysOf, isRunning } from '../months.ts';
 import { type Quantity, quantitiesIn, toldOf } from '../quantity.ts';
-import { counted } from '../rounding.ts';
 
 /** With fewer of its days owed than this share, most units began within the month. A guess, no source. */
 const FEW_OWED = 0.9;
@@ -13,7 +14,7 @@ export function headline(subject: Subject): Section {
   const { account, quantities, inWords } = subject;
   const { mass, volume, efficiency } = quantities;
   const figures: Figure[] = [
-    figure('Salt used', account.saltLb, mass, 'sodium chloride, all regenerations'),
+    figure('Salt used', account.saltLb, mass, 'taken for sodium chloride, all regenerations'),
     figure('Chloride to the drain', account.chlorideLb, mass, 'all that the salt brought'),
     figure('Water treated', account.waterGallons, volume, 'metered, and expected on days without a report'),
     ...(account.grainsPerLb === null
@@ -33,6 +34,7 @@ export function headline(subject: Subject): Section {
     blocks: [
       ...notes(subject),
       { kind: 'figures', figures },
+      text(SALT_CAUTION),
       text(
         `${softeners(account.units)} ${account.units === 1 ? 'was' : 'were'} watched in ${inWords}; ${counted(account.unitsReporting)} of them reported at least one day. An interval holds the true figure with about 80 %, and no figure has more digits than its interval supports. Softeners that are not watched are not in it, and nothing is scaled up to them.`,
         'quiet',

@@ -1,10 +1,10 @@
 import { keysOf } from '../../../../shared/records.ts';
+import { counted, PARTS_CAUTION, shareTold } from '../../rounding.ts';
 import { RATED_GRAINS_PER_LB, type WasteCause } from '../../waste.ts';
 import { type Section, table, text } from '../content.ts';
 import { wasteChart } from '../drawings/wasteChart.ts';
 import { type Subject, WITHHELD } from '../given.ts';
 import { partOf } from '../quantity.ts';
-import { counted } from '../rounding.ts';
 
 /** Each cause by name, and what it means in a sentence. */
 const CAUSES: Readonly<Record<WasteCause, readonly [name: string, meaning: string]>> = {
@@ -52,10 +52,9 @@ export function wasted({ account, hides, quantities: { mass } }: Subject): Secti
     .sort((a, b) => Number(b.isTold) - Number(a.isTold) || (a.isTold ? b.lb - a.lb : 0));
   const told = causes.filter(({ isTold }) => isTold);
   const all = causes.reduce((sum, { lb }) => sum + lb, 0);
-  const share = (lb: number) =>
-    account.saltLb.value > 0 ? `${Math.round((100 * lb) / account.saltLb.value)} %` : '–';
+  const share = (lb: number) => (account.saltLb.value > 0 ? shareTold(lb / account.saltLb.value) : '–');
   const cells = (lb: number, isTold: boolean) =>
-    isTold ? [partOf(lb, account.saltLb, mass), share(lb)] : [WITHHELD, WITHHELD];
+    isTold ? [partOf(lb, mass), share(lb)] : [WITHHELD, WITHHELD];
   return {
     id: 'wasted',
     title: 'Salt that the water would not have needed',
@@ -64,7 +63,7 @@ export function wasted({ account, hides, quantities: { mass } }: Subject): Secti
         kind: 'drawing',
         id: 'wasted',
         drawing: wasteChart(
-          told.map(({ name, lb }) => ({ name, lb, told: partOf(lb, account.saltLb, mass) })),
+          told.map(({ name, lb }) => ({ name, lb, told: partOf(lb, mass) })),
           mass,
         ),
       },
@@ -84,7 +83,7 @@ export function wasted({ account, hides, quantities: { mass } }: Subject): Secti
         hasTotal: true,
       }),
       text(
-        'Each pound is booked under one cause at the most, at regenerations that were reported; no interval is worked out for these. What must come of it differs: a reserve is the price of soft water, while settings, leaks and faults can be put right.',
+        `${PARTS_CAUTION} Each pound is booked under one cause at the most, at regenerations that were reported; no interval is worked out for these. What must come of it differs: a reserve is the price of soft water, while settings, leaks and faults can be put right.`,
         'quiet',
       ),
     ],
