@@ -40,7 +40,7 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
         const sum = row.weeks[week.week];
         if (!sum) return '–';
         const { value, low, high } = sum.askedBags;
-        if (sum.houses === 0 && high === 0) return '–';
+        if (sum.houses === 0 && value === 0) return '–';
         return (
           <div>
             {value > 0 && value < 0.5 ? '<1' : whole(value, likings)}
@@ -55,7 +55,7 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
   ];
   return (
     <DataTable
-      caption="Bags that will be asked for, by houses with a date and without; beneath, between what numbers they will lie with 80 %, and what houses with their last safe day in that week take. –: nothing will be asked for. 0: nothing is likely to be. Rounded numbers need not add up."
+      caption="Bags that will be asked for, by houses with a date and without; beneath, between what numbers they will lie with 80 %, and what houses with their last safe day in that week take. –: no house will ask, as far as is known. <1: one may, but hardly does. Rounded numbers need not add up."
       columns={columns}
       rows={rounds.map(({ region, round, weeks: sums }) => ({
         key: `${region} ${round ?? ''}`,

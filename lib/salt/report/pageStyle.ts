@@ -53,8 +53,8 @@ tr{display:flex;flex-direction:column;padding:.5em 0;border-bottom:1px solid var
 th,td{padding:.1em 0;border:0}
 tbody th{font-weight:bold;order:-2}
 td::before{content:attr(data-head) ": ";color:var(--quiet);font-weight:normal}
-td:empty{display:none}
 td.number{order:-1;display:flex;justify-content:space-between;gap:1rem;white-space:normal}
+td:empty,td.number:empty{display:none}
 tr.total>*{border-top:0}
 }
 @media print{
