@@ -1,12 +1,14 @@
 import type { UnitSystem } from '../lib/brief/inUnits.ts';
 import type { Paper } from '../lib/brief/paper.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
+import type { ToBring } from '../lib/salt/report/given.ts';
 import { reportHtml } from '../lib/salt/report/html.ts';
 import { type NothingToReport, whatIsMissing } from '../lib/salt/report/missing.ts';
 import { regionReport } from '../lib/salt/report/regionReport.ts';
+import type { Rules } from '../lib/watch/rules.ts';
 import { isLatest } from '../shared/time/month.ts';
 import { companyAccounts } from './companyAccounts.ts';
-import { companyDeliveries } from './companyDeliveries.ts';
+import { type CompanyDeliveries, companyDeliveries } from './companyDeliveries.ts';
 import type { Ports } from './ports.ts';
 import { rulesOf } from './rulesOf.ts';
 
@@ -40,11 +42,15 @@ export async function regionReportOf(
     ...{ company: company?.name || companyId, region, month, accounts, method: METHOD, isShared, system },
     leastUnits: rules.salt.leastUnitsTold,
     deliveries: isLatest(month, until)
-      ? (await companyDeliveries(store, companyId, rules, until, { region })).plan
+      ? toBring(await companyDeliveries(store, companyId, rules, until, { region }), rules)
       : undefined,
   });
   if (form === 'html') return { body: reportHtml(report) };
   // Only now: with its fonts it is as much as all the rest.
   const { reportPdf } = await import('../lib/salt/report/pdf/pdf.ts');
   return { body: await reportPdf(report, { paper }) };
+}
+
+function toBring({ plan, factsOf }: CompanyDeliveries, { deliveries: { bagLb } }: Rules): ToBring {
+  return { ...plan, bagLb, siteNameOf: (unitId) => factsOf(unitId).siteName };
 }

@@ -79,7 +79,8 @@ export async function reportMonth(request: ReportRequest): Promise<Reported> {
       {
         ...{ company, region, month, accounts, method: METHOD, isShared, system },
         leastUnits: rules.salt.leastUnitsTold,
-        deliveries: isLatest(month, until) ? deliveries : undefined,
+        deliveries:
+          deliveries && isLatest(month, until) ? { ...deliveries, bagLb: rules.deliveries.bagLb } : undefined,
       },
       paper,
     );

@@ -18,7 +18,7 @@ import { Rounds } from './Rounds.tsx';
 import type { Deliveries } from './types.ts';
 import { WeekCards } from './WeekCards.tsx';
 import { WithoutDate } from './WithoutDate.tsx';
-import { scopeWords } from './words.ts';
+import { byRateWords, scopeWords } from './words.ts';
 
 const TITLE = 'Deliveries';
 
@@ -56,9 +56,9 @@ export function Page() {
 }
 
 function Plan({ deliveries, choice }: { deliveries: Deliveries; choice: Choice }) {
-  const { timeZone } = useLikings();
-  const today = dateAt(useServiceNow(), timeZone);
-  const { weeks, total, dated, byRate } = deliveries;
+  const likings = useLikings();
+  const today = dateAt(useServiceNow(), likings.timeZone);
+  const { weeks, total, dated, byRate, bagLb } = deliveries;
   if (dated.length === 0 && byRate.length === 0) {
     return (
       <>
@@ -76,6 +76,12 @@ function Plan({ deliveries, choice }: { deliveries: Deliveries; choice: Choice }
     <>
       <section className={styles.part} aria-labelledby="weeks">
         <h2 id="weeks">Bags by week{scopeWords(choice)}</h2>
+        {byRate.length > 0 && (
+          <p className={styles.intro}>
+            {byRateWords(byRate, bagLb, likings)}. Nothing is known of their tanks: they are in the bags of
+            each week, and <a href="#without-date">listed below</a>.
+          </p>
+        )}
         <WeekCards weeks={weeks} sums={total} today={today} />
       </section>
       <section className={styles.part} aria-labelledby="rounds">

@@ -1,6 +1,6 @@
 import { whole } from '../show/amounts.ts';
 import { type Column, DataTable } from '../show/DataTable.tsx';
-import { useLikings } from '../show/Likings.tsx';
+import { type Likings, useLikings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
 import styles from './Deliveries.module.css';
 import type { Deliveries, WeekSum } from './types.ts';
@@ -18,7 +18,7 @@ interface Row {
   readonly weeks: readonly WeekSum[];
 }
 
-/** Bags by round and week. */
+/** Bags that will be asked for, by round and week. */
 export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsProps) {
   const likings = useLikings();
   const shown = weeks.filter(({ week }) => week > 0 || (total[week]?.units ?? 0) > 0);
@@ -39,14 +39,14 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
       cell: (row: Row) => {
         const sum = row.weeks[week.week];
         if (!sum) return '–';
-        const { low, high } = sum.askedBags;
-        if (sum.units === 0 && high === 0) return '–';
+        const { value, low, high } = sum.askedBags;
+        if (sum.units === 0 && value === 0) return '–';
         return (
           <div>
-            {whole(sum.bags, likings)}
+            {value > 0 && value < 0.5 ? '<1' : whole(value, likings)}
             <span className={`soft small ${styles.under}`}>
-              {sum.units > 0 && units(sum.units, likings)}
-              {week.week > 0 && `${sum.units > 0 ? '; ' : ''}${whole(low, likings)}–${whole(high, likings)}`}
+              {low < high && `${whole(low, likings)}–${whole(high, likings)}`}
+              {sum.units > 0 && `${low < high ? '; ' : ''}${datedWords(sum, likings)}`}
             </span>
           </div>
         );
@@ -55,7 +55,7 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
   ];
   return (
     <DataTable
-      caption="Bags of the units that have their last safe day in a week, and between what numbers those asked for will lie with 80 %: units come earlier or later than they seem to now, and some have no date."
+      caption="Bags that will be asked for, by houses with a date and without; beneath, between what numbers they will lie with 80 %, and what houses with their last safe day in that week take. –: no house will ask, as far as is known. <1: one may, but hardly does. Rounded numbers need not add up."
       columns={columns}
       rows={rounds.map(({ region, round, weeks: sums }) => ({
         key: `${region} ${round ?? ''}`,
@@ -68,4 +68,8 @@ export function Rounds({ deliveries: { weeks, rounds, total }, today }: RoundsPr
       wideName="Bags by round and week"
     />
   );
+}
+
+function datedWords({ bags: dated, units: count }: WeekSum, likings: Likings): string {
+  return `${whole(dated, likings)} for ${units(count, likings)} with a date`;
 }

@@ -1,8 +1,8 @@
 import { amount, whole } from '../show/amounts.ts';
-import { useLikings } from '../show/Likings.tsx';
+import { type Likings, useLikings } from '../show/Likings.tsx';
 import styles from './Deliveries.module.css';
 import type { Week, WeekSum } from './types.ts';
-import { bags, units, weekWords } from './words.ts';
+import { askedWords, bags, units, weekWords } from './words.ts';
 
 interface WeekCardsProps {
   readonly weeks: readonly Week[];
@@ -10,7 +10,7 @@ interface WeekCardsProps {
   readonly today: string;
 }
 
-/** A card a week: what is planned, and between what bounds it may come out. All bars have one scale. */
+/** A card a week: what will be asked for and between what bounds, and what of it has a date. All bars have one scale. */
 export function WeekCards({ weeks, sums, today }: WeekCardsProps) {
   const likings = useLikings();
   const most = Math.max(1, ...sums.map((sum) => Math.max(sum.bags, sum.askedBags.high)));
@@ -21,13 +21,17 @@ export function WeekCards({ weeks, sums, today }: WeekCardsProps) {
   return (
     <ol className={styles.weeks}>
       {shown.map(({ week, sum }) => {
-        const { low, high } = sum.askedBags;
+        const { value, low, high } = sum.askedBags;
         return (
           <li key={week.week} className={styles.week} data-late={week.week === 0}>
             <h3>{weekWords(week, likings, today)}</h3>
-            <p className={styles.big}>{bags(sum.bags, likings)}</p>
+            <p className={styles.big}>{askedWords(value, likings)}</p>
             <p>
-              {amount(sum.lb, 'lb', likings)}, {units(sum.units, likings)}
+              {week.week === 0
+                ? 'asked for by now'
+                : low === high
+                  ? 'expected to be asked for'
+                  : `will be asked for; 80\u00a0%: ${whole(low, likings)} to ${whole(high, likings)}`}
             </p>
             <div className={styles.track} aria-hidden="true">
               <div
@@ -39,17 +43,17 @@ export function WeekCards({ weeks, sums, today }: WeekCardsProps) {
               />
               <div className={styles.planned} style={{ insetInlineStart: `${(100 * sum.bags) / most}%` }} />
             </div>
-            <p className="soft small">
-              {week.week === 0
-                ? 'Asked for by now'
-                : low === high
-                  ? `${bags(high, likings)} expected to be asked for`
-                  : `${whole(low, likings)} to ${bags(high, likings)} will be asked for`}
-              {sum.byRateLb > 0 && `, with ${amount(sum.byRateLb, 'lb', likings)} by rate`}
-            </p>
+            <p className="soft small">{datedWords(sum, likings)}</p>
           </li>
         );
       })}
     </ol>
   );
+}
+
+/** What of a week's bags has a date: a house may come earlier or later than dated now, so it may be more than is expected. */
+function datedWords({ bags: dated, lb, units: count, askedBags }: WeekSum, likings: Likings): string {
+  if (count === 0) return 'No unit has its date in it';
+  const of = dated <= Math.round(askedBags.value) ? `${whole(dated, likings)} of them` : bags(dated, likings);
+  return `${of} (${amount(lb, 'lb', likings)}) for ${units(count, likings)} with a date in it`;
 }

@@ -14,14 +14,14 @@ export function WithoutDate({ rows, today }: { rows: readonly UnitByRate[]; toda
   const likings = useLikings();
   if (rows.length === 0) return null;
   return (
-    <details className={styles.more}>
+    <details id="without-date" className={styles.more}>
       <summary>
         <h2>{units(rows.length, likings)} without a date</h2>
       </summary>
       <p className="soft">
-        Nothing is known of how full their tanks are. They are in the sums by the salt that they use, and in
-        no week. A level sensor gives a unit a date; so does its tank’s size in the registry together with
-        reports of visits that say how much salt was brought.
+        Nothing is known of how full their tanks are. They are in the bags of each week by the salt that they
+        use, and have a day in none. A level sensor gives a house a date; so does its tank’s size in the
+        registry together with reports of visits that say how much salt was brought.
       </p>
       <DataTable
         caption="Salt that each uses, and why it has no date"

@@ -28,9 +28,21 @@ export function bags(count: number, likings: Pick<Likings, 'locale'>): string {
   return `${whole(count, likings)} ${count === 1 ? 'bag' : 'bags'}`;
 }
 
+/** The bags that are expected to be asked for, of which there may be a part. */
+export function askedWords(mean: number, likings: Pick<Likings, 'locale'>): string {
+  return mean > 0 && mean < 0.5 ? 'under 1 bag' : bags(Math.round(mean), likings);
+}
+
 /** `1 unit`, `3 units`. */
 export function units(count: number, likings: Pick<Likings, 'locale'>): string {
   return `${whole(count, likings)} ${count === 1 ? 'unit' : 'units'}`;
+}
+
+/** What units without a date come to: their salt a week, and about how many bags that is. */
+export function byRateWords(rows: readonly UnitByRate[], bagLb: number, likings: Likings): string {
+  const lb = rows.reduce((sum, { lbPerWeek }) => sum + lbPerWeek, 0);
+  const verb = rows.length === 1 ? 'uses' : 'use';
+  return `${units(rows.length, likings)} without a date ${verb} ${amount(Math.round(lb), 'lb', likings)} (about ${askedWords(lb / bagLb, likings)}) a week`;
 }
 
 /** How full the tank is, and how that is known. */

@@ -1,11 +1,10 @@
 import { useMemo, useState } from 'react';
 import type { Reading } from '../figures/drawing.ts';
 import { Figure } from '../figures/Figure.tsx';
-import { count } from '../show/amounts.ts';
 import { useLikings } from '../show/Likings.tsx';
 import { bars, middleOf, shareBars } from './figures/bars.ts';
 import { PartKey } from './figures/PartKey.tsx';
-import { boundsWords, chanceWords } from './intervals.ts';
+import { CHANCE_WORDS, type EstimateWords, estimateWords } from './intervals.ts';
 import { type Measure, unitWords } from './measures.ts';
 import { dayWords, knownWords, partWords, type Told, toldOf, valueBar, valueWords } from './monthTold.ts';
 import { monthWords } from './monthWords.ts';
@@ -37,17 +36,16 @@ export function ByMonth({ title, measure, months, now }: ByMonthProps) {
     columns: [
       'Month',
       `${measure.label}, ${unit}`,
-      `${chanceWords(likings)} interval, ${unit}`,
+      `${CHANCE_WORDS} interval, ${unit}`,
       'How it is known',
       'Days owed',
       'Of the whole month',
     ],
     rows: told.map((each) => [
       monthWords(each.account.month, likings.locale),
-      each.estimate ? count(each.estimate.value, likings) : '–',
-      (each.estimate && boundsWords(each.estimate, likings)) ?? '–',
-      knownWords(each, measure, likings),
-      dayWords(each, likings),
+      ...(each.estimate ? cellsOf(estimateWords(each.estimate, likings)) : ['–', '–']),
+      knownWords(each, measure),
+      dayWords(each),
       each.wholeness === 'whole' ? 'yes' : `no: ${WHOLENESS_WORDS[each.wholeness]}`,
     ]),
   });
@@ -66,7 +64,7 @@ export function ByMonth({ title, measure, months, now }: ByMonthProps) {
         draw={values}
         readings={readings(
           (each) =>
-            `${valueWords(each, measure, unit, likings)}; ${measure.isRatio ? 'the salt ' : ''}${knownWords(each, measure, likings)}`,
+            `${valueWords(each, measure, unit, likings)}; ${measure.isRatio ? 'the salt ' : ''}${knownWords(each, measure)}`,
         )}
         {...shared}
       />
@@ -84,9 +82,13 @@ export function ByMonth({ title, measure, months, now }: ByMonthProps) {
           />
         }
         draw={shares}
-        readings={readings((each) => dayWords(each, likings))}
+        readings={readings((each) => dayWords(each))}
         {...shared}
       />
     </>
   );
+}
+
+function cellsOf({ value, bounds = '–' }: EstimateWords): [string, string] {
+  return [value, bounds];
 }

@@ -5,7 +5,7 @@ import { plain } from '../show/words.ts';
 import { hasTwoYears, seriesOfRegions, seriesOfYears } from './compareSeries.ts';
 import { MOST_LINES } from './figures/lineLooks.ts';
 import { Lines } from './Lines.tsx';
-import { type Measure, type Per, shownValue, unitWords } from './measures.ts';
+import { type Measure, type Per, shownOf, unitWords } from './measures.ts';
 import type { RegionMonths } from './months.ts';
 import { monthWords } from './monthWords.ts';
 import styles from './RegionsPage.module.css';
@@ -114,7 +114,7 @@ export function Compare({ measure, per, onPer, regions, months, scope, now }: Co
 function largestOf(regions: readonly RegionMonths[], measure: Measure): ReadonlySet<string> {
   const likings = { units: 'us', locale: 'en', timeZone: 'UTC' } as const;
   const size = ({ months }: RegionMonths) =>
-    Math.max(0, ...months.map((account) => shownValue(account, measure, 'all', likings) ?? 0));
+    Math.max(0, ...months.map((account) => shownOf(account, measure, 'all', likings)?.value ?? 0));
   const sorted = [...regions].sort((a, b) => size(b) - size(a));
   return new Set(sorted.slice(0, MOST_LINES).map(({ region }) => region));
 }

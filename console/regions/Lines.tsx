@@ -1,7 +1,5 @@
 import { useMemo, useState } from 'react';
 import { Figure } from '../figures/Figure.tsx';
-import { count } from '../show/amounts.ts';
-import { useLikings } from '../show/Likings.tsx';
 import { LineKey } from './figures/LineKey.tsx';
 import { lines, type Series } from './figures/lines.ts';
 
@@ -17,7 +15,6 @@ interface LinesProps {
 
 /** Several lines that are compared, read month by month. */
 export function Lines({ title, summary, unit, series, nameOf, withYear }: LinesProps) {
-  const likings = useLikings();
   const [cursor, setCursor] = useState<number>();
   const draw = useMemo(() => lines(series, unit, withYear), [series, unit, withYear]);
   const months = useMemo(
@@ -27,7 +24,7 @@ export function Lines({ title, summary, unit, series, nameOf, withYear }: LinesP
   const words = (each: Series, at: number) => {
     const point = each.points.find((one) => one.at === at);
     if (!point || point.value === null) return '–';
-    return `${count(point.value, likings)}${point.isWhole ? '' : '*'}`;
+    return `${point.words}${point.isWhole ? '' : '*'}`;
   };
   const hasParts = series.some(({ points }) => points.some(({ isWhole }) => !isWhole));
   return (

@@ -1,8 +1,9 @@
-import { convert, count, percent, unitOf, whole } from '../show/amounts.ts';
+import { shareTold } from '../../lib/salt/rounding.ts';
+import { count, unitOf, whole } from '../show/amounts.ts';
 import { type Column, DataTable } from '../show/DataTable.tsx';
 import { type Likings, useLikings } from '../show/Likings.tsx';
 import { plain } from '../show/words.ts';
-import { boundsWords, chanceWords, shownEstimate } from './intervals.ts';
+import { CHANCE_WORDS, estimateWords, shownEstimate } from './intervals.ts';
 import { MEASURES, type MeasureName } from './measures.ts';
 import { type Accounts, yearBefore } from './months.ts';
 import { monthWords } from './monthWords.ts';
@@ -36,8 +37,8 @@ export function MonthTotals({ accounts: { regions, all }, month, note }: MonthTo
       caption={
         <>
           {monthWords(month, likings.locale)}, by region{note && `: ${note}`}. Beneath an amount: its{' '}
-          {chanceWords(likings)} interval. That of all regions is worked out for itself; the intervals of
-          regions do not add up.
+          {CHANCE_WORDS} interval, and no figure has more digits than its interval supports. That of all
+          regions is worked out for itself; the intervals of regions do not add up.
         </>
       }
       columns={columnsOf(likings)}
@@ -75,7 +76,7 @@ function columnsOf(likings: Likings): readonly Column<Row>[] {
       cell: (row) => (
         <div>
           {salt.cell(row)}
-          <SaltBefore row={row} likings={likings} />
+          <SaltBefore row={row} />
         </div>
       ),
     },
@@ -115,23 +116,23 @@ function Amount({ account, name, likings }: { account: RegionMonth; name: Measur
   const { estimate, quantity } = MEASURES[name];
   const told = estimate(account);
   if (!told) return '–';
-  const bounds = boundsWords(shownEstimate(told, quantity, likings), likings);
+  const { value, bounds } = estimateWords(shownEstimate(told, quantity, likings), likings);
   return (
     <div>
-      {count(convert(told.value, quantity, likings), likings)}
+      {value}
       {bounds && <Small>{bounds}</Small>}
     </div>
   );
 }
 
 /** How the salt compares with that of the same month a year before, where that was watched. */
-function SaltBefore({ row: { account, before }, likings }: { row: Row; likings: Likings }) {
+function SaltBefore({ row: { account, before } }: { row: Row }) {
   if (!before || before.saltLb.value <= 0) return null;
   const change = account.saltLb.value / before.saltLb.value - 1;
   return (
     <Small>
       {change < 0 ? '−' : '+'}
-      {percent(Math.abs(change), likings)} in a year
+      {shareTold(Math.abs(change))} in a year
     </Small>
   );
 }

@@ -2,6 +2,7 @@ import { NativeSelect } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import { wholeness } from '../../lib/salt/account/wholeness.ts';
+import { SALT_CAUTION } from '../../lib/salt/saltCaution.ts';
 import { useServiceNow } from '../api/useServiceNow.ts';
 import { Empty } from '../app/Empty.tsx';
 import { ErrorState } from '../app/ErrorPage.tsx';
@@ -78,7 +79,7 @@ function Shown({ accounts, error }: { accounts: Accounts; error: unknown }) {
       <p className={`soft ${styles.intro}`}>
         What softeners used, by month of their sites. Days without a report are estimated by each household’s
         own past and shown apart; where that tells too little they are missing, and nothing stands in their
-        place.
+        place. {SALT_CAUTION}
       </p>
       <section className={styles.part} aria-labelledby="by-month">
         <h2 id="by-month">By month</h2>

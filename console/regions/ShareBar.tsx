@@ -1,4 +1,3 @@
-import { useLikings } from '../show/Likings.tsx';
 import { PART_FILL } from './figures/patterns.ts';
 import styles from './ShareBar.module.css';
 import { type PartOf, type PartWords, sharesOf } from './shares.ts';
@@ -15,7 +14,6 @@ interface ShareBarProps {
 
 /** How a figure is known, as a bar and in words: solid as reported, hatched inferred, dotted estimated, empty missing. */
 export function ShareBar({ of, parts, words, nothing }: ShareBarProps) {
-  const likings = useLikings();
   const shares = sharesOf(parts);
   if (!shares)
     return (
@@ -39,7 +37,7 @@ export function ShareBar({ of, parts, words, nothing }: ShareBarProps) {
         <rect width="100%" height="100%" fill="none" stroke="var(--ink-soft)" strokeWidth="2" />
       </svg>
       <span className={styles.words}>
-        {of}: {shareWords(shares, words, likings)}
+        {of}: {shareWords(shares, words)}
       </span>
     </div>
   );

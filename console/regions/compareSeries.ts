@@ -1,7 +1,8 @@
 import { wholeness } from '../../lib/salt/account/wholeness.ts';
 import type { Likings } from '../show/Likings.tsx';
 import type { Series } from './figures/lines.ts';
-import { type Measure, type Per, shownValue } from './measures.ts';
+import { estimateWords } from './intervals.ts';
+import { type Measure, type Per, shownOf } from './measures.ts';
 import type { RegionMonths } from './months.ts';
 import { timeOf } from './monthWords.ts';
 import type { RegionMonth } from './toldMonths.ts';
@@ -48,9 +49,11 @@ export function hasTwoYears(months: readonly RegionMonth[]): boolean {
 }
 
 function pointOf(account: RegionMonth, at: number, { measure, per, likings, now }: How) {
+  const shown = shownOf(account, measure, per, likings);
   return {
     at,
-    value: shownValue(account, measure, per, likings),
+    value: shown?.value ?? null,
+    words: shown ? estimateWords(shown, likings).value : '–',
     isWhole: wholeness(account, now) === 'whole',
   };
 }

@@ -1,6 +1,7 @@
 import type { Estimate } from '../../lib/estimate/estimate.ts';
-import { amount, convert, type QuantityName, unitOf } from '../show/amounts.ts';
+import { type QuantityName, unitOf } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
+import { partWords, shownEstimate } from './intervals.ts';
 import { type PartOf, type PartWords, saltParts } from './shares.ts';
 import type { RegionMonth } from './toldMonths.ts';
 
@@ -75,7 +76,7 @@ export const MEASURES = {
     estimate: ({ sodiumLb }) => sodiumLb,
     known: BY_SALT,
     aside: ({ sodiumInWaterLb }, likings) =>
-      `${amount(sodiumInWaterLb, 'lb', likings)} of it with the softened water`,
+      `${partWords(sodiumInWaterLb, 'lb', likings)} ${unitOf('lb', likings)} of it with the softened water`,
   },
   efficiency: {
     label: 'Efficiency',
@@ -89,7 +90,7 @@ export const MEASURES = {
     label: 'Regeneration water',
     about:
       'Water that regenerations sent to the drain: as metered, and by the published figure for controls that do not say and for days without a report.',
-    quantity: 'gallons',
+    quantity: 'bulkGallons',
     estimate: ({ regenerationGallons, inferredRegenerationGallons }) =>
       withoutBounds(regenerationGallons + inferredRegenerationGallons),
     known: BY_METER_OR_FIGURE,
@@ -97,7 +98,7 @@ export const MEASURES = {
   water: {
     label: 'Water treated',
     about: 'Water that went through the softeners: as metered, and as expected on days without a report.',
-    quantity: 'gallons',
+    quantity: 'bulkGallons',
     estimate: ({ waterGallons }) => waterGallons,
     known: BY_METER,
   },
@@ -108,24 +109,31 @@ export type MeasureName = keyof typeof MEASURES;
 /** Of all units as they are, or as much as one of them does a day: so that large and small regions, short and long months compare. */
 export type Per = 'all' | 'unit-day';
 
-/** The value in the units that are liked. */
-export function shownValue(
-  account: RegionMonth,
-  { estimate, quantity, isRatio }: Measure,
-  per: Per,
-  likings: Likings,
-): number | null {
-  const told = estimate(account)?.value;
-  if (told === undefined) return null;
-  if (per === 'all' || isRatio) return convert(told, quantity, likings);
+/** The estimate in the units that are liked; null where there is nothing to tell. */
+export function shownOf(account: RegionMonth, measure: Measure, per: Per, likings: Likings): Estimate | null {
+  const told = measure.estimate(account);
+  if (!told) return null;
+  if (per === 'all' || measure.isRatio) return shownEstimate(told, measure.quantity, likings);
   const days = account.daysCounted + account.daysImputed;
-  return days > 0 ? convert(told / days, quantity, likings) : null;
+  const { value, low, high } = told;
+  return days > 0
+    ? shownEstimate(
+        { value: value / days, low: low / days, high: high / days },
+        quantityOf(measure, per),
+        likings,
+      )
+    : null;
 }
 
 /** Such as `lb` or `lb a unit and day`. */
-export function unitWords({ quantity, isRatio }: Measure, per: Per, likings: Likings): string {
-  const unit = unitOf(quantity, likings);
-  return per === 'all' || isRatio ? unit : `${unit} a unit and day`;
+export function unitWords(measure: Measure, per: Per, likings: Likings): string {
+  const unit = unitOf(quantityOf(measure, per), likings);
+  return per === 'all' || measure.isRatio ? unit : `${unit} a unit and day`;
+}
+
+/** What one unit treats in a day is no bulk. */
+function quantityOf({ quantity }: Measure, per: Per): QuantityName {
+  return per === 'unit-day' && quantity === 'bulkGallons' ? 'gallons' : quantity;
 }
 
 function withoutBounds(value: number): Estimate {

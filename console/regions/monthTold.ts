@@ -1,9 +1,8 @@
 import type { Estimate } from '../../lib/estimate/estimate.ts';
 import { type Wholeness, wholeness } from '../../lib/salt/account/wholeness.ts';
-import { count } from '../show/amounts.ts';
 import type { Likings } from '../show/Likings.tsx';
 import type { Bar } from './figures/bars.ts';
-import { boundsWords, chanceWords, hasBounds, shownEstimate } from './intervals.ts';
+import { CHANCE_WORDS, estimateWords, hasBounds, shownEstimate } from './intervals.ts';
 import type { Measure } from './measures.ts';
 import { endOf, timeOf } from './monthWords.ts';
 import { dayParts, type PartOf, sharesOf } from './shares.ts';
@@ -56,10 +55,10 @@ export function valueWords(
   likings: Likings,
 ): string {
   if (!estimate) return 'nothing to tell';
-  const bounds = boundsWords(estimate, likings);
+  const { value, bounds } = estimateWords(estimate, likings);
   return [
-    `${count(estimate.value, likings)} ${unit}`,
-    bounds && `${chanceWords(likings)} interval ${bounds}`,
+    `${value} ${unit}`,
+    bounds && `${CHANCE_WORDS} interval ${bounds}`,
     measure.aside?.(account, likings),
   ]
     .filter(Boolean)
@@ -67,13 +66,13 @@ export function valueWords(
 }
 
 /** How the value is known, in words. */
-export function knownWords({ shares }: Told, { known }: Measure, likings: Likings): string {
-  return shares ? shareWords(shares, known.short, likings) : 'nothing used';
+export function knownWords({ shares }: Told, { known }: Measure): string {
+  return shares ? shareWords(shares, known.short) : 'nothing used';
 }
 
 /** How the days are known, in words. */
-export function dayWords({ days }: Told, likings: Likings): string {
-  return days ? shareWords(days, DAY_WORDS, likings) : 'no report was owed';
+export function dayWords({ days }: Told): string {
+  return days ? shareWords(days, DAY_WORDS) : 'no report was owed';
 }
 
 /** What is said behind a month that is not whole. */

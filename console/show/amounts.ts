@@ -1,4 +1,10 @@
-import { GRAMS_PER_GRAIN, KG_PER_LB, LITRES_PER_GALLON, MG_PER_L_PER_GPG } from '../../shared/units.ts';
+import {
+  GALLONS_PER_CUBIC_METRE,
+  GRAMS_PER_GRAIN,
+  KG_PER_LB,
+  LITRES_PER_GALLON,
+  MG_PER_L_PER_GPG,
+} from '../../shared/units.ts';
 import type { Likings } from './Likings.tsx';
 
 type How = Pick<Likings, 'units' | 'locale'>;
@@ -13,6 +19,8 @@ interface Quantity {
 /** What is measured, and the units in which the trade counts it. The API speaks US units throughout. */
 const QUANTITIES = {
   gallons: { us: 'gal', metric: 'L', factor: LITRES_PER_GALLON },
+  /** Water of many households together. */
+  bulkGallons: { us: 'gal', metric: 'm³', factor: 1 / GALLONS_PER_CUBIC_METRE },
   lb: { us: 'lb', metric: 'kg', factor: KG_PER_LB },
   /** Exchange capacity, as calcium carbonate. */
   grains: { us: 'grains', metric: 'g', factor: GRAMS_PER_GRAIN },
@@ -63,8 +71,8 @@ export function percent(share: number, { locale }: Pick<How, 'locale'>): string 
 
 const formats = new Map<string, Intl.NumberFormat>();
 
-/** To make a format takes a hundred times longer than to use it. */
-function numberFormat(locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
+/** A format of numbers; to make one takes a hundred times longer than to use it. */
+export function numberFormat(locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
   const key = `${locale} ${JSON.stringify(options)}`;
   const format = formats.get(key) ?? new Intl.NumberFormat(locale, options);
   formats.set(key, format);

@@ -25,6 +25,8 @@ const COLUMNS = [
   'level_deviation_lb',
   'room_lb',
   'uses_lb_per_week',
+  'uses_bags_per_week',
+  'bag_lb',
   'level_known_by',
   'is_empty',
   'last_reported',
@@ -33,13 +35,13 @@ const COLUMNS = [
 ] as const;
 
 /**
- * Writes deliveries as RFC 4180 CSV: a row a unit, by its day, and after them those without a date that are counted by
- * rate. Week 0 is late already. What people wrote is kept from being worked out by a spreadsheet.
+ * Writes deliveries as RFC 4180 CSV: a row a house, by its day, and after them those without a date that are counted by
+ * rate: in no week, so that they have no bags to bring, but bags that they use a week. Week 0 is late already. What people wrote is kept from being worked out by a spreadsheet.
  */
 export function deliveriesCsv({ plan, factsOf }: CompanyDeliveries, bagLb: number): string {
   const rows: Row[] = [
     ...plan.houses.map((house) => houseRow(house, factsOf(house.unitId), bagLb)),
-    ...plan.byRate.map((house) => rateRow(house, factsOf(house.unitId))),
+    ...plan.byRate.map((house) => rateRow(house, factsOf(house.unitId), bagLb)),
   ];
   return stringify(rows, {
     header: true,
@@ -52,7 +54,7 @@ export function deliveriesCsv({ plan, factsOf }: CompanyDeliveries, bagLb: numbe
 function houseRow(house: DatedHouse, facts: HouseFacts, bagLb: number): Row {
   const { p10, p50, p90 } = house.runsOut;
   return {
-    ...placeOf(house, facts),
+    ...placeOf(house, facts, bagLb),
     week: house.week,
     deliver_by: dated(house.by),
     bags: house.bags,
@@ -68,11 +70,11 @@ function houseRow(house: DatedHouse, facts: HouseFacts, bagLb: number): Row {
   };
 }
 
-function rateRow(house: ByRate, facts: HouseFacts): Row {
-  return { ...placeOf(house, facts), level_known_by: house.why };
+function rateRow(house: ByRate, facts: HouseFacts, bagLb: number): Row {
+  return { ...placeOf(house, facts, bagLb), level_known_by: house.why };
 }
 
-function placeOf(house: DatedHouse | ByRate, facts: HouseFacts): Row {
+function placeOf(house: DatedHouse | ByRate, facts: HouseFacts, bagLb: number): Row {
   const [visit] = facts.visits;
   return {
     region: house.region,
@@ -82,6 +84,8 @@ function placeOf(house: DatedHouse | ByRate, facts: HouseFacts): Row {
     site_name: facts.siteName,
     site_address: facts.address,
     uses_lb_per_week: tenths(house.lbPerWeek),
+    uses_bags_per_week: Math.round((house.lbPerWeek / bagLb) * 100) / 100,
+    bag_lb: bagLb,
     last_reported: dated(facts.lastReported),
     visit_planned_on: visit?.date ?? null,
     visit_technician: visit?.technician ?? null,

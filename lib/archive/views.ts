@@ -64,7 +64,8 @@ const CHLORIDE_SHARE = chlorideLb(1).toExponential();
 
 const regionMonths: SqlView = {
   name: 'region_months',
-  about: 'month accounts by region, as salt.csv has them',
+  about:
+    'month accounts by region, as salt.csv has them: with no estimate of missing days, which region_accounts has',
   columns: [
     ...PARTITION_COLUMNS,
     { name: 'units_reporting', type: 'count', about: 'units with at least one flow day' },
@@ -78,7 +79,7 @@ const regionMonths: SqlView = {
     { name: 'regeneration_water_gal', type: 'double', about: 'water of regenerations, US gallons' },
     { name: 'grains_removed', type: 'double', about: 'hardness removed, grains as CaCO3' },
     { name: 'grains_per_lb', type: 'double', about: 'grains removed for each lb of salt' },
-    { name: 'chloride_lb', type: 'double', about: 'chloride to the sewer, lb' },
+    { name: 'chloride_lb', type: 'double', about: 'chloride to the drain, lb' },
   ],
   sql: `select company, region, month,
   cast(units_reporting as bigint) as units_reporting,

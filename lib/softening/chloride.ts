@@ -47,7 +47,10 @@ export interface ChlorideCriterion extends Sourced {
   readonly averagedOverHours?: number;
 }
 
-const EPA = { source: 'EPA 440/5-88-001, once in three years', basis: 'from memory, unverified' } as const;
+const EPA = {
+  source: 'EPA 440/5-88-001, not to be exceeded more than once in three years',
+  basis: 'from memory, unverified',
+} as const;
 const MINNESOTA = {
   source: 'Minn. R. 7050, by the MPCA metropolitan chloride TMDL page',
   basis: 'read in the source',

@@ -55,7 +55,7 @@ test('a dispatcher narrows deliveries to a round by the keyboard, and downloads 
   expect(dated.length).toBeGreaterThan(0);
   for (const href of dated) expect(shown).toContain(href);
   // Those without a date are behind a fold.
-  await page.getByText('without a date', { exact: false }).first().click();
+  await page.locator('summary', { hasText: 'without a date' }).click();
   const [first] = rows.filter(({ week }) => week === '');
   await page.locator(`main a[href="/units/${first?.unit_id}"]`).waitFor();
   await page.locator(`main a[href="${dated[0]}"]`).first().click();
@@ -77,7 +77,7 @@ test.each([
     await goTo(page, '/deliveries');
     await page.getByRole('heading', { name: 'Bags by week' }).waitFor({ timeout: 30_000 });
     await settled(page);
-    await page.getByText('without a date', { exact: false }).first().click();
+    await page.locator('summary', { hasText: 'without a date' }).click();
     expect(await violations(page)).toEqual([]);
     expect(await page.evaluate<number>('document.documentElement.scrollWidth')).toBe(width);
     await context.close();

@@ -1,5 +1,4 @@
-import { useLikings } from '../../show/Likings.tsx';
-import { chanceWords } from '../intervals.ts';
+import { CHANCE_WORDS } from '../intervals.ts';
 import type { Part, PartWords } from '../shares.ts';
 import type { Bar } from './bars.ts';
 import styles from './Key.module.css';
@@ -16,7 +15,6 @@ const PARTS: readonly Part[] = ['known', 'inferred', 'estimated', 'missing'];
 
 /** What the fills of bars, their whiskers and stars stand for. */
 export function PartKey({ bars, words }: PartKeyProps) {
-  const likings = useLikings();
   const occurring = new Set(
     bars.flatMap(({ parts }) => parts.filter(({ value }) => value > 0).map(({ part }) => part)),
   );
@@ -34,7 +32,7 @@ export function PartKey({ bars, words }: PartKeyProps) {
       {bars.some(({ range }) => range) && (
         <li>
           <Whisker />
-          {chanceWords(likings)} interval
+          {CHANCE_WORDS} interval
         </li>
       )}
       {bars.some(({ isWhole }) => !isWhole) && <li>* not of the whole month</li>}

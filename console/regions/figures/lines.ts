@@ -8,6 +8,8 @@ export interface Point {
   readonly at: number;
   /** Null where nothing is known: the line breaks. */
   readonly value: number | null;
+  /** The value to the digits that are told. */
+  readonly words: string;
   readonly isWhole: boolean;
 }
 
@@ -60,6 +62,8 @@ function withGaps(points: readonly Point[]): readonly Point[] {
   return points.flatMap((point, index) => {
     const before = points[index - 1];
     const isApart = before !== undefined && point.at - before.at > A_MONTH_MS;
-    return isApart ? [{ at: before.at + A_MONTH_MS, value: null, isWhole: false }, point] : [point];
+    return isApart
+      ? [{ at: before.at + A_MONTH_MS, value: null, words: '–', isWhole: false }, point]
+      : [point];
   });
 }

@@ -1,7 +1,8 @@
-import { convert, count, percent, unitOf, whole } from '../../show/amounts.ts';
+import { shareTold } from '../../../lib/salt/rounding.ts';
+import { unitOf, whole } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { useLikings } from '../../show/Likings.tsx';
-import { boundsWords, chanceWords, shownEstimate } from '../intervals.ts';
+import { CHANCE_WORDS, estimateWords, shownEstimate, sumWords } from '../intervals.ts';
 import { AmountBar } from './AmountBar.tsx';
 import type { Period } from './period.ts';
 import styles from './Waste.module.css';
@@ -17,23 +18,25 @@ export function Beside({ period, title, isOneMonth }: BesideProps) {
   const likings = useLikings();
   const { saltLb, deliveredSaltLb, hardDays, hardGallons, daysCounted } = period;
   const most = Math.max(saltLb.value, deliveredSaltLb);
-  const bounds = boundsWords(shownEstimate(saltLb, 'lb', likings), likings);
+  const { value: used, bounds } = estimateWords(shownEstimate(saltLb, 'lb', likings), likings);
+  const brought = sumWords(deliveredSaltLb, 'lb', likings);
   const unit = unitOf('lb', likings);
-  const chance = chanceWords(likings);
   const rows = [
     {
       name: 'Salt used',
       lb: saltLb.value,
+      words: used,
       about:
         bounds === undefined
           ? 'All that regenerations used.'
           : isOneMonth
-            ? `All that regenerations used; ${chance} interval ${bounds} ${unit}.`
-            : `All that regenerations used; ${bounds} ${unit} with ${chance} or more: the bounds of the months are added up, which is wider than need be.`,
+            ? `All that regenerations used; ${CHANCE_WORDS} interval ${bounds} ${unit}.`
+            : `All that regenerations used; ${bounds} ${unit} with ${CHANCE_WORDS} or more: the bounds of the months are added up, which is wider than need be.`,
     },
     {
       name: 'Salt brought',
       lb: deliveredSaltLb,
+      words: deliveredSaltLb > 0 ? brought : 'none recorded',
       about:
         'What technicians said they put in. Salt that households bought themselves is not in it, and tanks hold salt from month to month: it need not match.',
     },
@@ -48,7 +51,7 @@ export function Beside({ period, title, isOneMonth }: BesideProps) {
             header: 'Amount',
             unit,
             isNumber: true,
-            cell: ({ lb }) => count(convert(lb, 'lb', likings), likings),
+            cell: ({ words }) => words,
           },
           {
             header: 'Beside each other',
@@ -66,7 +69,7 @@ export function Beside({ period, title, isOneMonth }: BesideProps) {
       <p className={styles.lead}>
         {hardDays === 0
           ? 'No water came through hard on the days reported.'
-          : `Days with hard water: ${whole(hardDays, likings)} of ${whole(daysCounted, likings)} days of units reported (${percent(hardDays / Math.max(hardDays, daysCounted), likings)}). ${count(convert(hardGallons, 'gallons', likings), likings)} ${unitOf('gallons', likings)} came through beds that had run out.`}
+          : `Days with hard water: ${whole(hardDays, likings)} of ${whole(daysCounted, likings)} days of units reported (${shareTold(hardDays / Math.max(hardDays, daysCounted))}). ${sumWords(hardGallons, 'bulkGallons', likings)} ${unitOf('bulkGallons', likings)} came through beds that had run out.`}
       </p>
     </>
   );

@@ -1,17 +1,13 @@
+import { PARTS_CAUTION, shareTold } from '../../../lib/salt/rounding.ts';
 import { WASTE_WORDS } from '../../../lib/salt/wasteWords.ts';
-import { amount, convert, count, unitOf } from '../../show/amounts.ts';
+import { unitOf } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
-import { type Likings, useLikings } from '../../show/Likings.tsx';
+import { useLikings } from '../../show/Likings.tsx';
+import { estimateWords, partWords, shownEstimate } from '../intervals.ts';
 import { AmountBar } from './AmountBar.tsx';
 import { MENDS } from './mends.ts';
 import type { Period } from './period.ts';
 import styles from './Waste.module.css';
-
-/** A share, to a tenth of a percent: causes are as small as that. */
-function ofAllWords(share: number, { locale }: Likings): string {
-  const format = new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 1 });
-  return share > 0 && share < 0.001 ? `< ${format.format(0.001)}` : format.format(share);
-}
 
 /** Bars of the salt that the water would not have needed, one a cause, with what each is and what mends it. */
 export function ByCause({ period, title }: { period: Period; title: string }) {
@@ -19,24 +15,26 @@ export function ByCause({ period, title }: { period: Period; title: string }) {
   const { saltLb, wasted, wastedLb } = period;
   const spent = wasted.filter(({ lb }) => lb > 0);
   const none = wasted.filter(({ lb }) => lb <= 0).map(({ cause }) => WASTE_WORDS[cause].title.toLowerCase());
-  const ofUsed = (lb: number) => (saltLb.value > 0 ? ofAllWords(lb / saltLb.value, likings) : '–');
+  const ofUsed = (lb: number) => (saltLb.value > 0 ? shareTold(lb / saltLb.value) : '–');
   if (spent.length === 0) return <p>No salt was booked as spent in vain: {title}.</p>;
+  const { value: used } = estimateWords(shownEstimate(saltLb, 'lb', likings), likings);
+  const unit = unitOf('lb', likings);
   const most = spent[0]?.lb ?? 0;
   return (
     <>
       <p className={styles.lead}>
-        Of {amount(saltLb.value, 'lb', likings)} of salt used, {amount(wastedLb, 'lb', likings)} (
-        {ofUsed(wastedLb)}) went beyond what the water needed.
+        Of {used} {unit} of salt used, {partWords(wastedLb, 'lb', likings)} {unit} ({ofUsed(wastedLb)}) went
+        beyond what the water needed.
       </p>
       <DataTable
-        caption={`Salt that the water did not need, by cause: ${title}. Counted at regenerations that were reported; no interval is worked out for it.`}
+        caption={`Salt that the water did not need, by cause: ${title}. Counted at regenerations that were reported; no interval is worked out for it. ${PARTS_CAUTION}`}
         columns={[
           { header: 'Cause', cell: ({ cause }) => WASTE_WORDS[cause].title },
           {
             header: 'Salt',
             unit: unitOf('lb', likings),
             isNumber: true,
-            cell: ({ lb }) => count(convert(lb, 'lb', likings), likings),
+            cell: ({ lb }) => partWords(lb, 'lb', likings),
           },
           { header: 'Of all used', isNumber: true, cell: ({ lb }) => ofUsed(lb) },
           {

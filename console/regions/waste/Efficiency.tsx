@@ -1,6 +1,7 @@
 import type { EfficiencyCount } from '../../../lib/salt/account/saltAccount.ts';
+import { shareTold } from '../../../lib/salt/rounding.ts';
 import { EFFICIENCY_RULES, type EfficiencyRule } from '../../../lib/softening/efficiency.ts';
-import { convert, count, percent, unitOf, whole } from '../../show/amounts.ts';
+import { convert, count, unitOf, whole } from '../../show/amounts.ts';
 import { DataTable } from '../../show/DataTable.tsx';
 import { type Likings, useLikings } from '../../show/Likings.tsx';
 import type { RegionMonth } from '../toldMonths.ts';
@@ -44,7 +45,7 @@ function met(counted: EfficiencyCount, id: Counted, likings: Likings): string {
   const { judged } = counted;
   if (judged === 0) return 'none could be judged';
   const units = counted[COUNTED[id]];
-  return `${whole(units, likings)} of ${whole(judged, likings)} (${percent(units / judged, likings)})`;
+  return `${whole(units, likings)} of ${whole(judged, likings)} (${shareTold(units / judged)})`;
 }
 
 /** What a rule asks for, in the units that are liked. */

@@ -5,9 +5,17 @@ import type { ToldAccount } from '../account/companyAccounts.ts';
 import type { MethodStep } from '../account/method.ts';
 import type { SaltAccount } from '../account/saltAccount.ts';
 import type { DeliveryPlan } from '../deliveries/deliveryPlan.ts';
+import { counted } from '../rounding.ts';
 import { monthInWords, yearUpTo } from './months.ts';
 import { type Quantities, quantitiesIn } from './quantity.ts';
-import { counted } from './rounding.ts';
+
+/** Salt to be brought: houses with a date and without. */
+export interface ToBring extends Pick<DeliveryPlan, 'weeks' | 'houses' | 'byRate'> {
+  /** `rules.deliveries.bagLb`. */
+  readonly bagLb: number;
+  /** The name of a unit's site; without one a house is told by its unit's id. */
+  siteNameOf?(unitId: string): string | null;
+}
 
 /** What a report of a region's month is made of. */
 export interface ReportGiven {
@@ -19,7 +27,7 @@ export interface ReportGiven {
   readonly accounts: readonly ToldAccount[];
   readonly method: readonly MethodStep[];
   /** Salt to be brought, all that is known of; without it, nothing is said about that. */
-  readonly deliveries?: Pick<DeliveryPlan, 'weeks' | 'houses'> | undefined;
+  readonly deliveries?: ToBring | undefined;
   /**
    * Whether it goes to others than the company: then what accounts withhold is not told, and no unit is named.
    */

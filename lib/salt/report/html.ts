@@ -79,9 +79,14 @@ function tableOf({ caption, columns, rows, hasTotal }: Table): string {
   const body = rows.map((row, index) => {
     const [name = '', ...cells] = row;
     const isTotal = hasTotal && index === rows.length - 1;
-    return `<tr${isTotal ? ' class="total"' : ''}><th scope="row">${apart(name)}</th>${cells.map((cell, at) => `<td${classOf(columns[at + 1])}>${apart(cell)}</td>`).join('')}</tr>`;
+    return `<tr${isTotal ? ' class="total"' : ''}><th scope="row">${apart(name)}</th>${cells.map((cell, at) => cellOf(columns[at + 1], cell)).join('')}</tr>`;
   });
   return `<table><caption>${escaped(caption)}</caption><thead><tr>${heads.join('')}</tr></thead><tbody>${body.join('')}</tbody></table>`;
+}
+
+/** With the column's head beside it: on a narrow page it is written before each cell. */
+function cellOf(column: Column | undefined, cell: string): string {
+  return `<td${classOf(column)} data-head="${escaped(column?.head ?? '')}">${apart(cell)}</td>`;
 }
 
 function classOf(column: Column | undefined): string {

@@ -1,6 +1,6 @@
 /**
  * How the page of a report looks, in light, in dark and on paper. How salt is known is told by lightness and outline as
- * well as by colour; colours stand out from the page by 3 to 1 or more, text by 4.5 to 1 (WCAG 2.2, 1.4.3 and 1.4.11).
+ * well as by colour; on a narrow page a table is stacked, its figures first. Colours stand out from the page by 3 to 1 or more, text by 4.5 to 1 (WCAG 2.2, 1.4.3 and 1.4.11).
  */
 export const pageStyle = `
 :root{color-scheme:light dark;--page:#fff;--ink:#1b252c;--quiet:#46535c;--rule:#d5dbe0;--accent:#0b4a6f;--measured:#0b4a6f;--inferred:#8fb3cc;--edge:#0b4a6f;--wasted:#a4460d;--axis:#5b6770}
@@ -25,7 +25,7 @@ nav ul{columns:2;column-gap:2rem;padding-left:1.2em;margin:.6em 0}
 .figures .value{font-size:1.375rem;font-weight:bold;line-height:1.3}
 .figures .note{font-size:.8125rem;color:var(--quiet)}
 figure{margin:1em 0}
-.scroll{overflow-x:auto}
+.scroll{overflow-x:auto;background:linear-gradient(to right,var(--page) 30%,transparent) local 0 0/2.5rem 100% no-repeat,linear-gradient(to left,var(--page) 30%,transparent) local 100% 0/2.5rem 100% no-repeat,linear-gradient(to right,var(--axis),transparent) scroll 0 0/.7rem 100% no-repeat,linear-gradient(to left,var(--axis),transparent) scroll 100% 0/.7rem 100% no-repeat}
 svg{display:block;width:100%;min-width:36rem;height:auto;font-family:inherit;fill:var(--ink)}
 .grid{stroke:var(--rule);stroke-width:.6;fill:none}
 .axis{stroke:var(--axis);stroke-width:.9;fill:none}
@@ -45,7 +45,18 @@ tr.total>*{font-weight:bold;border-top:1px solid var(--axis)}
 .formula{font-family:ui-monospace,"DejaVu Sans Mono",monospace;font-size:.875rem}
 footer{margin-top:2.5em}
 @page{margin:16mm 14mm}
-@media (max-width:40rem){nav ul{columns:1}.scroll table{min-width:34rem}}
+@media screen and (max-width:40rem){
+nav ul{columns:1}
+table,caption,tbody,tr,th,td{display:block}
+thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
+tr{display:flex;flex-direction:column;padding:.5em 0;border-bottom:1px solid var(--axis)}
+th,td{padding:.1em 0;border:0}
+tbody th{font-weight:bold;order:-2}
+td::before{content:attr(data-head) ": ";color:var(--quiet);font-weight:normal}
+td.number{order:-1;display:flex;justify-content:space-between;gap:1rem;white-space:normal}
+td:empty,td.number:empty{display:none}
+tr.total>*{border-top:0}
+}
 @media print{
 :root{color-scheme:light;--page:#fff;--ink:#1b252c;--quiet:#46535c;--rule:#d5dbe0;--accent:#0b4a6f;--measured:#0b4a6f;--inferred:#8fb3cc;--edge:#0b4a6f;--wasted:#a4460d;--axis:#5b6770}
 html{font-size:9.5pt}
@@ -57,5 +68,5 @@ tr,figure,.figures>div,.step{break-inside:avoid}
 .figures{grid-template-columns:repeat(4,1fr)}
 .figures .value{font-size:12pt}
 svg{min-width:0;print-color-adjust:exact;-webkit-print-color-adjust:exact}
-.scroll{overflow:visible}
+.scroll{overflow:visible;background:none}
 }`;

@@ -1,7 +1,7 @@
 import { GALLONS_PER_CUBIC_METRE, GRAMS_PER_GRAIN, KG_PER_LB } from '../../../shared/units.ts';
 import type { UnitSystem } from '../../brief/inUnits.ts';
 import type { Estimate } from '../../estimate/estimate.ts';
-import { inSteps, stepOf, stepOfSum } from './rounding.ts';
+import { inSteps, LEAST_PART, roundedEstimate, stepOfPart, stepOfSum } from '../rounding.ts';
 
 /** A kind of quantity in the units that somebody likes. */
 export interface Quantity {
@@ -48,21 +48,19 @@ export function roundedOf(estimate: Estimate, quantity: Quantity): Rounded {
   );
   if (value === undefined || low === undefined || high === undefined)
     throw new RangeError('an estimate has three figures');
-  const step = stepOf({ low, high });
-  if (step === undefined) return { value: inSteps(value, stepOfSum(value)), range: null };
-  const [from, to] = [inSteps(low, step), inSteps(high, step)];
-  // An interval that is narrower than what can be told of it.
+  const { range, step } = roundedEstimate({ value, low, high });
   return {
     value: inSteps(value, step),
-    range: from === to ? `±${inSteps(step, step)}` : `${from} to ${to}`,
+    range: range && `${inSteps(range.low, step)} to ${inSteps(range.high, step)}`,
   };
 }
 
-/** A part of what was estimated, rounded as the whole is; with its unit. */
-export function partOf(us: number, whole: Estimate, { factor, unit }: Quantity): string {
-  const step =
-    stepOf({ low: whole.low * factor, high: whole.high * factor }) ?? stepOfSum(whole.value * factor);
-  return `${inSteps(us * factor, step)} ${unit}`;
+/** A part of what was estimated, or what a rule of thumb gives, by its own size; with its unit. */
+export function partOf(us: number, { factor, unit }: Quantity): string {
+  const part = us * factor;
+  return part > 0 && part < LEAST_PART
+    ? `<${inSteps(LEAST_PART, LEAST_PART)} ${unit}`
+    : `${inSteps(part, stepOfPart(part))} ${unit}`;
 }
 
 /** A metered sum without an interval, with its unit. */

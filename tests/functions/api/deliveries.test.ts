@@ -113,6 +113,11 @@ describe('deliveries', () => {
     });
     expect(rows[2]).toMatchObject({ week: '', deliver_by: '', bags: '', level_known_by: 'no-sensor' });
     expect(Number(rows[2]?.uses_lb_per_week)).toBeGreaterThan(5);
+    for (const row of rows) {
+      expect(Number(row.bag_lb)).toBe(bagLb);
+      const lb = Number(row.uses_bags_per_week) * bagLb;
+      expect(Math.abs(lb - Number(row.uses_lb_per_week))).toBeLessThanOrEqual(0.005 * bagLb + 0.05);
+    }
   });
 
   it('leave out a unit that is out of service, until it is back', async () => {

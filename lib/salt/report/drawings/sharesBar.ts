@@ -1,6 +1,6 @@
 import type { Drawing, Mark } from '../../../chart/drawing.ts';
+import { shareTold } from '../../rounding.ts';
 import type { Style } from '../content.ts';
-import { percents } from '../rounding.ts';
 import { KNOWN, KNOWN_WORDS, label, WIDTH } from './parts.ts';
 
 /** By which way salt is known, lb. */
@@ -12,8 +12,8 @@ const NOTHING = label(1, BAR.top + 17, 'No salt was used.');
 
 /** Which share of the salt is known how, as one bar. */
 export function sharesBar(salt: KnownSalt): Drawing<Style> {
-  const shares = percents(KNOWN.map((known) => salt[known]));
   const sum = KNOWN.reduce((total, known) => total + Math.max(0, salt[known]), 0);
+  const share = (known: keyof KnownSalt) => shareTold(sum > 0 ? Math.max(0, salt[known]) / sum : 0);
   let x = 1;
   const bar = KNOWN.flatMap((known): Mark<Style>[] => {
     const width = sum > 0 ? (Math.max(0, salt[known]) / sum) * (WIDTH - 2) : 0;
@@ -25,7 +25,7 @@ export function sharesBar(salt: KnownSalt): Drawing<Style> {
     const at = 1 + (index * WIDTH) / 3;
     return [
       { kind: 'rect', style: known, x: at, y: KEY_Y - 9, width: 14, height: 10 },
-      label(at + 21, KEY_Y, `${KNOWN_WORDS[known]}: ${shares[index]} %`),
+      label(at + 21, KEY_Y, `${KNOWN_WORDS[known]}: ${share(known)}`),
     ];
   });
   return {
@@ -33,7 +33,7 @@ export function sharesBar(salt: KnownSalt): Drawing<Style> {
     title: 'How the salt is known',
     description:
       sum > 0
-        ? `${KNOWN.map((known, index) => `${KNOWN_WORDS[known]} ${shares[index]} %`).join(', ')}.`
+        ? `${KNOWN.map((known) => `${KNOWN_WORDS[known]} ${share(known)}`).join(', ')}.`
         : 'No salt was used.',
     marks: [...(sum > 0 ? bar : [NOTHING]), ...key],
   };

@@ -1,9 +1,9 @@
 import { EFFICIENCY_RULES, type EfficiencyRule } from '../../../softening/efficiency.ts';
 import type { FigureGroup } from '../../account/accountColumn.ts';
 import type { EfficiencyCount } from '../../account/saltAccount.ts';
+import { counted } from '../../rounding.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, WITHHELD } from '../given.ts';
-import { counted } from '../rounding.ts';
 
 /** The published figures that are counted, by the member of the account that counts them. */
 const RULES = [

@@ -1,9 +1,9 @@
 import { sumOfEstimates } from '../../../estimate/interval.ts';
 import type { FigureGroup } from '../../account/accountColumn.ts';
+import { counted, PARTS_CAUTION } from '../../rounding.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, WITHHELD } from '../given.ts';
 import { partOf, roundedOf, sumOf } from '../quantity.ts';
-import { counted } from '../rounding.ts';
 
 /** Sodium, water of regenerations, hard water, and salt brought beside salt used. */
 export function flows({ account, year, hides, quantities: { mass, volume }, inWords }: Subject): Section {
@@ -16,6 +16,7 @@ export function flows({ account, year, hides, quantities: { mass, volume }, inWo
   // A sum would tell of the month that is withheld in it.
   const isDeliveredTold = !year.slice(1).some((month) => month.account && month.hides('delivered'));
   const told = (group: FigureGroup, words: string) => (hides(group) ? WITHHELD : words);
+  const brought = (lb: number) => (lb > 0 ? sumOf(lb, mass) : 'none recorded');
   const withRange = ({ value, range }: typeof used) =>
     `${value} ${mass.unit}${range === null ? '' : ` (${range})`}`;
   return {
@@ -30,15 +31,15 @@ export function flows({ account, year, hides, quantities: { mass, volume }, inWo
         ],
         rows: [
           ['Sodium that the salt brought', withRange(sodium)],
-          ['of which left with the softened water', partOf(account.sodiumInWaterLb, account.sodiumLb, mass)],
-          ['of which left with the brine', partOf(toDrain, account.sodiumLb, mass)],
+          ['of which left with the softened water', partOf(account.sodiumInWaterLb, mass)],
+          ['of which left with the brine', partOf(toDrain, mass)],
           [
             'Regeneration water, as metered',
             told('regeneration-water', sumOf(account.regenerationGallons, volume)),
           ],
           [
             'Regeneration water, by the published figure where not metered',
-            told('regeneration-water', sumOf(account.inferredRegenerationGallons, volume)),
+            told('regeneration-water', partOf(account.inferredRegenerationGallons, volume)),
           ],
           [
             'Water that came through hard, since the bed had run out',
@@ -55,16 +56,16 @@ export function flows({ account, year, hides, quantities: { mass, volume }, inWo
           { head: 'Used (80 % interval)', share: 0.38, isNumber: true },
         ],
         rows: [
-          [inWords, told('delivered', sumOf(account.deliveredSaltLb, mass)), withRange(month)],
+          [inWords, told('delivered', brought(account.deliveredSaltLb)), withRange(month)],
           [
             `Last 12 months, of which ${twelve.length} are known`,
-            isDeliveredTold ? sumOf(delivered, mass) : WITHHELD,
+            isDeliveredTold ? brought(delivered) : WITHHELD,
             withRange(used),
           ],
         ],
       }),
       text(
-        'Only salt that technicians recorded is counted as brought; what households bring themselves is not, so the two need not agree. Over several months intervals are added up as if all were wrong in the same direction, which is rather too wide than too narrow.',
+        `${PARTS_CAUTION} Only salt that technicians recorded is counted as brought; what households bring themselves is not, so the two need not agree. Over several months intervals are added up as if all were wrong in the same direction, which is rather too wide than too narrow.`,
         'quiet',
       ),
     ],

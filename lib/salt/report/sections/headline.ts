@@ -1,16 +1,17 @@
 import type { Estimate } from '../../../estimate/estimate.ts';
 import { wholeness } from '../../account/wholeness.ts';
+import { counted } from '../../rounding.ts';
+import { SALT_CAUTION } from '../../saltCaution.ts';
 import { type Block, type Figure, type Section, text } from '../content.ts';
 import { type Subject, softeners } from '../given.ts';
 import { type Quantity, quantitiesIn, roundedOf } from '../quantity.ts';
-import { counted } from '../rounding.ts';
 
 /** The figures that everything else is about, each with its interval. */
 export function headline(subject: Subject): Section {
   const { account, quantities, inWords } = subject;
   const { mass, volume, efficiency } = quantities;
   const figures: Figure[] = [
-    figure('Salt used', account.saltLb, mass, 'sodium chloride, all regenerations'),
+    figure('Salt used', account.saltLb, mass, 'taken for sodium chloride, all regenerations'),
     figure('Chloride to the drain', account.chlorideLb, mass, 'all that the salt brought'),
     figure('Water treated', account.waterGallons, volume, 'metered, and expected on days without a report'),
     ...(account.grainsPerLb === null
@@ -30,8 +31,9 @@ export function headline(subject: Subject): Section {
     blocks: [
       ...notes(subject),
       { kind: 'figures', figures },
+      text(SALT_CAUTION),
       text(
-        `${softeners(account.units)} ${account.units === 1 ? 'was' : 'were'} watched in ${inWords}; ${counted(account.unitsReporting)} of them reported at least one day. An interval holds the true figure with about 80 %, and no figure has more digits than its interval supports. Softeners that are not watched are not in it, and nothing is scaled up to them.`,
+        `${softeners(account.units)} ${account.units === 1 ? 'was' : 'were'} watched in ${inWords}; ${counted(account.unitsReporting)} of them reported at least one day. An interval holds the true figure with about 80 %, as far as sensors, doses and missing days go: those of water and efficiency leave out the meters’ own error and that of the hardness on record. No figure has more digits than its interval supports. Softeners that are not watched are not in it, and nothing is scaled up to them.`,
         'quiet',
       ),
     ],

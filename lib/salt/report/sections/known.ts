@@ -1,9 +1,9 @@
 import type { Estimate } from '../../../estimate/estimate.ts';
+import { inSteps, PARTS_CAUTION, shareTold, stepOf } from '../../rounding.ts';
 import { type Section, table, text } from '../content.ts';
 import { sharesBar } from '../drawings/sharesBar.ts';
 import { type Subject, WITHHELD } from '../given.ts';
 import { partOf, roundedOf } from '../quantity.ts';
-import { inSteps, percents, stepOf } from '../rounding.ts';
 
 /** By which way the salt is known. */
 export function known({ account, hides, quantities: { mass } }: Subject): Section {
@@ -24,7 +24,8 @@ export function known({ account, hides, quantities: { mass } }: Subject): Sectio
     ['Estimated', 'by dose, of regenerations expected on days without a report', imputedSaltLb, 'imputed'],
   ] as const;
   const isWhole = !hides('measured') && !hides('imputed');
-  const shares = percents(ways.map(([, , lb]) => lb));
+  const used = ways.reduce((sum, [, , lb]) => sum + Math.max(0, lb), 0);
+  const share = (lb: number) => (used > 0 ? shareTold(Math.max(0, lb) / used) : '–');
   const whole = roundedOf(saltLb, mass);
   return {
     id: 'known',
@@ -52,17 +53,15 @@ export function known({ account, hides, quantities: { mass } }: Subject): Sectio
           { head: 'Share', share: 0.12, isNumber: true },
         ],
         rows: [
-          ...ways.map(([name, how, lb, group], index) =>
-            hides(group)
-              ? [name, how, WITHHELD, WITHHELD]
-              : [name, how, partOf(lb, saltLb, mass), `${shares[index]} %`],
+          ...ways.map(([name, how, lb, group]) =>
+            hides(group) ? [name, how, WITHHELD, WITHHELD] : [name, how, partOf(lb, mass), share(lb)],
           ),
-          ['All', '', `${whole.value} ${mass.unit}`, saltLb.value > 0 ? '100 %' : '–'],
+          ['All', '', `${whole.value} ${mass.unit}`, share(used)],
         ],
         hasTotal: true,
       }),
       text(
-        `Doses are multiplied by ${hides('drawn-share') ? `a share that is ${WITHHELD}` : shareInWords(drawnShare)}, the share of a dose that is drawn: what level sensors of the company saw this month, together with the prior of its rules. It is in the figures of both other ways.`,
+        `${PARTS_CAUTION} Doses are multiplied by ${hides('drawn-share') ? `a share that is ${WITHHELD}` : shareInWords(drawnShare)}, the share of a dose that is drawn: what level sensors of the company saw this month, together with the prior of its rules. It is in the figures of both other ways.`,
         'quiet',
       ),
     ],
@@ -73,5 +72,5 @@ function shareInWords(share: Estimate): string {
   const step = stepOf(share) ?? 0.01;
   const value = inSteps(share.value, step);
   if (share.high <= share.low) return value;
-  return `${value} (80 %: ${inSteps(share.low, step)} to ${inSteps(share.high, step)})`;
+  return `${value} (80 %: ${inSteps(share.low, step, Math.floor)} to ${inSteps(share.high, step, Math.ceil)})`;
 }

@@ -1,5 +1,13 @@
 import { CHLORIDE_CRITERIA } from '../../../softening/chloride.ts';
+import type { Sourced } from '../../../softening/sourced.ts';
 import { type Section, table, text } from '../content.ts';
+
+const FROM_MEMORY: Sourced['basis'] = 'from memory, unverified';
+
+/** Those that were not looked up come last. */
+const LEAST_SURE_LAST = CHLORIDE_CRITERIA.toSorted(
+  (a, b) => Number(a.basis === FROM_MEMORY) - Number(b.basis === FROM_MEMORY),
+);
 
 /** Published limits on chloride, with the caution without which they mislead. */
 export function limits(): Section {
@@ -19,7 +27,7 @@ export function limits(): Section {
           { head: 'Mean over', share: 0.14, isNumber: true },
           { head: 'Source, and how it is known', share: 0.42 },
         ],
-        rows: CHLORIDE_CRITERIA.map(({ protects, mgPerL, averagedOverHours, source, basis }) => [
+        rows: LEAST_SURE_LAST.map(({ protects, mgPerL, averagedOverHours, source, basis }) => [
           protects,
           String(mgPerL),
           averagedOverHours === undefined ? 'not given' : `${averagedOverHours} h`,

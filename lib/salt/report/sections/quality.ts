@@ -1,14 +1,13 @@
+import { counted, PARTS_CAUTION, shareTold } from '../../rounding.ts';
 import { type Section, table, text } from '../content.ts';
 import { type Subject, WITHHELD } from '../given.ts';
-import { counted, percents } from '../rounding.ts';
 
 /** What the figures rest on. */
 export function quality({ account, hides }: Subject): Section {
   const { units, unitsReporting, unitsMeasured, daysExpected, daysCounted, daysImputed } = account;
   const neither = Math.max(0, daysExpected - daysCounted - daysImputed);
-  const [counts = 0, imputes = 0, rest = 0] = percents([daysCounted, daysImputed, neither]);
-  const share = (percent: number) => (daysExpected > 0 ? `${percent} %` : '–');
-  const ofUnits = (some: number) => (units > 0 ? `${Math.round((100 * some) / units)} %` : '–');
+  const ofDays = (some: number) => (daysExpected > 0 ? shareTold(some / daysExpected) : '–');
+  const ofUnits = (some: number) => (units > 0 ? shareTold(some / units) : '–');
   return {
     id: 'quality',
     title: 'What it rests on',
@@ -27,9 +26,9 @@ export function quality({ account, hides }: Subject): Section {
             ? [['of which a level sensor measured salt', WITHHELD, '']]
             : [['of which a level sensor measured salt', counted(unitsMeasured), ofUnits(unitsMeasured)]]),
           ['Days owed, of all softeners together', counted(daysExpected), ''],
-          ['Days reported', counted(daysCounted), share(counts)],
-          ['Days not reported, and estimated', counted(daysImputed), share(imputes)],
-          ['Days not reported, and not estimated', counted(neither), share(rest)],
+          ['Days reported', counted(daysCounted), ofDays(daysCounted)],
+          ['Days not reported, and estimated', counted(daysImputed), ofDays(daysImputed)],
+          ['Days not reported, and not estimated', counted(neither), ofDays(neither)],
           ['Regenerations reported', counted(account.regenerations), ''],
           [
             'Regenerations estimated on days without a report',
@@ -39,7 +38,7 @@ export function quality({ account, hides }: Subject): Section {
         ],
       }),
       text(
-        'A softener owes a report of every day from its first one on. Nothing stands for days that are neither reported nor estimated: those after a year of silence, and those of a meter whose past tells too little.',
+        `A softener owes a report of every day from its first one on. Nothing stands for days that are neither reported nor estimated: those after a year of silence, and those of a meter whose past tells too little. ${PARTS_CAUTION}`,
         'quiet',
       ),
     ],

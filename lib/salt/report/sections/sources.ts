@@ -4,8 +4,8 @@ import { EFFICIENCY_RULES } from '../../../softening/efficiency.ts';
 import { regenerationGallons } from '../../../softening/regenerationWater.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../../softening/sodium.ts';
 import type { Sourced } from '../../../softening/sourced.ts';
+import { counted } from '../../rounding.ts';
 import { type Section, table, text } from '../content.ts';
-import { counted } from '../rounding.ts';
 import { asksFor } from './efficiency.ts';
 
 interface Cited extends Sourced {

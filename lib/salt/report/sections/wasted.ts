@@ -1,4 +1,5 @@
 import { keysOf } from '../../../../shared/records.ts';
+import { PARTS_CAUTION, shareTold } from '../../rounding.ts';
 import { WASTE_WORDS } from '../../wasteWords.ts';
 import { type Section, table, text } from '../content.ts';
 import { wasteChart } from '../drawings/wasteChart.ts';
@@ -18,10 +19,9 @@ export function wasted({ account, hides, quantities: { mass } }: Subject): Secti
     .sort((a, b) => Number(b.isTold) - Number(a.isTold) || (a.isTold ? b.lb - a.lb : 0));
   const told = causes.filter(({ isTold }) => isTold);
   const all = causes.reduce((sum, { lb }) => sum + lb, 0);
-  const share = (lb: number) =>
-    account.saltLb.value > 0 ? `${Math.round((100 * lb) / account.saltLb.value)} %` : '–';
+  const share = (lb: number) => (account.saltLb.value > 0 ? shareTold(lb / account.saltLb.value) : '–');
   const cells = (lb: number, isTold: boolean) =>
-    isTold ? [partOf(lb, account.saltLb, mass), share(lb)] : [WITHHELD, WITHHELD];
+    isTold ? [partOf(lb, mass), share(lb)] : [WITHHELD, WITHHELD];
   return {
     id: 'wasted',
     title: 'Salt that the water would not have needed',
@@ -30,7 +30,7 @@ export function wasted({ account, hides, quantities: { mass } }: Subject): Secti
         kind: 'drawing',
         id: 'wasted',
         drawing: wasteChart(
-          told.map(({ name, lb }) => ({ name, lb, told: partOf(lb, account.saltLb, mass) })),
+          told.map(({ name, lb }) => ({ name, lb, told: partOf(lb, mass) })),
           mass,
         ),
       },
@@ -50,7 +50,7 @@ export function wasted({ account, hides, quantities: { mass } }: Subject): Secti
         hasTotal: true,
       }),
       text(
-        'Each pound is booked under one cause at the most, at regenerations that were reported; no interval is worked out for these. What must come of it differs: a reserve is the price of soft water, while settings, leaks and faults can be put right.',
+        `${PARTS_CAUTION} Each pound is booked under one cause at the most, at regenerations that were reported; no interval is worked out for these. What must come of it differs: a reserve is the price of soft water, while settings, leaks and faults can be put right.`,
         'quiet',
       ),
     ],

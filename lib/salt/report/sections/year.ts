@@ -89,5 +89,5 @@ function intervalsOf(now: Estimate, before: Estimate): string {
   if (!(now.high > now.low && before.high > before.low)) return '';
   return now.low > before.high || now.high < before.low
     ? '; the two 80 % intervals do not overlap'
-    : '; the two 80 % intervals overlap, so that the difference may be none';
+    : '; the two 80 % intervals overlap';
 }

@@ -2,8 +2,8 @@ import type { Estimate } from '../../../../lib/estimate/estimate.ts';
 import type { ToldAccount } from '../../../../lib/salt/account/companyAccounts.ts';
 import type { SaltAccount } from '../../../../lib/salt/account/saltAccount.ts';
 import type { SaltNeed } from '../../../../lib/salt/deliveries/delivery.ts';
-import { type DeliveryPlan, deliveryPlan } from '../../../../lib/salt/deliveries/deliveryPlan.ts';
-import type { ReportGiven } from '../../../../lib/salt/report/given.ts';
+import { deliveryPlan } from '../../../../lib/salt/deliveries/deliveryPlan.ts';
+import type { ReportGiven, ToBring } from '../../../../lib/salt/report/given.ts';
 import { yearUpTo } from '../../../../lib/salt/report/months.ts';
 import { chlorideLb } from '../../../../lib/softening/chloride.ts';
 import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../../../lib/softening/sodium.ts';
@@ -78,8 +78,8 @@ export function yearOf(units: number, over: Partial<SaltAccount> = {}): ToldAcco
     .map((account) => ({ account, withheld: {} }));
 }
 
-/** The plan of so many houses, a few of them late and some after the last week. */
-export function deliveriesOf(count: number): DeliveryPlan {
+/** The plan of so many houses with a date, a few of them late and some after the last week, and others without one. */
+export function deliveriesOf(count: number, undated = 0): ToBring {
   const today = Math.floor(AS_OF / 86_400_000);
   const needs = Array.from({ length: count }, (_, index): SaltNeed => {
     const by = today + ((index * 11) % 40) - 2;
@@ -97,7 +97,12 @@ export function deliveriesOf(count: number): DeliveryPlan {
       },
     };
   });
-  return deliveryPlan(needs, today, { bagLb: 40 });
+  const byRate = Array.from({ length: undated }, (_, index): SaltNeed => {
+    const unitId = `unit-without-${index + 1}`;
+    const rate = { lbPerWeek: 7.2 + (index % 5), bags: 3, why: 'no-sensor' as const };
+    return { is: 'by-rate', byRate: { unitId, region: REGION, round: 'round-1', ...rate } };
+  });
+  return { ...deliveryPlan([...needs, ...byRate], today, { bagLb: 40 }), bagLb: 40 };
 }
 
 /** What a report is made of, with nothing odd about it. */

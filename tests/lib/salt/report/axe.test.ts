@@ -23,7 +23,7 @@ interface Violation {
 
 const LONG = 'W'.repeat(64);
 const cases: readonly [name: string, given: ReportGiven][] = [
-  ['usual', givenOf(214, { method: METHOD, deliveries: deliveriesOf(60) })],
+  ['usual', givenOf(214, { method: METHOD, deliveries: deliveriesOf(20, 5) })],
   [
     'long name, shared',
     givenOf(9, { region: LONG, accounts: yearOf(9, { region: LONG }), isShared: true, system: 'metric' }),

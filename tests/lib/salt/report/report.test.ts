@@ -60,7 +60,7 @@ const pdfOf = (given: ReportGiven, paper: 'a4' | 'letter' = 'letter') =>
   reportPdf(regionReport(given), { paper, compress: false });
 
 test('page and PDF say all that the report says, the PDF within its margins, whatever its size', async () => {
-  const full = { method: METHOD, deliveries: deliveriesOf(80) };
+  const full = { method: METHOD, deliveries: deliveriesOf(80, 50) };
   const cases: [ReportGiven, 'a4' | 'letter', string][] = [
     [givenOf(214, full), 'letter', '612 x 792'],
     [givenOf(100_000, { ...full, system: 'metric' }), 'a4', '595.28 x 841.89'],
@@ -194,6 +194,67 @@ test('of a month that is withheld as a whole no figure is told, nor in the repor
   ];
   expect(isIn(givenOf(3, { accounts: later }))).toBe(true);
   expect(isIn(givenOf(3, { accounts: later, isShared: true }))).toBe(false);
+});
+
+test('no house is said to need no salt while nothing is known of its tank', () => {
+  const said = (dated: number, undated: number, name?: string) =>
+    bareHtml(
+      reportHtml(
+        regionReport(
+          givenOf(20, { deliveries: { ...deliveriesOf(dated, undated), siteNameOf: () => name ?? null } }),
+        ),
+      ),
+    );
+  const alone = said(0, 90);
+  expect(alone).not.toContain(bare('No house needs salt'));
+  expect(alone).toContain(bare('Of the houses whose tanks are known, none needs salt'));
+  // 18 times 7.2 + 8.2 + 9.2 + 10.2 + 11.2 lb are 828 lb: 20.7 bags of 40 lb.
+  expect(alone).toContain(bare('90 houses without a date use 830 lb (about 21 bags) a week'));
+  expect(alone).toContain('unit-without-1');
+  expect(said(3, 0)).not.toContain(bare('without a date'));
+  const named = said(3, 2, '4 Mill Road');
+  expect(named).toContain(bare('4 Mill Road'));
+  expect(named).not.toContain('unit-0001');
+});
+
+test('parts and their shares do not contradict their sum, and what nobody recorded is told to be so', () => {
+  const wastedLb = {
+    ...{ leak: 5.6, manual: 0.03, 'calendar-limit': 0, repeated: 8.7, 'capacity-too-low': 0 },
+    ...{ 'hardness-too-high': 0, reserve: 37.1, dose: 57.2 },
+  };
+  const saltLb = { value: 640, low: 560, high: 720 };
+  const parts = { measuredSaltLb: 0.584 * 640, inferredSaltLb: 0.415 * 640, imputedSaltLb: 0.001 * 640 };
+  const account = accountOf(15, { saltLb, wastedLb, ...parts, deliveredSaltLb: 0 });
+  const { sections } = regionReport(givenOf(15, { accounts: [{ account, withheld: {} }] }));
+  const rowsOf = (id: string) =>
+    sections
+      .filter((section) => section.id === id)
+      .flatMap(({ blocks }) => blocks.flatMap((block) => (block.kind === 'table' ? block.rows : [])))
+      .map((row) => row.map((cell) => cell.replaceAll('\u00a0', ' ')));
+  expect(rowsOf('wasted').map((row) => row.slice(2))).toEqual([
+    ...[
+      ['57 lb', '9 %'],
+      ['37 lb', '6 %'],
+      ['8.7 lb', '1 %'],
+      ['5.6 lb', '1 %'],
+      ['<0.1 lb', '<1 %'],
+    ],
+    ...[
+      ['0 lb', '0 %'],
+      ['0 lb', '0 %'],
+      ['0 lb', '0 %'],
+      ['110 lb', '17 %'],
+    ],
+  ]);
+  expect(rowsOf('known').map((row) => row.slice(2))).toEqual([
+    ...[
+      ['370 lb', '58 %'],
+      ['270 lb', '42 %'],
+      ['0.6 lb', '<1 %'],
+      ['640 lb', '100 %'],
+    ],
+  ]);
+  expect(rowsOf('flows').at(-2)?.[1]).toBe('none recorded');
 });
 
 test('a month that goes on, one begun within, and one without a report are told as such', () => {

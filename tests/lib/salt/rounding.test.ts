@@ -1,6 +1,15 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { inSteps, percents, roundedTo, stepOf, stepOfSum } from '../../../../lib/salt/report/rounding.ts';
+import {
+  inSteps,
+  LEAST_PART,
+  roundedEstimate,
+  roundedTo,
+  shareTold,
+  stepOf,
+  stepOfPart,
+  stepOfSum,
+} from '../../../lib/salt/rounding.ts';
 
 const amount = fc.double({ min: 0.01, max: 1e9, noNaN: true });
 const bounds = fc
@@ -58,18 +67,51 @@ test('examples by hand', () => {
   expect(stepOf({ low: 5, high: 5 })).toBeUndefined();
 });
 
-test('percents make up 100, and none is off by one or more', () => {
+test('an interval that is told holds all of the one that was worked out, by less than a step more at each end', () => {
   fc.assert(
-    fc.property(
-      fc.array(fc.double({ min: 0, max: 1e6, noNaN: true }), { minLength: 1, maxLength: 6 }),
-      (parts) => {
-        const sum = parts.reduce((total, part) => total + part, 0);
-        const told = percents(parts);
-        expect(told.reduce((total, part) => total + part, 0)).toBe(sum > 0 ? 100 : 0);
-        told.forEach((percent, index) => {
-          if (sum > 0) expect(Math.abs(percent - (100 * (parts[index] ?? 0)) / sum)).toBeLessThan(1 + 1e-9);
-        });
-      },
-    ),
+    fc.property(bounds, fc.double({ min: 0, max: 1, noNaN: true }), ({ low, high }, share) => {
+      const { value, range, step } = roundedEstimate({ value: low + share * (high - low), low, high });
+      if (range === null) return expect(stepOf({ low, high })).toBeUndefined();
+      const crumb = 1e-9 * high;
+      expect(range.low).toBeLessThanOrEqual(low + crumb);
+      expect(range.high).toBeGreaterThanOrEqual(high - crumb);
+      expect(low - range.low).toBeLessThan(step + crumb);
+      expect(range.high - high).toBeLessThan(step + crumb);
+      expect(value).toBeGreaterThanOrEqual(range.low);
+      expect(value).toBeLessThanOrEqual(range.high);
+    }),
   );
+  // Half of it is 678, so to hundreds: 11,600 would not hold less, 11,700 would.
+  expect(roundedEstimate({ value: 12_345, low: 11_667, high: 13_023 })).toEqual({
+    ...{ value: 12_300, step: 100 },
+    range: { low: 11_600, high: 13_100 },
+  });
+});
+
+test('a part has two digits of its own, whatever the whole is', () => {
+  fc.assert(
+    fc.property(fc.double({ min: LEAST_PART, max: 1e9, noNaN: true }), (part) => {
+      const step = stepOfPart(part);
+      const told = roundedTo(part, step);
+      expect(told / step).toBeLessThan(100 + 1e-9);
+      expect(Math.abs(told - part)).toBeLessThanOrEqual(Math.max(0.05 * part, step / 2) + 1e-9);
+    }),
+  );
+  const told = (part: number) => inSteps(part, stepOfPart(part));
+  expect([8.7, 5.6, 60, 642, 12_345, 0].map(told)).toEqual(['8.7', '5.6', '60', '640', '12,000', '0']);
+});
+
+test('a share is the nearest whole percent, and nothing and all are told of nothing and all only', () => {
+  fc.assert(
+    fc.property(fc.double({ min: 1e-9, max: 1 - 1e-9, noNaN: true }), (share) => {
+      const [, sign = '', digits = ''] = /^([<>]?)(\d+)\u00a0%$/.exec(shareTold(share)) ?? [];
+      const percent = Number(digits);
+      if (sign === '<') expect(100 * share).toBeLessThan(percent);
+      else if (sign === '>') expect(100 * share).toBeGreaterThan(percent);
+      else expect(Math.abs(percent - 100 * share)).toBeLessThanOrEqual(0.5 + 1e-9);
+      expect(percent).toBeGreaterThan(0);
+      expect(percent).toBeLessThan(100);
+    }),
+  );
+  expect([0, 0.584, 1].map(shareTold)).toEqual(['0\u00a0%', '58\u00a0%', '100\u00a0%']);
 });
