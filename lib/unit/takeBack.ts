@@ -11,7 +11,8 @@ const SHORT_CYCLE = 0.5;
 /**
  * Takes a regeneration back that was assumed on a day without a report, where the one that is reported now shows that it
  * was not: the control has counted more than since then, or, where it does not say, it cannot be due again so soon. Only
- * flow days were lost then, and the regeneration that was due is this one. What was assumed in a month that is closed stays.
+ * flow days were lost then, and the regeneration that was due is this one. Where it was assumed in an account that is closed,
+ * this one has a regeneration less than none, and both together are right.
  *
  * @param control what the control says that it has counted, and what was counted since the assumed one, US gallons
  */
@@ -21,7 +22,8 @@ export function takeBackAssumed(
   control: { saysGallons: number | undefined; sinceGallons: number },
 ) {
   const { count, month, draw, bed } = state;
-  if (!count.isAssumed || month.regenerationsImputed < 1) return;
+  // The first cycle that is known of began by nobody's assumption.
+  if (!count.isAssumed || bed.previous === null) return;
   const capacity = actingCapacityGallons(count, believedGallons(state.programmed));
   const due = capacity - reserveOf(count, unit.alternating);
   if (!Number.isFinite(due)) return;
@@ -32,7 +34,6 @@ export function takeBackAssumed(
       : saysGallons - sinceGallons > SHORT_CYCLE * due;
   if (!isShown) return;
   month.regenerationsImputed -= 1;
-  month.imputedSaltLb = Math.max(0, month.imputedSaltLb - expectedDrawLb(draw, bed.saltDoseLb));
-  const water = month.inferredRegenerationGallons - regenerationGallons(unit.resinCubicFeet);
-  month.inferredRegenerationGallons = Math.max(0, water);
+  month.imputedSaltLb -= expectedDrawLb(draw, bed.saltDoseLb);
+  month.inferredRegenerationGallons -= regenerationGallons(unit.resinCubicFeet);
 }

@@ -4,15 +4,9 @@ import { WASTE_CAUSES, type WasteCause } from '../waste.ts';
 import { wasteInFull } from '../wasteWords.ts';
 import type { AccountColumn } from './accountColumn.ts';
 import { amount, count, efficiency, estimate, factor, share } from './columnMakers.ts';
-import { LEAST_DOSE_LB } from './drawnShare.ts';
 
 /** All salt in SQL: by sensor, and what is drawn of the doses of the other regenerations. */
 const SALT = '(sum_salt_measured_lb + drawn_share * (sum_salt_inferred_lb + sum_salt_imputed_lb))';
-/** Waste is booked in doses on record: what a pound of those comes to in salt that was drawn. */
-const REPORTED_SALT = '(sum_salt_measured_lb + drawn_share * sum_salt_inferred_lb)';
-const REPORTED_DOSES = '(sum_salt_measured_dose_lb + sum_salt_inferred_lb)';
-const WASTE_FACTOR = `case when ${REPORTED_DOSES} >= ${factor(LEAST_DOSE_LB)} and ${REPORTED_SALT} > 0
-    then ${REPORTED_SALT} / ${REPORTED_DOSES} else 0e0 end`;
 const GRAINS = '(sum_grains_removed + sum_grains_imputed)';
 /** Why nobody knows it to the pound. */
 const SALT_UNSURE = 'sensor noise, doses that were not drawn, and days without a report';
@@ -273,7 +267,7 @@ const WASTED: readonly AccountColumn[] = WASTE_CAUSES.map((cause) => ({
   about: `salt that was not needed, lb. ${wasteInFull(cause)}`,
   how: BOOKED_BY[cause],
   group: `wasted-${cause}` as const,
-  sql: `${WASTE_FACTOR} * sum_${wastedName(cause)}`,
+  sql: `drawn_share * sum_${wastedName(cause)}`,
   of: ({ wastedLb }) => wastedLb[cause],
 }));
 

@@ -13,7 +13,7 @@ export interface DrawnShare {
 }
 
 /** A dose of less than this is none, lb: over it nothing could be told. */
-export const LEAST_DOSE_LB = 0.01;
+const LEAST_DOSE_LB = 0.01;
 
 type Measured = Pick<MonthAccount, 'measuredSaltLb' | 'measuredDoseLb' | 'measuredVariance'>;
 

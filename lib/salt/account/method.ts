@@ -33,8 +33,9 @@ export const METHOD: readonly MethodStep[] = [
     title: 'Days owed, counted and estimated',
     text:
       'From the first day that a softener reported, it owes a report of every local day. Days owed, days counted and ' +
-      'days estimated stand apart in every account, and so do the water and the salt of each. After a year of silence ' +
-      'a softener is no longer estimated: it may be gone.',
+      'days estimated stand apart in every account, and so do the water and the salt of each. After a year of a silence ' +
+      'that goes on a softener is no longer estimated: it may be gone. If it reports again, up to two years of its silence ' +
+      'are. One that was taken out of service owes nothing from then on.',
   },
   {
     id: 'measured-salt',
@@ -90,11 +91,11 @@ export const METHOD: readonly MethodStep[] = [
   {
     id: 'salt',
     title: 'Salt of a region’s month',
-    formula: `S = M + r (I + P); Var S = Σv + (I + P)² Var r + τ² Σ(I_u + P_u)² + r² Σq_u; interval S ± ${Z_OF_80_PERCENT} √Var S, not below 0`,
+    formula: `S = M + r (I + P); Var S = Σv (1 + 2 (I + P) w / ΣD) + (I + P)² Var r + τ² Σ(I_u + P_u)² + r² Σq_u; interval S ± ${Z_OF_80_PERCENT} √Var S, not below 0`,
     text:
       'The value is the sum of what was measured, inferred and imputed (estimated for days without a report). The interval is made to hold the true amount with ' +
       '80 %; how often it did so in simulated fleets, where the truth is known, the project’s benchmark of salt tells. The ' +
-      'sum over u runs over softeners, q is the variance of imputed doses. Errors of one month and the next go together, ' +
+      'sum over u runs over softeners, q is the variance of imputed doses, and w the weight of the sensors in r: noise that makes M too high makes r too high as well. Errors of one month and the next go together, ' +
       'so intervals of months may not be added. What no record and no sensor can show is not in the interval.',
     source: `${Z_OF_80_PERCENT} is the 90 % point of the normal distribution`,
   },
@@ -124,9 +125,11 @@ export const METHOD: readonly MethodStep[] = [
     text:
       'Water counts as softened as long as the bed’s ledger has capacity left; what ran through an exhausted bed is ' +
       'hard water and removes nothing. Raw hardness is the site’s on record, or as last measured at a visit. The ' +
-      'bed’s capacity goes by the published capacity curve at the dose on record.',
+      'bed’s capacity goes by the published capacity curve at the dose on record. Iron is no hardness and not in what is ' +
+      'removed, but each mg/L of it is taken to use as much of the bed as 4 gpg of hardness (a rule; common practice, no ' +
+      'source): where there is iron, water counts as hard sooner, and less is removed for the salt.',
     source:
-      '35 Ill. Adm. Code 604.805(c) for 20,000 grains a cubic foot at 6 lb; other points of the curve from memory, unverified, and shown with it',
+      '35 Ill. Adm. Code 604.805(c), a ceiling of design: at most 20,000 grains a cubic foot at 6 lb; other points of the curve from memory, unverified, and shown with it',
   },
   {
     id: 'regeneration-water',
@@ -149,7 +152,9 @@ export const METHOD: readonly MethodStep[] = [
       .join('; '),
     text:
       'Counted twice. As set: what a whole bed gives for a whole dose, by the capacity curve, the dose on the control ' +
-      'and the water of a regeneration. In use: the grains that the softener truly removed in the last 12 months over ' +
+      'and the water of a regeneration as reported; without that it is not judged. The curve is of beds that are regenerated ' +
+      'in the direction of service: others do better than it says, and a dose within a few percent of a figure is too near to ' +
+      'tell. In use: the grains removed in the last 12 months, by the same curve, over ' +
       'the salt (unmeasured doses as on record) and water that it spent on them; softeners with fewer than 180 reported days ' +
       'in that time (by default) are not judged. The ' +
       'published figures bind what a model is certified at in a laboratory. The counts only compare with them; a ' +
@@ -163,7 +168,8 @@ export const METHOD: readonly MethodStep[] = [
     title: 'Salt that the water would not have needed',
     text:
       'Salt spent beside the hardness of the water that a household draws. Each pound is booked under one cause at the ' +
-      `most. ${WASTE_CAUSES.map(wasteInFull).join(' ')}`,
+      'most, at regenerations that were reported, in doses on record, and multiplied by the drawn share. ' +
+      WASTE_CAUSES.map(wasteInFull).join(' '),
     source:
       'NSF/ANSI 44 for 3,350 grains per lb, quoted by US DOE/PNNL; how waste is shared out: our own rule',
   },
@@ -173,7 +179,9 @@ export const METHOD: readonly MethodStep[] = [
     text:
       'A dose on record that is wrong at a softener without a level sensor shows only as far as sensors elsewhere ' +
       'in the company show the like. A meter that registers too little makes a control regenerate too seldom, and ' +
-      'both water and hardness removed are then too low by the same share. Bypassed water is not metered. Salt that ' +
+      'both water and hardness removed are then too low by the same share. The intervals of water and of grains per lb ' +
+      'leave out the meters’ own error (new ones are good for 98.5 to 101.5 %, less at low flow) and that of the hardness on ' +
+      'record. Bypassed water is not metered. Salt that ' +
       'people brought into the house themselves is not in the deliveries.',
   },
 ];

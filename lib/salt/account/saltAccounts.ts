@@ -7,7 +7,7 @@ import { SODIUM_LB_PER_GRAIN, SODIUM_MASS_FRACTION } from '../../softening/sodiu
 import type { KnownMonths } from '../knownMonths.ts';
 import { type UnitMonth, unitMonths } from '../unitMonths.ts';
 import { WASTE_CAUSES } from '../waste.ts';
-import { type DrawnShare, LEAST_DOSE_LB, MeasuredDoses } from './drawnShare.ts';
+import { type DrawnShare, MeasuredDoses } from './drawnShare.ts';
 import { asSetByMonth, inUseByMonth } from './efficiencyCount.ts';
 import { RegionSum } from './regionSum.ts';
 import type { SaltAccount } from './saltAccount.ts';
@@ -99,7 +99,6 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
     value: sums.grainsRemoved + sums.imputedGrains,
     variance: region.imputedGrainsVariance,
   };
-  const factor = wasteFactor(sums, inferred);
   return {
     region: region.region,
     month: region.month,
@@ -136,15 +135,7 @@ function accountOf(region: RegionSum, asOf: Instant, share: DrawnShare): SaltAcc
     hardDays: sums.hardDays,
     asSet: region.asSet.count,
     inUse: region.inUse.count,
-    wastedLb: recordOf(WASTE_CAUSES, (cause) => factor * (region.wasted[cause] ?? 0)),
+    // It is booked in doses on record.
+    wastedLb: recordOf(WASTE_CAUSES, (cause) => share.mean * (region.wasted[cause] ?? 0)),
   };
-}
-
-/** Waste is booked in doses on record; what a pound of those comes to in salt that was drawn. */
-function wasteFactor(
-  { measuredSaltLb, measuredDoseLb, inferredSaltLb }: RegionSum['sums'],
-  inferredLb: number,
-): number {
-  const doses = measuredDoseLb + inferredSaltLb;
-  return doses >= LEAST_DOSE_LB ? Math.max(0, measuredSaltLb + inferredLb) / doses : 0;
 }

