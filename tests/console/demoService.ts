@@ -2,6 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
+import { vi } from 'vitest';
 import { DEMO_COMPANY_ID, openDemo } from '../../infra/local/demo/demo.ts';
 import { type Service, startService } from '../../infra/local/service.ts';
 import { mailPeer, type Peer } from '../lib/channels/peers.ts';
@@ -79,9 +80,7 @@ export async function goTo(page: Page, path: string): Promise<void> {
 /** Waits until a page shows its heading, and nothing of it is still being read. */
 export async function settled(page: Page): Promise<void> {
   await page.getByRole('main').getByRole('heading', { level: 1 }).first().waitFor();
-  await page.waitForFunction(
-    "document.querySelectorAll('[role=progressbar], [aria-busy=true]').length === 0",
-    undefined,
-    { timeout: 30_000 },
-  );
+  const busy = page.locator('[role=progressbar], [aria-busy=true]');
+  // Asked from here: a function that the page is to call again and again its policy lets nobody evaluate.
+  await vi.waitUntil(async () => (await busy.count()) === 0, { timeout: 30_000, interval: 50 });
 }
