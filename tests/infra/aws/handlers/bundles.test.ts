@@ -56,7 +56,7 @@ test('only those who draw a sheet have what draws it, and only when they do', ()
   const drawing = Object.keys(built).filter((name) =>
     Object.keys(built[name]?.inputs ?? {}).some((path) => path.includes('/pdfkit/')),
   );
-  expect(drawing.sort()).toEqual(['api', 'notify']);
+  expect(drawing.sort()).toEqual(['api', 'notify', 'report']);
   // All that a function may load, so that it does not grow unseen: AWS Lambda takes 250 MB.
   for (const [name, metafile] of Object.entries(built)) {
     const { start, onDemand } = bundleSizes(metafile);
