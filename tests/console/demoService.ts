@@ -77,10 +77,22 @@ export async function goTo(page: Page, path: string): Promise<void> {
   await settled(page);
 }
 
+/** A page that is about to be read looks settled for a moment. */
+const SETTLED_TIMES = 4;
+/** What was asked for last has been drawn. */
+const DRAWN = 'new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))';
+
 /** Waits until a page shows its heading, and nothing of it is still being read. */
 export async function settled(page: Page): Promise<void> {
-  await page.getByRole('main').getByRole('heading', { level: 1 }).first().waitFor();
+  const heading = page.getByRole('main').getByRole('heading', { level: 1 }).first();
   const busy = page.locator('[role=progressbar], [aria-busy=true]');
+  await heading.waitFor();
   // Asked from here: a function that the page is to call again and again its policy lets nobody evaluate.
-  await vi.waitUntil(async () => (await busy.count()) === 0, { timeout: 30_000, interval: 50 });
+  let times = 0;
+  const isSettled = async () => {
+    await page.evaluate(DRAWN);
+    times = (await busy.count()) === 0 && (await heading.isVisible()) ? times + 1 : 0;
+    return times === SETTLED_TIMES;
+  };
+  await vi.waitUntil(isSettled, { timeout: 30_000, interval: 50 });
 }

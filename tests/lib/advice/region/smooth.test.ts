@@ -27,8 +27,9 @@ test('a dose that differs by 0.2 % moves no measure beyond its interval, and har
           const moved = other?.[measure][side].value ?? Number.NaN;
           expect(moved).toBeGreaterThanOrEqual(low - 1e-9);
           expect(moved).toBeLessThanOrEqual(high + 1e-9);
-          // A regeneration is on one day or the next: a region jumps by a few of them, never by its size.
-          if (measure === 'hardDays') expect(Math.abs(moved - value)).toBeLessThan(0.6 * HOMES.length);
+          // A regeneration is on one day or the next, which in half a year's days is two of a year's: a region moves by
+          // less than that of each home. With capacities cut to whole thousands it is some twelve.
+          if (measure === 'hardDays') expect(Math.abs(moved - value)).toBeLessThan(2 * HOMES.length);
         }
       }
     }),
