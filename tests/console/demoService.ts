@@ -92,7 +92,7 @@ export async function settled(page: Page): Promise<void> {
   const isSettled = async () => {
     await page.evaluate(DRAWN);
     times = (await busy.count()) === 0 && (await heading.isVisible()) ? times + 1 : 0;
-    return times === SETTLED_TIMES;
+    return times >= SETTLED_TIMES;
   };
   await vi.waitUntil(isSettled, { timeout: 30_000, interval: 50 });
 }
