@@ -27,20 +27,14 @@ function Interval({ of: { low, high }, most, y }: { of: Estimate; most: number; 
     <>
       <line x1={from} x2={to} y1={y} y2={y} stroke="var(--panel)" strokeWidth="4" />
       <line x1={from} x2={to} y1={y} y2={y} stroke="var(--ink)" strokeWidth="1.5" />
-      {[from, to].map((at, end) => (
-        <line
-          // biome-ignore lint/suspicious/noArrayIndexKey: there are two ends
-          key={end}
-          x1={at}
-          x2={at}
-          y1={y - 4}
-          y2={y + 4}
-          stroke="var(--ink)"
-          strokeWidth="1.5"
-        />
-      ))}
+      <End at={from} y={y} />
+      <End at={to} y={y} />
     </>
   );
+}
+
+function End({ at, y }: { at: string; y: number }) {
+  return <line x1={at} x2={at} y1={y - 4} y2={y + 4} stroke="var(--ink)" strokeWidth="1.5" />;
 }
 
 function percent(value: number, most: number): string {
