@@ -1,11 +1,12 @@
 import canonicalize from 'canonicalize';
-import { dataSchemas, envelopeSchema, isEventType, isWireEvent, type WireEvent } from './events.ts';
+import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.ts';
 import type { Fact } from './facts.ts';
 import { partsOfSource } from './ids.ts';
 import { MAX_EVENT_BYTES, type QuarantineReason } from './quarantine.ts';
 import type { Unit } from './registry.ts';
+import { learn, readUsual, type Usual } from './spelling/usual.ts';
 import { formatInstant, type Instant, parseInstant } from './time/instant.ts';
-import { toFact } from './toFact.ts';
+import { factOf, toFact } from './toFact.ts';
 import { firstIssue } from './zodIssue.ts';
 
 /** How far an event's `time` may lie ahead of its receipt. */
@@ -30,28 +31,53 @@ export function admit(line: string, units: ReadonlyMap<string, Unit>, receivedAt
   ) {
     return refuse('too-large', `over ${MAX_EVENT_BYTES} bytes`);
   }
+  const usual = readUsual(line);
+  const unit = usual && unitOf(usual.event.source, units);
+  if (unit)
+    return admitFact(usualFact(usual, unit), unit, usual.instants.recordedtime !== undefined, receivedAt);
   let parsed: unknown;
   try {
     parsed = JSON.parse(line);
   } catch (error) {
     return refuse('not-json', error instanceof Error ? error.message : String(error));
   }
-  return admitParsed(parsed, units, receivedAt);
+  return admitParsed(line, parsed, units, receivedAt);
 }
 
-/** Judges one event that has been parsed from JSON already, as {@link admit} does. */
-function admitParsed(parsed: unknown, units: ReadonlyMap<string, Unit>, receivedAt?: Instant): Admission {
+/** Judges an event that has been parsed from JSON, as {@link admit} does, and learns how an accepted one is spelt. */
+function admitParsed(
+  line: string,
+  parsed: unknown,
+  units: ReadonlyMap<string, Unit>,
+  receivedAt?: Instant,
+): Admission {
   if (!isWireEvent(parsed)) return whyRefused(parsed, units);
-  const { companyId, unitId } = partsOfSource(parsed.source);
-  const unit = units.get(unitId);
-  if (unit?.companyId !== companyId) return whyRefused(parsed, units);
-  const fact = toFact(parsed, unit.zone);
+  const unit = unitOf(parsed.source, units);
+  if (!unit) return whyRefused(parsed, units);
+  const admission = admitFact(toFact(parsed, unit.zone), unit, Boolean(parsed.recordedtime), receivedAt);
+  learn(line, parsed);
+  return admission;
+}
+
+/** Judges an event that fits its schema by when it happened. */
+function admitFact(fact: Fact, unit: Unit, saysReceipt: boolean, receivedAt: Instant | undefined): Admission {
   if (fact.kind === 'flow-day' && fact.at > fact.time + MAX_AHEAD_MS) {
     return refuse('invalid-data', 'data.date: that day had not closed at the time of the event');
   }
-  const ahead = aheadOfReceipt(fact, receiptOf(parsed, fact, receivedAt));
+  const ahead = aheadOfReceipt(fact, saysReceipt ? receiptOf(fact, receivedAt) : receivedAt);
   if (ahead !== undefined) return refuse('in-the-future', ahead);
   return { accepted: true, unit, fact };
+}
+
+/** The unit that a source names, if it is one of the registry and of that company. */
+function unitOf(source: string, units: ReadonlyMap<string, Unit>): Unit | undefined {
+  const { companyId, unitId } = partsOfSource(source);
+  const unit = units.get(unitId);
+  return unit?.companyId === companyId && source.startsWith('/companies/') ? unit : undefined;
+}
+
+function usualFact({ event, instants }: Usual, unit: Unit): Fact {
+  return factOf(event, instants.time, instants.recordedtime ?? instants.time, unit.zone);
 }
 
 /** The first reason against what is no event of a known unit, in the order of QUARANTINE_REASONS. */
@@ -70,6 +96,8 @@ function whyRefused(parsed: unknown, units: ReadonlyMap<string, Unit>): Admissio
 
 /** The fact on a line that {@link admit} has let through before, without judging it again. */
 export function readmit(line: string, unit: Unit): Fact {
+  const usual = readUsual(line);
+  if (usual) return usualFact(usual, unit);
   return toFact(JSON.parse(line), unit.zone);
 }
 
@@ -90,8 +118,7 @@ export function canonicalContent(line: string): string {
 }
 
 /** When an event was received: as it says itself, but never later than it was. */
-function receiptOf(event: WireEvent, { known }: Fact, receivedAt: Instant | undefined): Instant | undefined {
-  if (!event.recordedtime) return receivedAt;
+function receiptOf({ known }: Fact, receivedAt: Instant | undefined): Instant {
   return receivedAt === undefined ? known : Math.min(known, receivedAt);
 }
 

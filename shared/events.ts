@@ -163,6 +163,11 @@ export type WireEvent = {
   [Type in EventType]: Omit<Envelope, 'type' | 'data'> & { type: Type; data: EventData<Type> };
 }[EventType];
 
+/** What an event says of its unit, whenever that was. */
+export type EventContent = {
+  [Type in EventType]: { id: string; type: Type; data: EventData<Type> };
+}[EventType];
+
 /** Whether a text names an event type of this contract. */
 export function isEventType(type: string): type is EventType {
   return Object.hasOwn(dataSchemas, type);
@@ -178,11 +183,16 @@ const wholeSchemas = new Map<string, () => ReturnType<typeof wholeEvent>>(
     .map((type) => [type, once(() => wholeEvent(type))]),
 );
 
+/** What a whole event of a type must be; undefined if the contract does not name the type. */
+export function wholeSchemaOf(type: string): ReturnType<typeof wholeEvent> | undefined {
+  return wholeSchemas.get(type)?.();
+}
+
 /** A whole event of any type, for the published JSON Schema. */
 export const eventSchema = once(() => z.union([...wholeSchemas.values()].map((schema) => schema())));
 
 /** Whether a value is an event that fits its type's schema: quicker than judging envelope and data apart. */
 export function isWireEvent(value: unknown): value is WireEvent {
   if (typeof value !== 'object' || value === null || !('type' in value)) return false;
-  return typeof value.type === 'string' && wholeSchemas.get(value.type)?.().safeParse(value).success === true;
+  return typeof value.type === 'string' && wholeSchemaOf(value.type)?.safeParse(value).success === true;
 }

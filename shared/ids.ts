@@ -7,10 +7,13 @@ export const idSchema = z
   .string()
   .regex(new RegExp(`^${ID}$`), 'is not an id (A-Z a-z 0-9 . _ - , 1 to 64 characters)');
 
+/** Source of the expression that the `source` of a unit's events matches from end to end. */
+export const SOURCE = `/companies/${ID}/units/${ID}`;
+
 /** The `source` of a unit's events. */
 export const sourceSchema = z
   .string()
-  .regex(new RegExp(`^/companies/${ID}/units/${ID}$`), 'is not /companies/{companyId}/units/{unitId}');
+  .regex(new RegExp(`^${SOURCE}$`), 'is not /companies/{companyId}/units/{unitId}');
 
 /** Takes a `source` that matches {@link sourceSchema} apart. */
 export function partsOfSource(source: string): { companyId: string; unitId: string } {

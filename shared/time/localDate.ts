@@ -1,3 +1,5 @@
+import { twoDigits } from '../digits.ts';
+
 /**
  * A civil date at the site, as the count of days since 1970-01-01. A number, because the ledger adds and
  * compares dates all day long; it carries no zone and no time of day.
@@ -12,12 +14,18 @@ const written = new Map<LocalDate, string>();
 const MOST_WRITTEN = 10_000;
 /** After which the Gregorian calendar repeats itself. */
 const DAYS_IN_400_YEARS = 146_097;
-const PATTERN = /^(\d{4})-(\d{2})-(\d{2})$/;
+const DASH = 0x2d;
 
 /** Reads `YYYY-MM-DD`. Returns undefined for any other text and for a date that does not exist (2026-02-30). */
 export function parseLocalDate(text: string): LocalDate | undefined {
-  const match = PATTERN.exec(text);
-  return match ? localDateOf(Number(match[1]), Number(match[2]), Number(match[3])) : undefined;
+  return text.length === 10 ? localDateAt(text, 0) : undefined;
+}
+
+/** Reads the ten characters of a date that stand at a place of a text, as {@link parseLocalDate} does. */
+export function localDateAt(text: string, at: number): LocalDate | undefined {
+  if (text.charCodeAt(at + 4) !== DASH || text.charCodeAt(at + 7) !== DASH) return undefined;
+  const year = twoDigits(text, at) * 100 + twoDigits(text, at + 2);
+  return localDateOf(year, twoDigits(text, at + 5), twoDigits(text, at + 8));
 }
 
 /** The date of a year from 0 to 9999, a month from 1 and a day from 1. Returns undefined if there is no such day. */

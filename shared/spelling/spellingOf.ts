@@ -1,0 +1,121 @@
+import * as z from 'zod';
+import { type WireEvent, wholeSchemaOf } from '../events.ts';
+import { sourceSchema } from '../ids.ts';
+import { instantSchema } from '../time/instantSchema.ts';
+import { anyTextSlot, dateSlot, instantSlot, numberSlot, type Slot, sourceSlot, textSlot } from './slots.ts';
+
+/** A value in a line. */
+export interface Place {
+  slot: Slot;
+  /** The object that holds the value in the event, and under what name. */
+  holder: Record<string, unknown>;
+  name: string;
+}
+
+/** How a line is spelt. */
+export interface Spelling {
+  /** Source of an expression that matches all such lines, with a group for each place. */
+  pattern: string;
+  places: Place[];
+}
+
+type Schema = z.core.$ZodType | undefined;
+
+/** An object of a line that has begun. */
+interface Begun {
+  holder: Record<string, unknown>;
+  shape: Readonly<Record<string, Schema>>;
+  names: number;
+}
+
+/** A text without escapes, and the colon that makes it a name; a word or number; or any other sign. */
+const TOKEN = /"([^"\\]*)"(\s*:)?|[-+.\w]+|[^\s,:]/g;
+
+/**
+ * Takes an accepted line apart into values and the words between them: names, white space, and values that are one of
+ * few, as units are. Returns undefined where that would not tell all about the next such line: for lists, escapes, names
+ * that come twice, and what a schema does not name or checks in ways of its own.
+ */
+export function spellingOf(line: string, event: WireEvent): Spelling | undefined {
+  const places: Place[] = [];
+  const begun: Begun[] = [];
+  let pattern = '^';
+  let name = '';
+  let told = 0;
+  for (const { 0: token, 1: text, 2: colon, index } of line.matchAll(TOKEN)) {
+    const inside = begun.at(-1);
+    if (token === '{') {
+      const object = inside
+        ? objectOf(inside.holder[name], memberOf(inside, name))
+        : objectOf(event, wholeSchemaOf(event.type));
+      if (!object) return undefined;
+      begun.push(object);
+    } else if (!inside) {
+      return undefined;
+    } else if (token === '}') {
+      if (inside.names !== Object.keys(inside.holder).length) return undefined;
+      begun.pop();
+    } else if (colon !== undefined) {
+      name = text ?? '';
+      inside.names += 1;
+    } else {
+      const { holder } = inside;
+      const schema = memberOf(inside, name);
+      if (isOneOfFew(schema, holder[name])) continue;
+      const slot = slotFor(schema, holder[name]);
+      // Only the instants of the envelope are handed on as they were read.
+      if (!slot || (slot === instantSlot && begun.length > 1)) return undefined;
+      const from = text === undefined ? index : index + 1;
+      pattern += `${literally(line.slice(told, from))}(${slot.pattern})`;
+      places.push({ slot, holder, name });
+      told = from + (text ?? token).length;
+    }
+  }
+  return { pattern: `${pattern}${literally(line.slice(told))}$`, places };
+}
+
+/** An object of which its schema checks nothing but the members. */
+function objectOf(value: unknown, schema: Schema): Begun | undefined {
+  if (!(schema instanceof z.ZodObject) || schema.def.checks?.length || !isRecord(value)) return undefined;
+  return { holder: value, shape: schema.shape, names: 0 };
+}
+
+/** What a member must be if it is given at all; undefined if no schema names it. */
+function memberOf({ shape }: Begun, name: string): Schema {
+  let schema = Object.hasOwn(shape, name) ? shape[name] : undefined;
+  while (schema instanceof z.ZodOptional || schema instanceof z.ZodNullable) schema = schema.unwrap();
+  return schema;
+}
+
+function isOneOfFew(schema: Schema, value: unknown): boolean {
+  return (
+    value === null ||
+    typeof value === 'boolean' ||
+    schema instanceof z.ZodEnum ||
+    schema instanceof z.ZodLiteral
+  );
+}
+
+/** How a value that fits its schema is spelt; undefined if only the schema can tell whether the next one fits. */
+function slotFor(schema: Schema, value: unknown): Slot | undefined {
+  if (schema === undefined) return typeof value === 'string' ? anyTextSlot : undefined;
+  if (schema === instantSchema) return instantSlot;
+  if (schema === sourceSchema) return sourceSlot;
+  if (schema instanceof z.ZodISODate) return dateSlot;
+  if (schema instanceof z.ZodNumber)
+    return numberSlot(schema.minValue ?? -Infinity, schema.maxValue ?? Infinity, schema.isInt);
+  if (!(schema instanceof z.ZodString) || schema.def.checks?.length !== 1) return undefined;
+  const { minLength, maxLength } = schema.meta() ?? {};
+  return typeof minLength === 'number' && typeof maxLength === 'number'
+    ? textSlot(minLength, maxLength)
+    : undefined;
+}
+
+/** Source of the expression that matches some words and nothing else. */
+function literally(words: string): string {
+  return words.replace(/[\\^$.*+?()[\]{}|/]/g, '\\$&');
+}
+
+function isRecord(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null;
+}
