@@ -1,10 +1,9 @@
 import { availableParallelism } from 'node:os';
 import { type Command, InvalidArgumentError } from 'commander';
 import { type Instant, parseInstant } from '../../shared/time/instant.ts';
-import { HELD_CHARACTERS } from '../replay/shuffle.ts';
+import { HELD_MEGABYTES } from '../replay/shuffle.ts';
 
 const MOST_THREADS = 256;
-const MEGABYTE = 1 << 20;
 
 /** What all that goes through a fleet's events is asked: up to when, and what may be spent on it. */
 export interface PassOptions {
@@ -23,17 +22,12 @@ export function withPassOptions(command: Command): Command {
       toInstant,
     )
     .option('--threads <n>', `threads to work in; this machine has ${availableParallelism()}`, toThreads, 1)
-    .option(
-      '--memory <mb>',
-      'text to hold in memory before it goes to disk',
-      toMegabytes,
-      HELD_CHARACTERS / MEGABYTE,
-    );
+    .option('--memory <mb>', 'facts to hold in memory before they go to disk', toMegabytes, HELD_MEGABYTES);
 }
 
 /** The same, as what goes through the events takes them. */
 export function passOf({ until, threads, memory }: PassOptions) {
-  return { until, threads, heldCharacters: memory * MEGABYTE };
+  return { until, threads, heldMegabytes: memory };
 }
 
 /** Reads the instant of an option. */

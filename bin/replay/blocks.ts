@@ -13,6 +13,8 @@ export interface Block {
   bytes: Buffer<ArrayBuffer>;
   /** The number of its first line, from 1. */
   firstLine: number;
+  /** How many bytes the blocks before it have. */
+  position: number;
 }
 
 /**
@@ -41,6 +43,7 @@ class Cutter {
   /** Whether we are inside a line whose beginning is all that is kept. */
   #skipping = false;
   #nextLine = 1;
+  #handedOver = 0;
 
   constructor(size: number) {
     this.#size = size;
@@ -79,8 +82,10 @@ class Cutter {
     this.#block = Buffer.allocUnsafeSlow(this.#size);
     this.#block.set(kept);
     const firstLine = this.#nextLine;
+    const position = this.#handedOver;
     this.#nextLine += linesIn(bytes);
-    yield { bytes, firstLine };
+    this.#handedOver += bytes.length;
+    yield { bytes, firstLine, position };
   }
 }
 

@@ -1,73 +1,81 @@
-import { closeSync, openSync, readSync } from 'node:fs';
-import type { Received } from '../../lib/replay/received.ts';
-import { readmit } from '../../shared/admission.ts';
-import type { Unit } from '../../shared/registry.ts';
+import { closeSync, openSync } from 'node:fs';
+import { FactReader } from './factCodec.ts';
+import type { LineTexts } from './lineTexts.ts';
 import { OutputFile } from './outputFile.ts';
+import { readPart } from './readPart.ts';
+import { StoredLine } from './storedLine.ts';
 
-const LF = 10;
-const SPACE = 32;
-
-/** A file of accepted lines, unit by unit in the order of the registry; or the part of it of neighbouring units. */
+/** Accepted lines as facts, each after its number and the place of its text; unit by unit in the order of the registry. */
 export interface Chunk {
+  bytes: Uint8Array<ArrayBuffer>;
+  /** Where the lines of each unit begin within them, and where those of the last one end. */
+  offsets: Uint32Array<ArrayBuffer>;
+}
+
+/** A chunk of all units in a file, followed by its offsets: the more days there are, the more of them, so they stay there. */
+export interface ChunkFile {
   path: string;
-  /** Where the lines of each unit begin, and where those of the last one end. */
-  offsets: Uint32Array;
+  /** Where the offsets begin. */
+  size: number;
 }
 
-/** Writes the lines that each unit received to a new file, each after its number. */
-export function writeChunk(path: string, byUnit: readonly (readonly Received[])[]): Chunk {
+/** The part of a chunk that holds the units from `first` up to but without `end`, not copied; undefined if it is empty. */
+export function sliceOf({ bytes, offsets }: Chunk, first: number, end: number): Chunk | undefined {
+  const from = offsets[first] ?? 0;
+  const to = offsets[end] ?? from;
+  if (from === to) return undefined;
+  return {
+    bytes: bytes.subarray(from, to),
+    offsets: offsets.slice(first, end + 1).map((offset) => offset - from),
+  };
+}
+
+/** Writes chunks of all units as one to a new file. */
+export function writeChunks(path: string, chunks: readonly Chunk[], units: number): ChunkFile {
   const file = new OutputFile(path);
-  const offsets = new Uint32Array(byUnit.length + 1);
-  byUnit.forEach((received, unit) => {
-    for (const { line, raw } of received) file.add(`${line} ${raw}\n`);
+  // Together they may be larger than 4 GB.
+  const offsets = new Float64Array(units + 1);
+  for (let unit = 0; unit < units; unit++) {
+    for (const chunk of chunks) {
+      const from = chunk.offsets[unit] ?? 0;
+      const to = chunk.offsets[unit + 1] ?? from;
+      if (from < to) file.addBytes(chunk.bytes.subarray(from, to));
+    }
     offsets[unit + 1] = file.size;
-  });
-  file.close({ lasting: false });
-  return { path, offsets };
-}
-
-/** The part of a chunk that holds the units from `first` up to but without `end`; undefined if it has no lines. */
-export function sliceOf(chunk: Chunk, first: number, end: number): Chunk | undefined {
-  const offsets = chunk.offsets.slice(first, end + 1);
-  return offsets.at(-1) === offsets[0] ? undefined : { path: chunk.path, offsets };
-}
-
-/** Reads chunks of the same units back: what each unit received, in the order of the chunks. */
-export function readChunks(chunks: readonly Chunk[], units: readonly Unit[]): Received[][] {
-  const byUnit: Received[][] = units.map(() => []);
-  for (const { path, offsets } of chunks) {
-    const begin = offsets[0] ?? 0;
-    const bytes = readPart(path, begin, offsets.at(-1) ?? begin);
-    units.forEach((unit, index) => {
-      const end = (offsets[index + 1] ?? begin) - begin;
-      for (let at = (offsets[index] ?? begin) - begin; at < end; ) {
-        const space = bytes.indexOf(SPACE, at);
-        const lf = bytes.indexOf(LF, space);
-        const raw = bytes.toString('utf8', space + 1, lf);
-        byUnit[index]?.push({
-          line: Number(bytes.toString('latin1', at, space)),
-          raw,
-          fact: readmit(raw, unit),
-        });
-        at = lf + 1;
-      }
-    });
   }
-  return byUnit;
+  const { size } = file;
+  file.addBytes(Buffer.from(offsets.buffer));
+  file.close({ lasting: false });
+  return { path, size };
 }
 
-function readPart(path: string, begin: number, end: number): Buffer {
-  const bytes = Buffer.allocUnsafeSlow(end - begin);
+/** Reads the part of a chunk's file that holds the units from `first` up to but without `end`. */
+export function readChunk({ path, size }: ChunkFile, first: number, end: number): Chunk {
   const descriptor = openSync(path, 'r');
   try {
-    for (let read = 0; read < bytes.length; ) {
-      const more = readSync(descriptor, bytes, read, bytes.length - read, begin + read);
-      if (more === 0)
-        throw new Error(`${path} is shorter than it was written: is another process at work there?`);
-      read += more;
-    }
+    const { buffer } = readPart(descriptor, size + first * 8, (end - first + 1) * 8);
+    const offsets = new Float64Array(buffer);
+    const from = offsets[0] ?? 0;
+    const bytes = readPart(descriptor, from, (offsets.at(-1) ?? from) - from);
+    return { bytes, offsets: Uint32Array.from(offsets, (offset) => offset - from) };
   } finally {
     closeSync(descriptor);
   }
-  return bytes;
+}
+
+/** What the unit at that place received, in the order of the chunks. */
+export function linesOf(chunks: readonly Chunk[], unit: number, texts: LineTexts): StoredLine[] {
+  const lines: StoredLine[] = [];
+  for (const { bytes, offsets } of chunks) {
+    const end = offsets[unit + 1] ?? 0;
+    const reader = new FactReader(bytes);
+    reader.at = offsets[unit] ?? end;
+    while (reader.at < end) {
+      const line = reader.number();
+      const position = reader.number();
+      const length = reader.number();
+      lines.push(new StoredLine(line, reader.fact(), texts, position, length));
+    }
+  }
+  return lines;
 }

@@ -8,7 +8,7 @@ export interface Fleet {
 }
 
 /** The units of a registry that stand. */
-export function fleetOf({ units: byId }: Registry): Fleet {
+export function fleetOf(byId: Registry['units']): Fleet {
   const units = [...byId.values()];
   return { units, byId, places: new Map(units.map((unit, place) => [unit, place])) };
 }

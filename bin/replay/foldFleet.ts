@@ -1,6 +1,5 @@
 import { type RegionMonth, RegionMonths } from '../../lib/salt/regionMonths.ts';
-import type { Alert } from '../../shared/alerts.ts';
-import { compareText } from '../../shared/compareText.ts';
+import type { AlertLog } from './alertLog.ts';
 import type { Engine } from './engine.ts';
 import type { Fleet } from './fleet.ts';
 import type { FoldOptions } from './foldUnits.ts';
@@ -15,8 +14,6 @@ export interface FoldedFleet {
   accepted: number;
   duplicates: number;
   unitsReporting: number;
-  /** By the instant at which they were raised, then by unit. */
-  alerts: Alert[];
   salt: RegionMonth[];
 }
 
@@ -26,22 +23,22 @@ export async function foldFleet(
   shuffle: Shuffle,
   options: FoldOptions,
   engine: Engine,
-  outputs: { forecasts: OutputFile; late: LateRejections; progress: Progress },
+  outputs: { alerts: AlertLog; forecasts: OutputFile; late: LateRejections; progress: Progress },
 ): Promise<FoldedFleet> {
   const accounts = new RegionMonths(options.until);
-  const result: FoldedFleet = { accepted: 0, duplicates: 0, unitsReporting: 0, alerts: [], salt: [] };
+  const result: FoldedFleet = { accepted: 0, duplicates: 0, unitsReporting: 0, salt: [] };
   let done = 0;
   outputs.progress.begin('Folding units', fleet.units.length);
   await inOrder(
-    shuffle.ranges(),
+    shuffle.ranges(engine.threads),
     engine.atOnce,
     (range) => engine.fold(range, options),
     async (folded) => {
-      outputs.forecasts.add(folded.forecasts);
+      outputs.forecasts.addBytes(folded.forecasts);
+      for (const alert of folded.alerts) outputs.alerts.add(alert);
       for (const rejection of folded.conflicts) outputs.late.add(rejection);
       result.accepted += folded.accepted;
       result.duplicates += folded.duplicates;
-      result.alerts.push(...folded.alerts);
       for (const { months, firstDate, owesUntil, reporting } of folded.accounts) {
         const unit = fleet.units[done++];
         if (unit) accounts.add(unit, months, firstDate, owesUntil);
@@ -51,7 +48,6 @@ export async function foldFleet(
     },
   );
   outputs.progress.end();
-  result.alerts.sort((a, b) => compareText(a.raisedAt, b.raisedAt) || compareText(a.unitId, b.unitId));
   result.salt = accounts.rows();
   return result;
 }

@@ -4,19 +4,21 @@ import type { SaltNeed } from '../../lib/salt/deliveries/delivery.ts';
 import { needOf } from '../../lib/salt/deliveries/needOf.ts';
 import type { KnownMonths } from '../../lib/salt/knownMonths.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
-import type { Alert } from '../../shared/alerts.ts';
+import type { Forecast } from '../../shared/forecasts.ts';
 import type { Rejection } from '../../shared/quarantine.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
+import { type AlertEntry, entryOf } from './alertLog.ts';
 import { forecastLine } from './forecastLine.ts';
+import { TextBytes } from './textBytes.ts';
 
 /** What became of neighbouring units, in the order of the registry. */
 export interface Folded {
   accepted: number;
   duplicates: number;
-  alerts: Alert[];
+  alerts: AlertEntry[];
   /** Lines of forecasts.ndjson. */
-  forecasts: string;
+  forecasts: Uint8Array<ArrayBuffer>;
   conflicts: Rejection[];
   /** By unit. */
   accounts: (Pick<KnownMonths, 'months' | 'firstDate' | 'owesUntil'> & { reporting: boolean })[];
@@ -31,36 +33,37 @@ export interface FoldOptions {
   tells?: 'forecasts' | 'deliveries';
 }
 
-/** Folds units, each from what it received. */
+/**
+ * Folds units, each from what it received.
+ *
+ * @param receivedBy what the unit at a place among them received
+ */
 export function foldUnits(
   units: readonly Unit[],
-  received: readonly (readonly Received[])[],
-  options: FoldOptions,
+  receivedBy: (index: number) => readonly Received[],
+  { rules, until, tells }: FoldOptions,
 ): Folded {
+  const forecasts = new TextBytes();
   const folded: Folded = {
     accepted: 0,
     duplicates: 0,
     alerts: [],
-    forecasts: '',
+    forecasts: new Uint8Array(),
     conflicts: [],
     accounts: [],
     needs: [],
   };
-  const isForDeliveries = options.tells === 'deliveries';
+  const isForDeliveries = tells === 'deliveries';
+  // They take most of the time.
+  const onForecast = isForDeliveries
+    ? undefined
+    : (forecast: Forecast) => forecasts.add(forecastLine(forecast));
   units.forEach((unit, index) => {
-    const replayed = replayUnit(unit, received[index] ?? [], {
-      ...options,
-      // They take most of the time.
-      onForecast: isForDeliveries
-        ? undefined
-        : (forecast) => {
-            folded.forecasts += forecastLine(forecast);
-          },
-    });
-    if (isForDeliveries) folded.needs.push(needOf(unit, replayed.head, options.rules, options.until));
+    const replayed = replayUnit(unit, receivedBy(index), { rules, until, onForecast });
+    if (isForDeliveries) folded.needs.push(needOf(unit, replayed.head, rules, until));
     folded.accepted += replayed.accepted;
     folded.duplicates += replayed.duplicates;
-    folded.alerts.push(...replayed.alerts);
+    for (const alert of replayed.alerts) folded.alerts.push(entryOf(alert));
     for (const { line, raw, fact } of replayed.conflicts) {
       const detail = `another event of the id ${fact.id} stands`;
       folded.conflicts.push({ line, reason: 'conflicting-duplicate', detail, raw });
@@ -72,5 +75,6 @@ export function foldUnits(
       reporting: replayed.accepted > 0,
     });
   });
+  folded.forecasts = forecasts.bytes();
   return folded;
 }

@@ -8,7 +8,7 @@ import { fleetOf } from './fleet.ts';
 import { OutputFolder } from './outputFolder.ts';
 import { Progress } from './progress.ts';
 import { RejectionLog } from './rejections.ts';
-import { HELD_CHARACTERS, receivedIn, Shuffle } from './shuffle.ts';
+import { HELD_MEGABYTES, Shuffle } from './shuffle.ts';
 import { openSource, readText } from './source.ts';
 import { takeIn } from './takeIn.ts';
 
@@ -40,27 +40,26 @@ export async function readUnits(
   take: (unit: Unit, received: readonly Received[], until: Instant) => void,
 ): Promise<ReadUnits> {
   const registry = registryOf(units, await readText(units));
-  const fleet = fleetOf(registry);
+  const fleet = fleetOf(registry.units);
   if (unitId !== undefined && !fleet.byId.has(unitId)) {
     throw new CommandError('usage', `${unitId} is not in ${units}`, 'Name a unit by its unitId.');
   }
   const source = await openSource(events);
   const folder = new OutputFolder(tmpdir());
+  let shuffle: Shuffle | undefined;
   try {
-    const shuffle = new Shuffle(fleet.units, folder.passing('chunk'), HELD_CHARACTERS);
+    shuffle = new Shuffle(fleet.units.length, folder.path, HELD_MEGABYTES);
     const rejections = new RejectionLog(folder.passing('rejections'));
     const progress = new Progress();
-    const { broken } = await takeIn(source, here(fleet, shuffle, rejections), progress);
-    rejections.close();
-    shuffle.seal();
+    const { broken } = await takeIn(source, here(fleet, shuffle), { shuffle, rejections, progress });
     const until = shuffle.lastStanding() ?? 0;
     progress.begin(task, fleet.units.length);
-    for (const range of shuffle.ranges()) {
+    for (const range of shuffle.ranges(1)) {
       const inRange = fleet.units.slice(range.first, range.end);
       if (unitId !== undefined && !inRange.some((unit) => unit.unitId === unitId)) continue;
-      const received = receivedIn(range, fleet.units);
+      const reader = shuffle.reader(range);
       inRange.forEach((unit, index) => {
-        if (unitId === undefined || unit.unitId === unitId) take(unit, received[index] ?? [], until);
+        if (unitId === undefined || unit.unitId === unitId) take(unit, reader.received(index), until);
         progress.reach(range.first + index + 1);
       });
     }
@@ -68,6 +67,7 @@ export async function readUnits(
     const rejected = [...rejections.counts.values()].reduce((sum, count) => sum + count, 0);
     return { registry, rejected, broken };
   } finally {
+    shuffle?.close();
     folder.discard();
   }
 }

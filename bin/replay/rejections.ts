@@ -1,16 +1,11 @@
 import { closeSync, createReadStream, openSync, readSync } from 'node:fs';
-import { MAX_RAW_CHARACTERS, type QuarantineReason, type Rejection } from '../../shared/quarantine.ts';
+import type { QuarantineReason, Rejection } from '../../shared/quarantine.ts';
 import { blocksOf, eachLine } from './blocks.ts';
 import { OutputFile } from './outputFile.ts';
+import { type RejectionPart, rejectionLine } from './rejectionLines.ts';
 
 const COMMA = 44;
 const LINE_MEMBER = '{"line":';
-
-/** A finished file of rejections, as another process or thread may have made it. */
-export interface RejectionPart {
-  path: string;
-  counts: ReadonlyMap<QuarantineReason, number>;
-}
 
 /** Rejections in a file, not in memory: there may be as many as there are lines. */
 export class RejectionLog {
@@ -28,14 +23,14 @@ export class RejectionLog {
     return this.#file.size;
   }
 
-  add({ line, reason, detail, raw }: Rejection): void {
-    this.#count(reason, 1);
-    this.#file.add(`${JSON.stringify({ line, reason, detail, raw: beginningOf(raw) })}\n`);
+  add(rejection: Rejection): void {
+    this.#count(rejection.reason, 1);
+    this.#file.add(rejectionLine(rejection));
   }
 
-  async append({ path, counts }: RejectionPart): Promise<void> {
+  append({ bytes, counts }: RejectionPart): void {
     for (const [reason, count] of counts) this.#count(reason, count);
-    for await (const bytes of createReadStream(path)) this.#file.addBytes(bytes);
+    this.#file.addBytes(bytes);
   }
 
   close(): void {
@@ -102,10 +97,4 @@ export class LateRejections {
     readSync(file, bytes, 0, bytes.length, start);
     return bytes;
   }
-}
-
-/** The first 1,024 characters, without half of a surrogate pair at their end. */
-function beginningOf(raw: string): string {
-  const cut = raw.slice(0, MAX_RAW_CHARACTERS);
-  return cut.length < raw.length ? cut.replace(/[\uD800-\uDBFF]$/, '') : cut;
 }

@@ -1,11 +1,11 @@
 import type { RegionMonth } from '../../lib/salt/regionMonths.ts';
 import { saltCsv } from '../../lib/salt/saltCsv.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
-import type { Alert } from '../../shared/alerts.ts';
 import type { Registry } from '../../shared/registry.ts';
 import type { Summary } from '../../shared/summary.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { CommandError } from '../errors.ts';
+import { AlertLog, type AlertTally } from './alertLog.ts';
 import type { Fleet } from './fleet.ts';
 import { type FoldedFleet, foldFleet } from './foldFleet.ts';
 import { LateRejections } from './rejections.ts';
@@ -25,7 +25,7 @@ export interface Replayed {
   registry: Registry;
   summary: Summary;
   until: Instant | undefined;
-  alerts: readonly Alert[];
+  alerts: AlertTally;
   salt: readonly RegionMonth[];
   /** Why the events could not be read to their end, if so. */
   broken: CommandError | undefined;
@@ -49,15 +49,16 @@ export async function replay(request: ReplayRequest): Promise<Replayed> {
     const summaryFile = folder.output('summary.json');
 
     const until = request.until ?? shuffle.lastStanding();
-    const outputs = { forecasts, late, progress };
+    const alertLog = new AlertLog(folder.passing('alerts-by-unit'), fleet);
+    const outputs = { alerts: alertLog, forecasts, late, progress };
     const folded: FoldedFleet =
       until === undefined
-        ? { accepted: 0, duplicates: 0, unitsReporting: 0, alerts: [], salt: [] }
+        ? { accepted: 0, duplicates: 0, unitsReporting: 0, salt: [] }
         : await foldFleet(fleet, shuffle, { rules: request.rules, until }, engine, outputs);
-    for (const alert of folded.alerts) alertLines.add(`${JSON.stringify(alert)}\n`);
+    const alerts = alertLog.writeTo(alertLines);
     salt.add(saltCsv(folded.salt));
     await late.mergeInto(rejected, rejections);
-    const summary = summaryOf(folded, {
+    const summary = summaryOf(folded, alerts, {
       read,
       rejections: rejections.counts,
       conflicts: late.count,
@@ -69,6 +70,6 @@ export async function replay(request: ReplayRequest): Promise<Replayed> {
     });
     summaryFile.add(`${JSON.stringify(summary, null, 2)}\n`);
     folder.publish();
-    return { fleet, registry, summary, until, alerts: folded.alerts, salt: folded.salt, broken };
+    return { fleet, registry, summary, until, alerts, salt: folded.salt, broken };
   });
 }

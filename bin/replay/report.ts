@@ -1,5 +1,5 @@
 import type { RegionMonth } from '../../lib/salt/regionMonths.ts';
-import { type Alert, SEVERITIES } from '../../shared/alerts.ts';
+import { ALERT_KINDS, type Alert, SEVERITIES } from '../../shared/alerts.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import type { Replayed } from './replay.ts';
 import { paragraph, table } from './text.ts';
@@ -35,19 +35,16 @@ function counts({ summary, fleet }: Replayed): string {
 }
 
 function alertsByKind({ alerts, summary }: Replayed): string {
-  if (alerts.length === 0) return 'No alerts.';
-  const open = alerts.filter(isOpen).length;
-  const rows = Object.entries(summary.alerts)
-    .filter(([kind, count]) => kind !== 'total' && count > 0)
-    .map(([kind, count]) => {
-      const own = alerts.filter((alert) => alert.kind === kind);
-      const bySeverity = URGENT_FIRST.map((severity) =>
-        number(own.filter((alert) => alert.severity === severity).length),
-      );
-      return [kind, ...bySeverity, number(count), number(own.filter(isOpen).length)];
-    });
+  const { total } = summary.alerts;
+  if (total === 0) return 'No alerts.';
+  const { raised, active } = alerts;
+  const rows = ALERT_KINDS.filter((kind) => summary.alerts[kind] > 0).map((kind) => {
+    const bySeverity = URGENT_FIRST.map((severity) => number(raised[kind][severity]));
+    const ownActive = active.filter((alert) => alert.kind === kind).length;
+    return [kind, ...bySeverity, number(summary.alerts[kind]), number(ownActive)];
+  });
   return [
-    `${number(alerts.length)} alerts were raised, ${number(open)} of them are active`,
+    `${number(total)} alerts were raised, ${number(active.length)} of them are active`,
     table(
       [['', ...URGENT_FIRST, 'raised', 'active'], ...rows],
       ['left', 'right', 'right', 'right', 'right', 'right'],
@@ -56,12 +53,12 @@ function alertsByKind({ alerts, summary }: Replayed): string {
 }
 
 /** The units with an active alert, most urgent and then longest waiting first. */
-function attention({ alerts, fleet }: Replayed): string {
+function attention({ alerts, summary, fleet }: Replayed): string {
   const byUnit = new Map<string, Alert[]>();
-  for (const alert of alerts.filter(isOpen).sort(moreUrgent)) {
+  for (const alert of [...alerts.active].sort(moreUrgent)) {
     byUnit.set(alert.unitId, [...(byUnit.get(alert.unitId) ?? []), alert]);
   }
-  if (byUnit.size === 0) return alerts.length === 0 ? '' : 'No unit needs attention now.';
+  if (byUnit.size === 0) return summary.alerts.total === 0 ? '' : 'No unit needs attention now.';
   const shown = [...byUnit].slice(0, UNITS_SHOWN).map(([unitId, [first, ...others]]) => {
     if (!first) return '';
     const unit = fleet.byId.get(unitId);
@@ -109,10 +106,6 @@ function salt(months: readonly RegionMonth[]): string {
     'chloride lb',
   ];
   return `Salt by region (by month: salt.csv)\n${table([head, ...rows], ['left', ...head.slice(1).map(() => 'right' as const)])}`;
-}
-
-function isOpen(alert: Alert): boolean {
-  return alert.clearedAt === null;
 }
 
 function moreUrgent(a: Alert, b: Alert): number {

@@ -1,9 +1,10 @@
 import type { Rules } from '../../lib/watch/rules.ts';
-import { ALERT_KINDS, type AlertKind } from '../../shared/alerts.ts';
+import { ALERT_KINDS, SEVERITIES } from '../../shared/alerts.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
 import { recordOf } from '../../shared/records.ts';
 import type { Summary } from '../../shared/summary.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import type { AlertTally } from './alertLog.ts';
 import type { FoldedFleet } from './foldFleet.ts';
 
 /** What a summary says beside what became of the fleet. */
@@ -20,10 +21,11 @@ export interface Run {
 }
 
 /** Counts what a replay did. */
-export function summaryOf(folded: FoldedFleet, run: Run): Summary {
+export function summaryOf(folded: FoldedFleet, { raised }: AlertTally, run: Run): Summary {
   const reasons = new Map(run.rejections).set('conflicting-duplicate', run.conflicts);
-  const kinds = new Map<AlertKind, number>();
-  for (const { kind } of folded.alerts) kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
+  const kinds = new Map(
+    ALERT_KINDS.map((kind) => [kind, SEVERITIES.reduce((sum, severity) => sum + raised[kind][severity], 0)]),
+  );
   return {
     read: run.read,
     accepted: folded.accepted,

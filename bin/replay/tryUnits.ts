@@ -10,15 +10,15 @@ export interface Tried {
   rows: TrialRow[];
 }
 
-/** Tries two sets of rules on units, each on what it received. */
+/** Tries two sets of rules on units, each on what it received; see `foldUnits`. */
 export function tryUnits(
   units: readonly Unit[],
-  received: readonly (readonly Received[])[],
+  receivedBy: (index: number) => readonly Received[],
   options: TrialOptions,
 ): Tried {
   const tried: Tried = { tally: emptyTally(), rows: [] };
   units.forEach((unit, index) => {
-    const trial = tryRules(unit, received[index] ?? [], options);
+    const trial = tryRules(unit, receivedBy(index), options);
     addUnit(tried.tally, trial);
     for (const row of trial.rows) tried.rows.push(row);
   });

@@ -18,8 +18,8 @@ export interface FleetInputs {
   /** Folder of the outputs. */
   out: string;
   threads: number;
-  /** Characters of text that are held in memory before they go into files. */
-  heldCharacters: number;
+  /** Of facts that are held in memory before they go into files. */
+  heldMegabytes: number;
 }
 
 /** A fleet whose events have been judged and sorted by unit, and what it takes to go on with them. */
@@ -49,27 +49,23 @@ export async function withReceived<Result>(
   undone: string,
   use: (received: ReceivedFleet) => Promise<Result>,
 ): Promise<Result> {
-  const registryText = await readText(request.units);
-  const registry = registryOf(request.units, registryText, undone);
-  const fleet = fleetOf(registry);
+  const registry = registryOf(request.units, await readText(request.units), undone);
+  const fleet = fleetOf(registry.units);
   const source = typeof request.events === 'string' ? await openSource(request.events) : request.events;
   const folder = new OutputFolder(request.out);
   let engine: Engine | undefined;
+  let shuffle: Shuffle | undefined;
   try {
-    const shuffle = new Shuffle(fleet.units, folder.passing('chunk'), request.heldCharacters);
+    shuffle = new Shuffle(fleet.units.length, folder.path, request.heldMegabytes);
     const rejections = new RejectionLog(folder.passing('rejections-by-line'));
     const progress = new Progress();
-    const setup = { registry: registryText, folder: folder.path };
     engine =
-      request.threads > 1
-        ? await inThreads(request.threads, setup, shuffle, rejections)
-        : here(fleet, shuffle, rejections);
-    const { read, broken } = await takeIn(source, engine, progress);
-    rejections.close();
-    shuffle.seal();
+      request.threads > 1 ? inThreads(request.threads, fleet, shuffle, folder.path) : here(fleet, shuffle);
+    const { read, broken } = await takeIn(source, engine, { shuffle, rejections, progress });
     return await use({ fleet, registry, folder, shuffle, engine, progress, rejections, read, broken });
   } finally {
     await engine?.close();
+    shuffle?.close();
     folder.discard();
   }
 }

@@ -1,65 +1,74 @@
-import { join } from 'node:path';
-import { workerData } from 'node:worker_threads';
+import { parentPort, workerData } from 'node:worker_threads';
 import type { TrialOptions } from '../../lib/trial/tryRules.ts';
-import { readRegistry } from '../../shared/registry.ts';
-import { admitBlock } from './admitBlock.ts';
-import type { Chunk } from './chunk.ts';
+import type { Unit } from '../../shared/registry.ts';
+import { zoneNamed } from '../../shared/time/zone.ts';
+import { type AdmittedBlock, Admitter } from './admitBlock.ts';
 import { fleetOf } from './fleet.ts';
 import { type Folded, type FoldOptions, foldUnits } from './foldUnits.ts';
-import { RejectionLog, type RejectionPart } from './rejections.ts';
-import { receivedIn, Shuffle, type UnitRange } from './shuffle.ts';
+import { LineTexts } from './lineTexts.ts';
+import { textsIn } from './shuffle.ts';
 import { type Tried, tryUnits } from './tryUnits.ts';
+import { RangeReader, type UnitRange } from './unitRange.ts';
 
 /** What each worker is given once. */
-export interface WorkerSetup {
-  /** The registry's text; its units hold a time zone each and cannot be sent. */
-  registry: string;
+export interface Setup {
+  /** In the order of the registry, each with its time zone by name: a zone cannot be sent. */
+  units: readonly (Omit<Unit, 'zone'> & { zone: string })[];
   /** The folder for files that pass with the run. */
   folder: string;
 }
 
 export type Task =
-  | { bytes: Uint8Array<ArrayBuffer>; firstLine: number }
+  | { block: { bytes: Uint8Array<ArrayBuffer>; firstLine: number; position: number } }
   | { range: UnitRange; options: FoldOptions }
   | { range: UnitRange; trial: TrialOptions };
 
-/** What became of a block. */
-export interface AdmittedBlock {
-  read: number;
-  chunk: Chunk;
-  lastKnown: Float64Array;
-  /** Undefined if nothing was rejected. */
-  rejected: RejectionPart | undefined;
-}
+/** What became of a task. */
+export type Reply = { result: AdmittedBlock | Folded | Tried } | { error: unknown };
 
-const setup: WorkerSetup = workerData;
-const fleet = fleetOf(readRegistry(setup.registry));
+const { units, folder }: Setup = workerData;
+const fleet = fleetOf(new Map(units.map((unit) => [unit.unitId, { ...unit, zone: zoneOf(unit.zone) }])));
+const admitter = new Admitter(fleet);
+const texts = new LineTexts(textsIn(folder));
 
-/** Does one task in a thread of its own, by the same functions as it is done without threads. */
-export default function work(task: Task): AdmittedBlock | Folded | Tried {
-  if ('range' in task) {
-    const units = fleet.units.slice(task.range.first, task.range.end);
-    const received = receivedIn(task.range, fleet.units);
-    return 'trial' in task ? tryUnits(units, received, task.trial) : foldUnits(units, received, task.options);
+// Tasks are done in a thread of its own by the same functions as without threads.
+parentPort?.on('message', (task: Task) => {
+  try {
+    if ('block' in task) {
+      const { bytes, ...place } = task.block;
+      const block = { ...place, bytes: Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length) };
+      reply(admitter.admit(block), ({ chunk, lastKnown, rejected }) => [
+        chunk.bytes.buffer,
+        chunk.offsets.buffer,
+        lastKnown.buffer,
+        ...(rejected ? [rejected.bytes.buffer] : []),
+      ]);
+      return;
+    }
+    const { range } = task;
+    const reader = new RangeReader(range, texts);
+    const inRange = fleet.units.slice(range.first, range.end);
+    const receivedBy = (index: number) => reader.received(index);
+    if ('trial' in task) reply(tryUnits(inRange, receivedBy, task.trial), () => []);
+    else reply(foldUnits(inRange, receivedBy, task.options), ({ forecasts }) => [forecasts.buffer]);
+  } catch (error) {
+    send({ error }, []);
   }
-  return admitted(Buffer.from(task.bytes.buffer, task.bytes.byteOffset, task.bytes.length), task.firstLine);
+});
+
+function reply<Result extends AdmittedBlock | Folded | Tried>(
+  result: Result,
+  handedOver: (result: Result) => ArrayBuffer[],
+): void {
+  send({ result }, handedOver(result));
 }
 
-function admitted(bytes: Buffer<ArrayBuffer>, firstLine: number): AdmittedBlock {
-  const shuffle = new Shuffle(
-    fleet.units,
-    join(setup.folder, `chunk-of-${firstLine}`),
-    Number.POSITIVE_INFINITY,
-  );
-  let log: RejectionLog | undefined;
-  const read = admitBlock({ bytes, firstLine }, fleet, {
-    accept: (place, received) => shuffle.hold(place, received),
-    reject: (rejection) => {
-      log ??= new RejectionLog(join(setup.folder, `rejected-of-${firstLine}`));
-      log.add(rejection);
-    },
-  });
-  log?.close();
-  const rejected = log && { path: log.path, counts: log.counts };
-  return { read, chunk: shuffle.spill(), lastKnown: shuffle.lastKnown, rejected };
+function send(message: Reply, handedOver: ArrayBuffer[]): void {
+  parentPort?.postMessage(message, handedOver);
+}
+
+function zoneOf(name: string) {
+  const zone = zoneNamed(name);
+  if (!zone) throw new RangeError(`the registry's time zone ${name} is gone`);
+  return zone;
 }

@@ -106,7 +106,7 @@ async function companyOfEvents(
   let done = 0;
   progress.begin('Folding units', fleet.units.length);
   await inOrder(
-    shuffle.ranges(),
+    shuffle.ranges(engine.threads),
     engine.atOnce,
     (range) => engine.fold(range, { rules, until, tells: 'deliveries' }),
     async (folded) => {

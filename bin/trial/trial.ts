@@ -67,7 +67,7 @@ async function tryFleet({ fleet, shuffle, engine, progress }: ReceivedFleet, opt
   const { tally, rows } = nothing();
   progress.begin('Trying rules', fleet.units.length);
   await inOrder(
-    shuffle.ranges(),
+    shuffle.ranges(engine.threads),
     engine.atOnce,
     (range) => engine.tryRules(range, options),
     async (tried) => {

@@ -1,4 +1,5 @@
 import type { Alert } from '../../shared/alerts.ts';
+import type { Fact } from '../../shared/facts.ts';
 import type { Forecast } from '../../shared/forecasts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
@@ -39,7 +40,8 @@ export function replayUnit(
   options: { rules: Rules; until: Instant; onForecast?: ((forecast: Forecast) => void) | undefined },
 ): UnitReplay {
   const { standing, duplicates, conflicts } = settle(received);
-  const facts = standing.map(({ fact }) => fact).filter(({ known }) => known <= options.until);
+  const facts: Fact[] = [];
+  for (const { fact } of standing) if (fact.known <= options.until) facts.push(fact);
   const { onForecast } = options;
   const { head, ended, months } = follow(unit, newHead(unit, options.rules.fold), facts.sort(byKnown), {
     rules: options.rules,

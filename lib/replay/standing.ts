@@ -16,22 +16,25 @@ export interface Standing {
  * whose content is least in canonical JSON.
  */
 export function settle(received: readonly Received[]): Standing {
-  const byId = new Map<string, Received[]>();
+  // Mostly there is one of each, and a list for each would take as long as all the rest.
+  const byId = new Map<string, Received | Received[]>();
   for (const each of received) {
-    const copies = byId.get(each.fact.id);
-    if (copies) copies.push(each);
-    else byId.set(each.fact.id, [each]);
+    const { id } = each.fact;
+    const copies = byId.get(id);
+    if (copies === undefined) byId.set(id, each);
+    else if (Array.isArray(copies)) copies.push(each);
+    else byId.set(id, [copies, each]);
   }
   const result: Standing = { standing: [], duplicates: 0, conflicts: [] };
   for (const copies of byId.values()) {
-    const [only] = copies;
-    if (copies.length === 1 && only) result.standing.push(only);
-    else settleCopies(copies, result);
+    if (Array.isArray(copies)) settleCopies(copies, result);
+    else result.standing.push(copies);
   }
   return result;
 }
 
 function settleCopies(copies: readonly Received[], result: Standing) {
+  // The one place that asks for the text of a line, which may have to be read for it.
   const contents = copies.map((received) => ({ received, content: canonicalContent(received.raw) }));
   contents.sort(
     (a, b) =>
