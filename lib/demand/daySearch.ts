@@ -30,7 +30,10 @@ const UNSURE_DEVIATIONS = 0.3;
 
 /** The days on which a target is reached: see DayQuantiles. */
 export function daysUntil(ahead: UseAhead, target: Target): DayQuantiles {
-  const { p10, p50, p90 } = firstDays(ahead, target);
+  firstDays(ahead, target);
+  const p10 = found[0] as number | null;
+  const p50 = found[1] as number | null;
+  const p90 = found[2] as number | null;
   const middle = p50 ?? HORIZON_DAYS;
   return {
     p10: p10 !== null && p10 < middle && isSeldomByNoon(ahead, target, p10) ? p10 + 1 : p10,
@@ -57,52 +60,71 @@ function probabilityBy(ahead: UseAhead, target: Target, day: number): number {
   return day === 0 ? 0 : ahead.reaches(target.daysBy(day), target.gallonsBy(day));
 }
 
-/** The first days by which a target is reached with 10, 50 and 90 % probability. */
-function firstDays(ahead: UseAhead, target: Target): DayQuantiles {
-  const found: (number | null)[] = [];
+/** The first days by which a target is reached with PROBABILITIES. */
+const found: (number | null)[] = [null, null, null];
+
+/** Finds those. */
+function firstDays(ahead: UseAhead, target: Target): void {
+  let next = 0;
   let day = 1;
-  for (; found.length < 3 && day <= HORIZON_DAYS; day++) {
+  for (; next < 3 && day <= HORIZON_DAYS; day++) {
     const days = target.daysBy(day);
     const gallons = target.gallonsBy(day);
     const short = gallons - ahead.mean(days);
     const deviation = ahead.deviation(days);
     if (ahead.seldomAway(days)) {
-      while (found.length < 3) {
-        const p = PROBABILITIES[found.length] as number;
-        const off = short / deviation - (DEVIATIONS[found.length] as number);
-        const isReached = Math.abs(off) < UNSURE_DEVIATIONS ? ahead.reaches(days, gallons) >= p : off < 0;
+      const deviations = short / deviation;
+      while (next < 3) {
+        const off = deviations - (DEVIATIONS[next] as number);
+        const isReached =
+          Math.abs(off) < UNSURE_DEVIATIONS
+            ? ahead.reaches(days, gallons) >= (PROBABILITIES[next] as number)
+            : off < 0;
         if (!isReached) break;
-        found.push(day);
+        found[next] = day;
+        next += 1;
       }
     } else {
       // By Cantelli's inequality it cannot be reached yet if it is so far off.
       const variance = deviation * deviation;
-      const p = PROBABILITIES[found.length] ?? 1;
+      const p = PROBABILITIES[next] as number;
       if (short <= 0 || variance >= p * (variance + short * short)) break;
     }
   }
-  while (found.length < 3) {
-    const last = firstDay(ahead, target, day, PROBABILITIES[found.length] ?? 1);
-    found.push(last);
+  for (; next < 3; next++) {
+    const last = firstDay(ahead, target, day, PROBABILITIES[next] as number);
+    found[next] = last;
     day = last ?? HORIZON_DAYS + 1;
   }
-  const [p10 = null, p50 = null, p90 = null] = found;
-  return { p10, p50, p90 };
 }
 
 /** The first day from `from` on by which a target is reached with probability `p`. */
 function firstDay(ahead: UseAhead, target: Target, from: number, p: number): number | null {
   // Who has been away for weeks may be for months: no need to work out all of them.
-  const possible = search((day) => ahead.reachesAtMost(target.daysBy(day), target.gallonsBy(day)) >= p, from);
-  return possible && search((day) => ahead.reaches(target.daysBy(day), target.gallonsBy(day)) >= p, possible);
+  const possible = search(reachesAtMostBy, ahead, target, from, p);
+  return possible && search(reachesBy, ahead, target, possible, p);
 }
 
-/** The first day from `from` on by which something is so, as it stays: by strides that double, then halves. */
-function search(isBy: (day: number) => boolean, from: number): number | null {
+type ProbabilityBy = (ahead: UseAhead, target: Target, day: number) => number;
+
+const reachesBy: ProbabilityBy = (ahead, target, day) =>
+  ahead.reaches(target.daysBy(day), target.gallonsBy(day));
+
+const reachesAtMostBy: ProbabilityBy = (ahead, target, day) =>
+  ahead.reachesAtMost(target.daysBy(day), target.gallonsBy(day));
+
+/** The first day from `from` on by which a probability that does not fall is `p`: by strides that double, then halves. */
+function search(
+  by: ProbabilityBy,
+  ahead: UseAhead,
+  target: Target,
+  from: number,
+  p: number,
+): number | null {
   let low = from - 1;
   let high = from;
   for (let stride = 1; high <= HORIZON_DAYS; stride *= 2) {
-    if (isBy(high)) break;
+    if (by(ahead, target, high) >= p) break;
     if (high === HORIZON_DAYS) return null;
     low = high;
     high = Math.min(high + stride, HORIZON_DAYS);
@@ -110,7 +132,7 @@ function search(isBy: (day: number) => boolean, from: number): number | null {
   if (high > HORIZON_DAYS) return null;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    if (isBy(middle)) high = middle;
+    if (by(ahead, target, middle) >= p) high = middle;
     else low = middle;
   }
   return high;

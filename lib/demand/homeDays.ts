@@ -46,15 +46,21 @@ export class HomeDays {
     const { days } = this;
     const row = days * WIDTH;
     let fewest = Math.max(1, this.fewest[days - 1] as number);
-    home[days] = 0;
-    later[days] = 0;
     this.first = first * (1 - firstReturning) + (isFirst ? (home[0] as number) * leaving : 0);
+    // Of k days at home so far, and of k - 1.
+    let homeOf = 0;
+    let laterOf = 0;
     for (let k = days; k >= fewest; k--) {
-      const before = k - 1;
-      const stayed = (home[before] as number) * (1 - leaving) + (later[before] as number) * laterReturning;
-      later[k] = (home[k] as number) * leaving + (later[k] as number) * (1 - laterReturning);
-      home[k] = stayed + (k === 1 ? first * firstReturning : 0);
-      counts[row + k] = (home[k] as number) + (later[k] as number);
+      const homeOfLess = home[k - 1] as number;
+      const laterOfLess = later[k - 1] as number;
+      const returned = k === 1 ? first * firstReturning : 0;
+      const isHome = homeOfLess * (1 - leaving) + laterOfLess * laterReturning + returned;
+      const isLater = homeOf * leaving + laterOf * (1 - laterReturning);
+      home[k] = isHome;
+      later[k] = isLater;
+      counts[row + k] = isHome + isLater;
+      homeOf = homeOfLess;
+      laterOf = laterOfLess;
     }
     home[0] = 0;
     later[0] = 0;

@@ -116,85 +116,117 @@ export function observe(household: Household, date: LocalDate, gallons: number):
   const factor = at(household.weekday, day);
   const expected = household.level * factor;
   const isAway = gallons < AWAY_SHARE * expected;
-
-  const { away } = household;
-  const leavingDays = Math.min(household.leavingDays + 1 - away, REGIME_MEMORY_DAYS);
-  const returningDays = Math.min(household.returningDays + away, REGIME_MEMORY_DAYS);
-  const left = { outcome: isAway ? 1 : 0, chance: leavingAfter(household, day), weight: 1 - away };
-  const returned = {
-    outcome: isAway ? 0 : 1,
-    chance: returningAfter(household, household.awayDays, day),
-    weight: away,
-  };
-  const leaving = learnRate(household.leaving, day, left, leavingDays);
-  const returning = learnRate(household.returning, day, returned, returningDays);
-  const lastShare = expected > 0 ? short(Math.min(gallons / expected, LAST_SHARE_MOST)) : null;
+  const next = copyOf(household);
+  learnRegimes(next, household, day, isAway);
+  next.lastShare = expected > 0 ? short(Math.min(gallons / expected, LAST_SHARE_MOST)) : null;
   const drifted = driftedVariance(household, household.levelVariance);
-
   if (isAway) {
-    const { awayUse, awayDry } = household;
-    const use = awayUse === 0 ? gallons : awayUse + AWAY_GAIN * (gallons - awayUse);
-    return {
-      ...household,
-      levelVariance: short(drifted),
-      away: 1,
-      awayDays: away > 0.5 ? household.awayDays + 1 : 1,
-      lastShare,
-      awayUse: gallons === 0 ? awayUse : short(use),
-      awayDry: short(awayDry + AWAY_GAIN * ((gallons === 0 ? 1 : 0) - awayDry)),
-      leaving,
-      leavingDays: short(leavingDays),
-      returning,
-      returningDays: short(returningDays),
-    };
+    next.levelVariance = short(drifted);
+    next.away = 1;
+    next.awayDays = household.away > 0.5 ? household.awayDays + 1 : 1;
+    learnAwayUse(next, gallons);
+  } else {
+    next.away = 0;
+    next.awayDays = 0;
+    learnHomeDay(next, day, gallons / expected - 1, drifted);
   }
+  return next;
+}
 
-  const { spread } = household;
-  const deviation = Math.sqrt(drifted + spread);
-  const surprise = Math.min(gallons / expected - 1, OUTLIER_DEVIATIONS * deviation);
-  const strain = household.strain + STRAIN_GAIN * (surprise / deviation - household.strain);
-  // Days that keep missing on one side say that the level has shifted: believe it less, so that it follows.
-  const excess = Math.max(Math.abs(strain) - STRAIN_BY_CHANCE, 0);
-  const levelVariance = Math.min(drifted + (excess * deviation) ** 2, LEVEL_VARIANCE_MAX);
-  const gain = levelVariance / (levelVariance + spread);
+/** A household to be written to, as long as nobody else has it. */
+type Draft = { -readonly [Field in keyof Household]: Household[Field] };
 
-  const spreadDays = Math.min(household.spreadDays + 1, SPREAD_MEMORY_DAYS);
-  // Of the squared surprise, the part that the level's own uncertainty does not explain.
-  const noise = surprise * surprise * (1 - gain);
-  const weekdayWeeks = Math.min(household.weekdayWeeks + 1 / 7, WEEKDAY_MEMORY_WEEKS);
-  const step = (factor * surprise * (1 - gain)) / weekdayWeeks;
-
+/** Named one by one, in the order of the interface: a spread costs twenty times as much, and so all have one shape. */
+function copyOf(household: Household): Draft {
   return {
     holidays: household.holidays,
-    level: Math.max(LEAST_LEVEL, short(household.level * (1 + gain * surprise))),
-    levelVariance: short((1 - gain) * levelVariance),
-    spread: Math.max(LEAST_SPREAD, short(Math.min(spread + (noise - spread) / spreadDays, SPREAD_MAX))),
-    spreadDays,
-    strain: short(strain),
-    varianceRatio: learnRatio(household.varianceRatio, strain),
-    weekday: shifted(household.weekday, -step / 7, day, step),
-    weekdayWeeks: short(weekdayWeeks),
-    away: 0,
-    awayDays: 0,
-    lastShare,
+    level: household.level,
+    levelVariance: household.levelVariance,
+    spread: household.spread,
+    spreadDays: household.spreadDays,
+    strain: household.strain,
+    varianceRatio: household.varianceRatio,
+    weekday: household.weekday,
+    weekdayWeeks: household.weekdayWeeks,
+    away: household.away,
+    awayDays: household.awayDays,
+    lastShare: household.lastShare,
     awayUse: household.awayUse,
     awayDry: household.awayDry,
-    leaving,
-    leavingDays: short(leavingDays),
-    returning,
-    returningDays: short(returningDays),
+    leaving: household.leaving,
+    leavingDays: household.leavingDays,
+    returning: household.returning,
+    returningDays: household.returningDays,
   };
+}
+
+/** Whether the household has left or returned, by what it was before, if that is known. */
+function learnRegimes(next: Draft, before: Household, day: number, isAway: boolean) {
+  const { away } = before;
+  const leavingDays = Math.min(before.leavingDays + 1 - away, REGIME_MEMORY_DAYS);
+  const returningDays = Math.min(before.returningDays + away, REGIME_MEMORY_DAYS);
+  if (away < 1) {
+    const error = (1 - away) * ((isAway ? 1 : 0) - leavingAfter(before, day));
+    next.leaving = learnRate(before.leaving, day, error, leavingDays);
+  }
+  if (away > 0) {
+    const error = away * ((isAway ? 0 : 1) - returningAfter(before, before.awayDays, day));
+    next.returning = learnRate(before.returning, day, error, returningDays);
+  }
+  next.leavingDays = short(leavingDays);
+  next.returningDays = short(returningDays);
+}
+
+function learnAwayUse(next: Draft, gallons: number) {
+  const { awayUse, awayDry } = next;
+  if (gallons > 0) next.awayUse = short(awayUse === 0 ? gallons : awayUse + AWAY_GAIN * (gallons - awayUse));
+  next.awayDry = short(awayDry + AWAY_GAIN * ((gallons === 0 ? 1 : 0) - awayDry));
+}
+
+/** A day at home, that was so much more than expected, as a share; the level's variance by then. */
+function learnHomeDay(next: Draft, day: number, more: number, drifted: number) {
+  const { spread } = next;
+  const deviation = Math.sqrt(drifted + spread);
+  const surprise = Math.min(more, OUTLIER_DEVIATIONS * deviation);
+  const strain = next.strain + STRAIN_GAIN * (surprise / deviation - next.strain);
+  // Days that keep missing on one side say that the level has shifted: believe it less, so that it follows.
+  const excess = Math.max(Math.abs(strain) - STRAIN_BY_CHANCE, 0) * deviation;
+  const levelVariance = Math.min(drifted + excess * excess, LEVEL_VARIANCE_MAX);
+  const gain = levelVariance / (levelVariance + spread);
+
+  const spreadDays = Math.min(next.spreadDays + 1, SPREAD_MEMORY_DAYS);
+  // Of the squared surprise, the part that the level's own uncertainty does not explain.
+  const noise = surprise * surprise * (1 - gain);
+  const weekdayWeeks = Math.min(next.weekdayWeeks + 1 / 7, WEEKDAY_MEMORY_WEEKS);
+  const step = (at(next.weekday, day) * surprise * (1 - gain)) / weekdayWeeks;
+
+  next.level = Math.max(LEAST_LEVEL, short(next.level * (1 + gain * surprise)));
+  next.levelVariance = short((1 - gain) * levelVariance);
+  next.spread = Math.max(LEAST_SPREAD, short(Math.min(spread + (noise - spread) / spreadDays, SPREAD_MAX)));
+  next.spreadDays = spreadDays;
+  next.strain = short(strain);
+  next.varianceRatio = learnRatio(next.varianceRatio, strain);
+  next.weekday = shifted(next.weekday, -step / 7, day, step);
+  next.weekdayWeeks = short(weekdayWeeks);
 }
 
 /** Lets one day pass of which nothing is known: missing is missing, not zero. */
 export function skip(household: Household, date: LocalDate): Household {
-  return {
-    ...household,
-    levelVariance: short(driftedVariance(household, household.levelVariance)),
-    away: short(awayNext(household, dayOf(household, date))),
-    awayDays: household.away > 0.5 ? household.awayDays + 1 : 1,
-    lastShare: null,
-  };
+  const next = copyOf(household);
+  next.levelVariance = short(driftedVariance(household, household.levelVariance));
+  next.away = short(awayNext(household, dayOf(household, date)));
+  next.awayDays = household.away > 0.5 ? household.awayDays + 1 : 1;
+  next.lastShare = null;
+  return next;
+}
+
+/** An absent household as it will be once it is back. */
+export function onceBack(household: Household): Household {
+  const next = copyOf(household);
+  next.away = 0;
+  next.awayDays = 0;
+  next.lastShare = null;
+  return next;
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { UnitGammaTail } from './gamma.ts';
-import { awayUse, dayOf, type Household } from './household.ts';
+import { awayUse, dayOf, type Household, newHousehold, onceBack } from './household.ts';
 import { returningAfter } from './regime.ts';
 import { type ReserveAhead, reserveAhead } from './reserve.ts';
 import { type UseAhead, useAhead } from './useAhead.ts';
@@ -40,7 +40,7 @@ export function reserveOverrun(
     return overrunOnReturn(household, lastCounted, control, remainingGallons);
   }
   const share = control.shareBeforeHour;
-  const race = new Race(ahead, household, share, remainingGallons);
+  race.begin(ahead, household, share, remainingGallons);
   let overrun = 0;
   let outBefore = 0;
   let dayBefore = 0;
@@ -86,16 +86,32 @@ function overrunOnReturn(
   control: ReserveAhead,
   remainingGallons: number,
 ): number {
-  const back = { ...household, away: 0, awayDays: 0, lastShare: null };
-  const stays = QUANTILES_OF_STAY.map((quantile) => daysStayed(household, lastCounted, quantile));
+  const back = onceBack(household);
   let overrun = 0;
-  for (const days of new Set(stays)) {
-    const lastSevenDays = [...control.lastSevenDays, ...new Array<number>(days).fill(awayUse(household))];
-    const onReturn = { ...control, lastSevenDays: lastSevenDays.slice(-RESERVE_DAYS) };
-    const share = stays.filter((stay) => stay === days).length / stays.length;
-    overrun += share * reserveOverrun(back, lastCounted + days, onReturn, remainingGallons);
+  let daysBefore = -1;
+  let ofStay = 0;
+  for (const quantile of QUANTILES_OF_STAY) {
+    const days = daysStayed(household, lastCounted, quantile);
+    // One stay may be as long as the one before.
+    if (days !== daysBefore) {
+      const onReturn = {
+        believedGallons: control.believedGallons,
+        lastSevenDays: afterStay(control.lastSevenDays, days, awayUse(household)),
+        shareBeforeHour: control.shareBeforeHour,
+      };
+      ofStay = reserveOverrun(back, lastCounted + days, onReturn, remainingGallons);
+      daysBefore = days;
+    }
+    overrun += ofStay / QUANTILES_OF_STAY.length;
   }
   return overrun;
+}
+
+/** What a reserve remembers after so many days away. */
+function afterStay(lastSevenDays: readonly number[], days: number, gallons: number): number[] {
+  const after = lastSevenDays.slice();
+  for (let day = 0; day < days; day++) after.push(gallons);
+  return after.slice(-RESERVE_DAYS);
 }
 
 /** A quantile of the further days that an absent household stays away, a reserve's memory at most. */
@@ -111,21 +127,25 @@ function daysStayed(household: Household, lastCounted: LocalDate, quantile: numb
 
 /** Beds that run out between the hour of one morning and the next, and how many of them were not due at the first. */
 class Race {
-  private readonly ahead: UseAhead;
-  private readonly share: number;
-  private readonly remaining: number;
-  private readonly known: number;
-  private readonly day: UnitGammaTail;
+  private ahead: UseAhead;
+  private share = 0;
+  private remaining = 0;
+  private known = 0;
+  private readonly day = new UnitGammaTail();
 
-  constructor(ahead: UseAhead, household: Household, share: number, remaining: number) {
+  constructor(ahead: UseAhead) {
+    this.ahead = ahead;
+  }
+
+  begin(ahead: UseAhead, household: Household, share: number, remaining: number): void {
     const { level, levelVariance, spread } = household;
     this.ahead = ahead;
     this.share = share;
     this.remaining = remaining;
     // How far the level is known by then from the use itself, which also narrows the day.
     this.known = levelVariance / (levelVariance + spread / Math.max(remaining / level - 1, 1));
-    const spreadBetweenHours = spread * ((1 - share) ** 2 + share ** 2);
-    this.day = new UnitGammaTail(Math.sqrt(spreadBetweenHours + levelVariance * (1 - this.known)));
+    const spreadBetweenHours = spread * ((1 - share) * (1 - share) + share * share);
+    this.day.begin(Math.sqrt(spreadBetweenHours + levelVariance * (1 - this.known)));
   }
 
   /**
@@ -189,3 +209,6 @@ class Race {
     return ahead.homeDay(morning) * (1 + known * (gallons / ahead.mean(morning - 1) - 1));
   }
 }
+
+/** One serves all, as one `useAhead` does. */
+const race = new Race(useAhead(newHousehold(), 0));

@@ -19,6 +19,13 @@ export interface BedAhead extends ControlAhead {
   readonly remainingGallons: number;
 }
 
+/** A bed that is used up once all its days together have used what it has left. */
+const bed = {
+  gallons: 0,
+  daysBy: (day: number) => day,
+  gallonsBy: () => bed.gallons,
+};
+
 /**
  * Days until `remainingGallons` are used up if nothing regenerates the bed: as use is never negative, that has
  * happened by day n just when the sum of n days reaches them. All 0 where nothing remains already.
@@ -29,10 +36,8 @@ export function exhaustionDays(
   remainingGallons: number,
 ): DayQuantiles {
   if (remainingGallons <= 0) return { p10: 0, p50: 0, p90: 0 };
-  return daysUntil(useAhead(household, lastCounted), {
-    daysBy: (day) => day,
-    gallonsBy: () => remainingGallons,
-  });
+  bed.gallons = remainingGallons;
+  return daysUntil(useAhead(household, lastCounted), bed);
 }
 
 /**
@@ -56,10 +61,10 @@ export function regenerationDays(
  * and by 0.12 at worst (a large reserve and a control that believes in more than the bed has), or 0.17 where a third of
  * the day's use comes before the hour.
  */
-export function overrunProbability(household: Household, lastCounted: LocalDate, bed: BedAhead): number {
-  const { remainingGallons } = bed;
+export function overrunProbability(household: Household, lastCounted: LocalDate, ahead: BedAhead): number {
+  const { remainingGallons } = ahead;
   if (remainingGallons <= 0) return 1;
   // Without a reserve the two counts race over the same use.
-  if (!bed.reserve) return remainingGallons < bed.believedGallons ? 1 : 0;
-  return reserveOverrun(household, lastCounted, bed, remainingGallons);
+  if (!ahead.reserve) return remainingGallons < ahead.believedGallons ? 1 : 0;
+  return reserveOverrun(household, lastCounted, ahead, remainingGallons);
 }

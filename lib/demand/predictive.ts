@@ -1,6 +1,6 @@
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { unitGammaQuantile } from './gamma.ts';
-import { dayOf, expectedUse, type Household, homeUse } from './household.ts';
+import { dayOf, expectedUse, type Household, homeUse, newHousehold } from './household.ts';
 import { awayNext } from './regime.ts';
 import { driftedVariance, nextSpread } from './scatter.ts';
 
@@ -14,8 +14,14 @@ export interface DayUse {
 
 /** Use to expect on the day after `lastCounted`, the last day folded into the household. */
 export function nextDayUse(household: Household, lastCounted: LocalDate): DayUse {
-  const [p10 = 0, p50 = 0, p90 = 0] = nextDayQuantiles(household, lastCounted, [0.1, 0.5, 0.9]);
-  return { p10, p50, p90, mean: expectedUse(household, lastCounted + 1) };
+  next.begin(household, lastCounted);
+  const low = next.quantile(0.1);
+  const middle = next.quantile(0.5);
+  const high = next.quantile(0.9);
+  const mean = expectedUse(household, lastCounted + 1);
+  if (low <= middle && middle <= high) return { p10: low, p50: middle, p90: high, mean };
+  const [p10 = 0, p50 = 0, p90 = 0] = inOrder([low, middle, high]);
+  return { p10, p50, p90, mean };
 }
 
 /**
@@ -29,15 +35,37 @@ export function nextDayQuantiles(
   lastCounted: LocalDate,
   probabilities: readonly number[],
 ): number[] {
-  const day = dayOf(household, lastCounted + 1);
-  const away = awayNext(household, day);
-  const home = homeUse(household, day);
-  const levelVariance = driftedVariance(household, household.levelVariance);
-  const cv = homeDayDeviation(levelVariance, nextSpread(household));
-  const quantile = (p: number) =>
-    p < away ? awayQuantile(household, p / away) : home * unitGammaQuantile((p - away) / (1 - away), cv);
-  // Away days are taken to draw less than any day at home. Where some draw as much, the quantiles would cross.
-  return probabilities.map(quantile).sort((a, b) => a - b);
+  next.begin(household, lastCounted);
+  return inOrder(probabilities.map((p) => next.quantile(p)));
+}
+
+/** Away days are taken to draw less than any day at home. Where some draw as much, the quantiles would cross. */
+function inOrder(quantiles: number[]): number[] {
+  return quantiles.sort((a, b) => a - b);
+}
+
+/** The day after the last one counted. */
+class NextDay {
+  private household = newHousehold();
+  private away = 0;
+  private home = 0;
+  private cv = 0;
+
+  begin(household: Household, lastCounted: LocalDate): void {
+    const day = dayOf(household, lastCounted + 1);
+    const levelVariance = driftedVariance(household, household.levelVariance);
+    this.household = household;
+    this.away = awayNext(household, day);
+    this.home = homeUse(household, day);
+    this.cv = homeDayDeviation(levelVariance, nextSpread(household));
+  }
+
+  quantile(p: number): number {
+    const { away, home, cv } = this;
+    return p < away
+      ? awayQuantile(this.household, p / away)
+      : home * unitGammaQuantile((p - away) / (1 - away), cv);
+  }
 }
 
 /** Coefficient of variation of a home day, seen through an uncertain level. */
@@ -49,3 +77,6 @@ function homeDayDeviation(levelVariance: number, spread: number): number {
 function awayQuantile({ awayDry, awayUse }: Household, p: number): number {
   return p <= awayDry ? 0 : -awayUse * Math.log1p((awayDry - p) / (1 - awayDry));
 }
+
+/** One serves all, a household after the other. */
+const next = new NextDay();

@@ -46,22 +46,18 @@ export function stayFactor(awayDays: number): number {
 }
 
 /**
- * One more outcome (0 or 1) of certainty `weight` for the rates of the week, of which `days` such days have told.
- * All weekdays learn from it as one would from a whole record, the weekday itself again as from its own.
+ * The rates of the week after one more outcome, which was `error` above the chance of it, of `days` such days that have
+ * told. All weekdays learn from it as one would from a whole record, the weekday itself again as from its own.
  */
-export function learnRate(
-  rates: readonly number[],
-  day: number,
-  { outcome, chance, weight }: { outcome: number; chance: number; weight: number },
-  days: number,
-) {
-  if (weight === 0) return rates;
-  const error = weight * (outcome - chance);
+export function learnRate(rates: readonly number[], day: number, error: number, days: number): number[] {
   const shared = error / days;
   const own = error / (WEEKDAY_REGIME_DAYS + days / 7);
-  return rates.map((each, index) =>
-    short(Math.min(Math.max(each + shared + (index === day ? own : 0), CHANCE.least), CHANCE.most)),
-  );
+  const next = rates.slice();
+  for (let each = 0; each < 7; each++) {
+    const rate = at(rates, each) + shared + (each === day ? own : 0);
+    next[each] = short(Math.min(Math.max(rate, CHANCE.least), CHANCE.most));
+  }
+  return next;
 }
 
 function at(week: readonly number[], day: number): number {

@@ -1,4 +1,4 @@
-import type { LocalDate } from '../../shared/time/localDate.ts';
+import { type LocalDate, weekdayOf } from '../../shared/time/localDate.ts';
 import { dayOf, type Household, newHousehold } from './household.ts';
 import { leavingAfter, stayFactor } from './regime.ts';
 
@@ -25,6 +25,7 @@ export class RegimesAhead {
   private readonly weekReturning = new Float64Array(7);
   private household = newHousehold();
   private lastCounted = 0;
+  private nextWeekday = 0;
   private awayBefore = 0;
   /** Days worked out: of being away throughout, and of all. */
   private awayDays = 0;
@@ -52,7 +53,8 @@ export class RegimesAhead {
       this.weekReturning[day] = household.returning[day] as number;
     }
     this.awayBefore = household.away > 0.5 ? household.awayDays : 0;
-    const weekday = dayOf(household, lastCounted + 1);
+    this.nextWeekday = weekdayOf(lastCounted + 1);
+    const weekday = this.passWeekday(lastCounted + 1);
     const leaving = leavingAfter(household, weekday);
     const returning = (this.weekReturning[weekday] as number) * stayFactor(this.awayBefore);
     const away = household.away * (1 - returning) + (1 - household.away) * leaving;
@@ -70,37 +72,53 @@ export class RegimesAhead {
     this.days = 1;
   }
 
+  /** The day of the week that the next date is to the household, the dates being asked for one after the other. */
+  private passWeekday(date: LocalDate): number {
+    const weekday = this.nextWeekday;
+    this.nextWeekday = weekday === 6 ? 0 : weekday + 1;
+    return this.household.holidays.length > 0 ? dayOf(this.household, date) : weekday;
+  }
+
   /** Works out who is away throughout, up to `days` (1 to the most), at a fraction of the cost of all. */
   awayUpTo(days: number): void {
-    const { household, lastCounted, awayBefore, weekday, weekReturning, awayThroughout, firstReturning } =
-      this;
+    if (days <= this.awayDays) return;
+    const { lastCounted, awayBefore, weekday, weekReturning, awayThroughout, firstReturning } = this;
+    let away = awayThroughout[this.awayDays] as number;
     for (let day = this.awayDays + 1; day <= days; day++) {
-      weekday[day] = dayOf(household, lastCounted + day);
-      const returning = (weekReturning[weekday[day] as number] as number) * stayFactor(awayBefore + day - 1);
+      const of = this.passWeekday(lastCounted + day);
+      const returning = (weekReturning[of] as number) * stayFactor(awayBefore + day - 1);
+      away *= 1 - returning;
+      weekday[day] = of;
       firstReturning[day] = returning;
-      awayThroughout[day] = (awayThroughout[day - 1] as number) * (1 - returning);
+      awayThroughout[day] = away;
     }
-    this.awayDays = Math.max(this.awayDays, days);
+    this.awayDays = days;
   }
 
   /** Works out all up to `days` (1 to the most). */
   upTo(days: number): void {
+    if (days <= this.days) return;
     this.awayUpTo(days);
     const { weekday, awayThroughout, laterDays, homeThroughout, weekLeaving, weekReturning } = this;
+    const { away, leaving: leavingOn, laterReturning } = this;
+    let awayNow = away[this.days] as number;
+    let laterDaysNow = laterDays[this.days] as number;
+    let homeNow = homeThroughout[this.days] as number;
     for (let day = this.days + 1; day <= days; day++) {
-      const before = day - 1;
       const of = weekday[day] as number;
       const leaving = weekLeaving[of] as number;
-      const returning = (weekReturning[of] as number) * stayFactor(laterDays[before] as number);
-      const awayBefore = this.away[before] as number;
-      const leavers = (1 - awayBefore) * leaving;
-      const stayers = (awayBefore - (awayThroughout[before] as number)) * (1 - returning);
-      this.leaving[day] = leaving;
-      this.laterReturning[day] = returning;
-      this.laterDays[day] = (stayers * ((laterDays[before] as number) + 1) + leavers) / (stayers + leavers);
-      this.away[day] = (awayThroughout[day] as number) + stayers + leavers;
-      homeThroughout[day] = (homeThroughout[before] as number) * (1 - leaving);
+      const returning = (weekReturning[of] as number) * stayFactor(laterDaysNow);
+      const leavers = (1 - awayNow) * leaving;
+      const stayers = (awayNow - (awayThroughout[day - 1] as number)) * (1 - returning);
+      laterDaysNow = (stayers * (laterDaysNow + 1) + leavers) / (stayers + leavers);
+      awayNow = (awayThroughout[day] as number) + stayers + leavers;
+      homeNow *= 1 - leaving;
+      leavingOn[day] = leaving;
+      laterReturning[day] = returning;
+      laterDays[day] = laterDaysNow;
+      away[day] = awayNow;
+      homeThroughout[day] = homeNow;
     }
-    this.days = Math.max(this.days, days);
+    this.days = days;
   }
 }

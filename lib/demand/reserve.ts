@@ -20,18 +20,26 @@ const WINDOW_DAYS = 7;
  * the k-1 whole days must use, with the share of day k, and the window's share of the days, at their means.
  */
 class Reserve implements Target {
-  private readonly ahead: UseAhead;
-  private readonly control: ReserveAhead;
-  /** Use of the latest 0, 1, ... known days, up to 7. */
-  private readonly latest = [0];
+  private ahead: UseAhead | null = null;
+  private isAway = false;
+  private believedGallons = 0;
+  private shareBeforeHour = 0;
+  /** Use of the latest 0, 1, ... known days, up to 7, and how many are known. */
+  private readonly latest = new Float64Array(WINDOW_DAYS + 1);
+  private known = 0;
 
-  constructor(ahead: UseAhead, control: ReserveAhead) {
+  begin(ahead: UseAhead, { believedGallons, lastSevenDays, shareBeforeHour }: ReserveAhead): void {
     this.ahead = ahead;
-    this.control = control;
+    // An absent household may not be back by then.
+    this.isAway = ahead.household.away > 0.5;
+    this.believedGallons = believedGallons;
+    this.shareBeforeHour = shareBeforeHour;
+    const all = lastSevenDays.length;
+    this.known = Math.min(all, WINDOW_DAYS);
     let sum = 0;
-    for (const day of control.lastSevenDays.slice(-WINDOW_DAYS).reverse()) {
-      sum += day;
-      this.latest.push(sum);
+    for (let days = 1; days <= this.known; days++) {
+      sum += lastSevenDays[all - days] as number;
+      this.latest[days] = sum;
     }
   }
 
@@ -42,27 +50,30 @@ class Reserve implements Target {
 
   /** What those days must use for the control to be due on that morning; at 0 or less it is due for certain. */
   gallonsBy(morning: number): number {
-    const { ahead, latest } = this;
-    const { believedGallons, shareBeforeHour } = this.control;
+    if (morning === 1) return this.gallonsByFirst();
+    const ahead = this.ahead as UseAhead;
     const whole = morning - 1;
-    const window = Math.min(latest.length - 1 + whole, WINDOW_DAYS);
-    const known = whole < window ? (latest[window - whole] as number) : 0;
-    if (whole === 0) {
-      const left = window === 0 ? believedGallons : believedGallons - known / window;
-      return left / Math.max(shareBeforeHour, 1e-6);
-    }
-    // An absent household may not be back by then.
-    const isAway = ahead.household.away > 0.5;
-    const day = isAway ? ahead.mean(morning) - ahead.mean(whole) : ahead.homeDay(morning);
-    const left = believedGallons - shareBeforeHour * day;
+    const window = Math.min(this.known + whole, WINDOW_DAYS);
+    const known = whole < window ? (this.latest[window - whole] as number) : 0;
+    const day = this.isAway ? ahead.mean(morning) - ahead.mean(whole) : ahead.homeDay(morning);
+    const left = this.believedGallons - this.shareBeforeHour * day;
     const rolled = whole > WINDOW_DAYS ? 1 - ahead.mean(whole - WINDOW_DAYS) / ahead.mean(whole) : 1;
     const trigger = (left * window - known) / (window + rolled);
     // What made it due on the first morning was seen on the same day's use.
-    return whole === 1 ? Math.min(trigger, this.gallonsBy(1)) : trigger;
+    return whole === 1 ? Math.min(trigger, this.gallonsByFirst()) : trigger;
+  }
+
+  private gallonsByFirst(): number {
+    const { believedGallons, known } = this;
+    const left = known === 0 ? believedGallons : believedGallons - (this.latest[known] as number) / known;
+    return left / Math.max(this.shareBeforeHour, 1e-6);
   }
 }
 
-/** When the control of a household's unit is due: good as long as `ahead` is. */
+const workspace = new Reserve();
+
+/** When the control of a household's unit is due: good until the next call, and as long as `ahead` is. */
 export function reserveAhead(ahead: UseAhead, control: ReserveAhead): Target {
-  return new Reserve(ahead, control);
+  workspace.begin(ahead, control);
+  return workspace;
 }

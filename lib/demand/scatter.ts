@@ -24,7 +24,8 @@ const TOGETHER_DAYS = 4;
 /** The spread of the next day if it is a home day. What the last day was like tells of the next alone. */
 export function nextSpread({ spread, away, lastShare }: Household): number {
   if (away > 0.5 || lastShare === null) return spread;
-  const square = Math.min((lastShare - 1) ** 2 / spread, UNREST_MOST);
+  const off = lastShare - 1;
+  const square = Math.min((off * off) / spread, UNREST_MOST);
   return spread * (1 + UNREST * (square - 1));
 }
 

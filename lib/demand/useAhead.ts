@@ -1,6 +1,6 @@
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { normalProbability } from './gamma.ts';
-import { GammaMixture } from './gammaMixture.ts';
+import { GammaMixtures } from './gammaMixtures.ts';
 import { COUNTED_DAYS, HomeDays } from './homeDays.ts';
 import { awayUse, type Household, newHousehold } from './household.ts';
 import { RegimesAhead } from './regimesAhead.ts';
@@ -14,28 +14,63 @@ const NEGLIGIBLE = 0.005;
 /** So is a number of days at home below this one. */
 const LEAST_COUNT = 0.001;
 
-// What is known of the sum of the next n days is row n of a table, one column each, all for a level of 1:
-/** Mean of the last of the days if it is a home day, and variance of the belief about its level. */
-const HOME_DAY = 0;
-const LEVEL_VARIANCE = 1;
-/**
- * Mean beyond the trifle of as many away days; variance if the level were known; variance from the level; covariance with
- * later levels.
- */
-const PART = 2;
-const SCATTER = 3;
-const WANDER = 4;
-const DRAG = 5;
-/** Covariance with being at home on the last day. */
-const PULL = 6;
-/** PART to DRAG of the same days, all at home, the trifle included. */
-const HOME_PART = 7;
-const HOME_SCATTER = 8;
-const HOME_WANDER = 9;
-const HOME_DRAG = 10;
-/** Mean number of days at home. */
-const HOME_DAYS = 11;
-const WIDTH = 12;
+// What is known of the sum of the next n days is row n of a table, one column each, gallons:
+/** Its mean, its standard deviation, and the mean of the last of the days if it is a home day. */
+const MEAN = 0;
+const DEVIATION = 1;
+const HOME_DAY = 2;
+/** Mean of a day at home beyond a trifle. */
+const A_HOME_DAY = 3;
+/** Mean of the same days, all at home; its variance if the level were known; variance from the level. */
+const HOME_MEAN = 4;
+const HOME_SCATTER = 5;
+const HOME_WANDER = 6;
+/** The amount that was last asked for, and the probability of reaching it. */
+const ASKED = 7;
+const ANSWER = 8;
+const WIDTH = 9;
+
+/** Rows are worked out so many at a time: whoever asks for a day mostly asks for the next. */
+const ROWS_AT_ONCE = 6;
+/** As many gammas as all sums may be of: up to COUNTED_DAYS one for each number of days at home, beyond two. */
+const MOST_GAMMAS = (COUNTED_DAYS * (COUNTED_DAYS + 1)) / 2 + 2 * (HORIZON_DAYS - COUNTED_DAYS);
+
+/** What is carried from one row to the next, all for a level of 1. */
+class Carried {
+  /** Variance of the belief about the level on the last of the days. */
+  levelVariance = 0;
+  /**
+   * Mean beyond the trifle of as many away days; variance if the level were known; variance from the level; covariance
+   * with later levels.
+   */
+  part = 0;
+  scatter = 0;
+  wander = 0;
+  drag = 0;
+  /** Covariance with being at home on the last day. */
+  pull = 0;
+  /** Those of the same days, all at home, the trifle included. */
+  homePart = 0;
+  homeScatter = 0;
+  homeWander = 0;
+  homeDrag = 0;
+  /** Mean number of days at home. */
+  homeDays = 0;
+
+  begin(levelVariance: number): void {
+    this.levelVariance = levelVariance;
+    this.part = 0;
+    this.scatter = 0;
+    this.wander = 0;
+    this.drag = 0;
+    this.pull = 0;
+    this.homePart = 0;
+    this.homeScatter = 0;
+    this.homeWander = 0;
+    this.homeDrag = 0;
+    this.homeDays = 0;
+  }
+}
 
 /**
  * The use of the next n days together, for every n. Mean and variance are those of the model: two regimes that
@@ -48,10 +83,13 @@ class UseAhead {
   lastCounted = 0;
   private readonly table = new Float64Array((HORIZON_DAYS + 1) * WIDTH);
   private days = 0;
+  private readonly carried = new Carried();
   private readonly regimes = new RegimesAhead(HORIZON_DAYS);
   private readonly homeDays = new HomeDays();
-  /** What the next n days use together unless all are away; empty until asked for. */
-  private readonly sums: GammaMixture[] = [];
+  /** What the next n days use together unless all are away: where among these; to 0 until it is asked for. */
+  private readonly sums = new GammaMixtures(MOST_GAMMAS);
+  private readonly sumFrom = new Int32Array(HORIZON_DAYS + 1);
+  private readonly sumTo = new Int32Array(HORIZON_DAYS + 1);
   // The household as the loop over the days reads it.
   private readonly week = new Float64Array(7);
   private level = 0;
@@ -66,30 +104,28 @@ class UseAhead {
     this.days = 0;
     this.regimes.begin(household, lastCounted);
     this.homeDays.begin(household.away);
+    this.carried.begin(household.levelVariance);
+    this.sums.clear();
     for (let day = 0; day < 7; day++) this.week[day] = household.weekday[day] as number;
     this.level = household.level;
     this.spread = household.spread;
     this.drift = driftedVariance(household, 0);
     this.trifle = awayUse(household);
-    this.table.fill(0, 0, WIDTH);
-    this.table[LEVEL_VARIANCE] = household.levelVariance;
   }
 
   /** Mean use of the next `days` days (0 to the horizon), gallons. */
   mean(days: number): number {
-    return this.level * (this.table[this.row(days) + PART] as number) + days * this.trifle;
+    return this.table[this.row(days) + MEAN] as number;
   }
 
   /** Standard deviation of the use of the next `days` days, gallons. */
   deviation(days: number): number {
-    const at = this.row(days);
-    const scatter = (this.table[at + SCATTER] as number) * togetherFactor(this.household, days);
-    return this.level * Math.sqrt(scatter + (this.table[at + WANDER] as number));
+    return this.table[this.row(days) + DEVIATION] as number;
   }
 
   /** Mean use of the `day`-th day from now (1 or more) if it is a home day, gallons. */
   homeDay(day: number): number {
-    return this.level * (this.table[this.row(day) + HOME_DAY] as number);
+    return this.table[this.row(day) + HOME_DAY] as number;
   }
 
   /** Whether the next `days` days are hardly ever all away, so that their sum has one hump. */
@@ -101,7 +137,16 @@ class UseAhead {
   reaches(days: number, gallons: number): number {
     if (gallons <= 0) return 1;
     if (days === 0) return 0;
-    return this.sumOf(days).reaches(gallons) + this.allAwayReach(days, gallons);
+    const { table } = this;
+    const at = this.row(days);
+    // One day is asked for the same amount by several: the dates, the noons, the overrun.
+    if (table[at + ASKED] === gallons) return table[at + ANSWER] as number;
+    if (this.sumTo[days] === 0) this.addWays(at, days);
+    const ways = this.sums.reaches(this.sumFrom[days] as number, this.sumTo[days] as number, gallons);
+    const answer = ways + this.allAwayReach(days, gallons);
+    table[at + ASKED] = gallons;
+    table[at + ANSWER] = answer;
+    return answer;
   }
 
   /** The same within a few hundredths, at a fraction of the cost: after some days at home a sum is near normal. */
@@ -117,7 +162,6 @@ class UseAhead {
 
   /** Probability that all the next `days` days are away. */
   private allAway(days: number): number {
-    if (days === 0) return this.household.away;
     this.regimes.awayUpTo(days);
     return this.regimes.awayThroughout[days] as number;
   }
@@ -130,118 +174,106 @@ class UseAhead {
     return allAway * (1 - awayDry) * Math.exp(-gallons / (days * awayUse));
   }
 
-  /** The sum of so many days, 1 or more, unless all are away. */
-  private sumOf(days: number): GammaMixture {
-    const at = this.row(days);
-    const sum = this.sums[days] as GammaMixture;
-    if (sum.isEmpty()) this.addWays(sum, at, days);
-    return sum;
-  }
-
-  /** The ways in which so many days may go: some of them at home, and then all. */
-  private addWays(sum: GammaMixture, at: number, days: number): void {
-    const { table, level } = this;
+  /** The ways in which so many days, 1 or more, may go unless all are away: some of them at home, and then all. */
+  private addWays(at: number, days: number): void {
+    const { table, sums, sumFrom, sumTo } = this;
+    sumFrom[days] = sums.size;
     const allHome = this.regimes.homeThroughout[days] as number;
-    const home = level * (table[at + HOME_PART] as number);
-    const together = togetherFactor(this.household, days);
-    const scatter = level * level * (table[at + HOME_SCATTER] as number) * together;
-    const wander = level * level * (table[at + HOME_WANDER] as number);
+    const home = table[at + HOME_MEAN] as number;
+    const scatter = table[at + HOME_SCATTER] as number;
+    const wander = table[at + HOME_WANDER] as number;
     const both = 1 - this.allAway(days) - allHome;
     if (both > NEGLIGIBLE) {
-      if (days <= COUNTED_DAYS) this.addCounted(sum, days, scatter / days, wander / (days * days));
-      else this.addRest(sum, days, both, { mean: home, variance: scatter + wander });
+      if (days <= COUNTED_DAYS) this.addCounted(days, scatter / days, wander / (days * days));
+      else this.addRest(days, both, home, scatter + wander);
     }
-    sum.add(allHome, home, scatter + wander);
+    sums.add(allHome, home, scatter + wander);
+    sumTo[days] = sums.size;
   }
 
   /** Some of the days at home, not all: by how many are. */
-  private addCounted(sum: GammaMixture, days: number, scatter: number, wander: number): void {
-    const { level, trifle, homeDays } = this;
-    const at = this.row(days);
-    const aDay = (level * (this.table[at + PART] as number)) / (this.table[at + HOME_DAYS] as number);
+  private addCounted(days: number, scatter: number, wander: number): void {
+    const { trifle, homeDays, sums } = this;
+    const aHomeDay = this.table[this.row(days) + A_HOME_DAY] as number;
     homeDays.upTo(days, this.regimes);
     for (let k = homeDays.fewestOf(days); k < days; k++) {
       const probability = homeDays.probability(days, k);
       if (probability >= LEAST_COUNT)
-        sum.add(probability, k * aDay + days * trifle, k * (scatter + k * wander));
+        sums.add(probability, k * aHomeDay + days * trifle, k * (scatter + k * wander));
     }
   }
 
   /** The same, `both`, as one: what is left of mean and variance when the other ways are taken out. */
-  private addRest(
-    sum: GammaMixture,
-    days: number,
-    both: number,
-    home: { mean: number; variance: number },
-  ): void {
+  private addRest(days: number, both: number, homeMean: number, homeVariance: number): void {
     const mean = this.mean(days);
     const allAway = this.allAway(days);
     const allHome = 1 - allAway - both;
     const away = days * this.trifle;
-    const rest = (mean - allAway * away - allHome * home.mean) / both;
+    const rest = (mean - allAway * away - allHome * homeMean) / both;
     const square =
       this.deviation(days) ** 2 +
       mean ** 2 -
       allAway * away ** 2 -
-      allHome * (home.variance + home.mean ** 2);
-    sum.add(both, rest, Math.max(square / both - rest * rest, 1e-6 * rest * rest));
+      allHome * (homeVariance + homeMean * homeMean);
+    this.sums.add(both, rest, Math.max(square / both - rest * rest, 1e-6 * rest * rest));
   }
 
   private row(days: number): number {
-    if (this.days < days) {
-      this.regimes.upTo(days);
-      while (this.days < days) this.advance();
-    }
+    if (this.days < days) this.workOut(Math.min(days + ROWS_AT_ONCE - 1, HORIZON_DAYS));
     return days * WIDTH;
   }
 
-  private advance(): void {
-    const { table, regimes, drift } = this;
-    const was = this.days * WIDTH;
-    const at = was + WIDTH;
-    this.days += 1;
-    const { days } = this;
-    this.sums[days] ??= new GammaMixture(Math.min(days, COUNTED_DAYS) + 1);
-    this.sums[days].clear();
+  /** Works out the rows up to `last`. */
+  private workOut(last: number): void {
+    const { table, regimes, carried, household, level, trifle, drift, sumTo } = this;
+    regimes.upTo(last);
+    for (let days = this.days + 1; days <= last; days++) {
+      const factor = this.week[regimes.weekday[days] as number] as number;
+      const away = regimes.away[days] as number;
+      const levelVariance = Math.min(carried.levelVariance + drift, LEVEL_VARIANCE_MAX);
+      const spread = days === 1 ? nextSpread(household) : this.spread;
+      const noise = spread * (1 + levelVariance) * factor * factor;
+      const together = togetherFactor(household, days);
+      // Being at home adds this much over being away.
+      const gap = factor - trifle / level;
+      const part = (1 - away) * gap;
+      const pull = this.pull(days);
 
-    const factor = this.week[regimes.weekday[days] as number] as number;
-    const away = regimes.away[days] as number;
-    const levelVariance = Math.min((table[was + LEVEL_VARIANCE] as number) + drift, LEVEL_VARIANCE_MAX);
-    const spread = days === 1 ? nextSpread(this.household) : this.spread;
-    const noise = spread * (1 + levelVariance) * factor * factor;
-    // Being at home adds this much over being away.
-    const gap = factor - this.trifle / this.level;
-    const part = (1 - away) * gap;
-    const pull = this.pull(was);
-    const parts = table[was + PART] as number;
-    const drag = table[was + DRAG] as number;
-    const homeDrag = table[was + HOME_DRAG] as number;
+      carried.scatter += (1 - away) * noise + gap * (part * away + 2 * pull);
+      carried.wander += part * (part * levelVariance + 2 * carried.drag);
+      carried.drag += part * levelVariance;
+      carried.pull = pull + part * away;
+      carried.part += part;
+      carried.homePart += factor;
+      carried.homeScatter += noise;
+      carried.homeWander += factor * (factor * levelVariance + 2 * carried.homeDrag);
+      carried.homeDrag += factor * levelVariance;
+      carried.homeDays += 1 - away;
+      carried.levelVariance = levelVariance;
 
-    table[at + HOME_DAY] = factor;
-    table[at + LEVEL_VARIANCE] = levelVariance;
-    table[at + PART] = parts + part;
-    table[at + SCATTER] =
-      (table[was + SCATTER] as number) + (1 - away) * noise + gap * (part * away + 2 * pull);
-    table[at + WANDER] = (table[was + WANDER] as number) + part * (part * levelVariance + 2 * drag);
-    table[at + DRAG] = drag + part * levelVariance;
-    table[at + PULL] = pull + part * away;
-    table[at + HOME_PART] = (table[was + HOME_PART] as number) + factor;
-    table[at + HOME_SCATTER] = (table[was + HOME_SCATTER] as number) + noise;
-    table[at + HOME_WANDER] =
-      (table[was + HOME_WANDER] as number) + factor * (factor * levelVariance + 2 * homeDrag);
-    table[at + HOME_DRAG] = homeDrag + factor * levelVariance;
-    table[at + HOME_DAYS] = (table[was + HOME_DAYS] as number) + 1 - away;
+      const at = days * WIDTH;
+      table[at + MEAN] = level * carried.part + days * trifle;
+      table[at + DEVIATION] = level * Math.sqrt(carried.scatter * together + carried.wander);
+      table[at + HOME_DAY] = level * factor;
+      table[at + A_HOME_DAY] = (level * carried.part) / carried.homeDays;
+      table[at + HOME_MEAN] = level * carried.homePart;
+      table[at + HOME_SCATTER] = level * level * carried.homeScatter * together;
+      table[at + HOME_WANDER] = level * level * carried.homeWander;
+      table[at + ASKED] = Number.NaN;
+      sumTo[days] = 0;
+    }
+    this.days = last;
   }
 
-  /** How the use so far goes with being at home on the day under way: whoever was away all the while has used nothing. */
-  private pull(was: number): number {
-    const { table, regimes, days } = this;
-    const leaving = regimes.leaving[days] as number;
-    const returning = regimes.laterReturning[days] as number;
-    const first = days === 1 ? 0 : (regimes.awayThroughout[days - 1] as number);
+  /** How the use so far goes with being at home on a day: whoever was away all the while has used nothing. */
+  private pull(day: number): number {
+    const { carried, regimes } = this;
+    const leaving = regimes.leaving[day] as number;
+    const returning = regimes.laterReturning[day] as number;
+    const first = day === 1 ? 0 : (regimes.awayThroughout[day - 1] as number);
     return (
-      (table[was + PULL] as number) * (1 - leaving - returning) +
-      (returning - (regimes.firstReturning[days] as number)) * first * (table[was + PART] as number)
+      carried.pull * (1 - leaving - returning) +
+      (returning - (regimes.firstReturning[day] as number)) * first * carried.part
     );
   }
 }

@@ -43,6 +43,7 @@ export function outlook(unit: Unit, state: UnitState, asOf: LocalDate): Forecast
     lastSevenDays: count.lastDays,
     shareBeforeHour: shareBefore(hour),
     reserve: !unit.alternating,
+    remainingGallons: remaining,
   };
   // It does not regenerate by itself; the bed runs out before somebody comes.
   const idle = !state.inService || count.missedMornings >= IDLE_MORNINGS || !Number.isFinite(capacityGallons);
@@ -57,14 +58,12 @@ export function outlook(unit: Unit, state: UnitState, asOf: LocalDate): Forecast
     reserve,
     nextRegeneration: idle ? NEVER : dates(regenerationDays(household, asOf, control), asOf),
     exhaustion,
-    overrunProbability: idle
-      ? 1
-      : overrunProbability(household, asOf, { ...control, remainingGallons: remaining }),
+    overrunProbability: idle ? 1 : overrunProbability(household, asOf, control),
   };
 }
 
-function dates({ p10, p50, p90 }: DayQuantiles, asOf: LocalDate) {
-  return { p10: dateOf(p10, asOf), p50: dateOf(p50, asOf), p90: dateOf(p90, asOf) };
+function dates(days: DayQuantiles, asOf: LocalDate) {
+  return { p10: dateOf(days.p10, asOf), p50: dateOf(days.p50, asOf), p90: dateOf(days.p90, asOf) };
 }
 
 function atOnce(date: LocalDate) {
