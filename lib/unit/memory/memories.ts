@@ -39,9 +39,9 @@ export function newMemories(unit: Unit): Memories {
   };
 }
 
-/** Shows a fact to all of them. */
+/** Shows a fact to all of them. Returns `kept` itself where the fact tells none of them anything. */
 export function observeAll(kept: Memories, fact: Fact, seen: Seen): Memories {
-  return {
+  const next: Memories = {
     reporting: reporting.observe(kept.reporting, fact, seen),
     meterShare: meterShare.observe(kept.meterShare, fact, seen),
     flow: flow.observe(kept.flow, fact, seen),
@@ -52,4 +52,19 @@ export function observeAll(kept: Memories, fact: Fact, seen: Seen): Memories {
     saltBalance: saltBalance.observe(kept.saltBalance, fact, seen),
     visits: visits.observe(kept.visits, fact, seen),
   };
+  return isSame(kept, next) ? kept : next;
+}
+
+function isSame(kept: Memories, next: Memories): boolean {
+  return (
+    next.reporting === kept.reporting &&
+    next.meterShare === kept.meterShare &&
+    next.flow === kept.flow &&
+    next.clock === kept.clock &&
+    next.duration === kept.duration &&
+    next.cycles === kept.cycles &&
+    next.saltUse === kept.saltUse &&
+    next.saltBalance === kept.saltBalance &&
+    next.visits === kept.visits
+  );
 }

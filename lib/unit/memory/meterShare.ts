@@ -121,15 +121,17 @@ function observeDay(kept: MeterShare, day: FlowDay, seen: Seen): MeterShare {
   const logs = logsOf(kept, day, seen);
   if (!logs) return kept;
   const { usual } = kept;
-  if (usual.days < rules.learntDays) return { ...kept, usual: learn(usual, logs) };
+  const deviations = usual.days > 0 ? deviationsOf(usual, logs) : null;
+  if (deviations === null || usual.days < rules.learntDays) {
+    return withUsual(kept, learn(usual, logs, deviations));
+  }
   const before = passDay(kept.belief, rules);
-  const deviations = deviationsOf(usual, logs);
   const belief = weighDay(before, deviations, rules);
   const probability = obstructed(belief);
   const begunBefore = obstructed(before);
   const begunToday = begunBefore > 0 ? Math.max(0, 1 - kept.obstructed / begunBefore) : 1;
   return {
-    usual: probability < rules.frozenFrom ? learn(usual, logs) : usual,
+    usual: probability < rules.frozenFrom ? learn(usual, logs, deviations) : usual,
     belief,
     obstructed: probability,
     since: keptShort(kept.since + begunToday * (day.date - kept.since)),
@@ -138,11 +140,25 @@ function observeDay(kept: MeterShare, day: FlowDay, seen: Seen): MeterShare {
   };
 }
 
+/** Named one by one, for one hidden class: a spread makes a new one. */
+function withUsual(kept: MeterShare, usual: UsualFlow): MeterShare {
+  return {
+    usual,
+    belief: kept.belief,
+    obstructed: kept.obstructed,
+    since: kept.since,
+    recentUse: kept.recentUse,
+    recentPeak: kept.recentPeak,
+  };
+}
+
 /** What a day tells; null where it tells nothing. */
 function logsOf({ usual }: MeterShare, day: FlowDay, { rules, state }: Seen): DayLogs | null {
+  const { peakGpm } = day;
+  if (peakGpm === undefined || peakGpm <= 0) return null;
   const { leastGallons, leastShareOfUsual, mostFlowMinutes } = rules.meterShare;
-  const { date, gallons, peakGpm = 0, flowHours, longestFlowMinutes = 0 } = day;
-  if (peakGpm <= 0 || gallons < leastGallons || longestFlowMinutes >= mostFlowMinutes) return null;
+  const { date, gallons, flowHours, longestFlowMinutes = 0 } = day;
+  if (gallons < leastGallons || longestFlowMinutes >= mostFlowMinutes) return null;
   if (state.away && date >= state.away.from && date <= state.away.to) return null;
   const use = Math.log(gallons);
   if (usual.days > 0 && use < usual.use + Math.log(leastShareOfUsual)) return null;

@@ -23,12 +23,14 @@ const FIRST_OBSTRUCTED = 6;
 const FIRST_ON_ITS_WAY = 10;
 const USES = USE_TIMES.length;
 const STATES = METERS.length * USES;
+const OBSTRUCTED_METERS = METERS.length - FIRST_OBSTRUCTED;
 /** Logarithms of the above: by meter of what it misses and of its peaks, by household of its use. */
 const MISSED = METERS.map(({ share }) => Math.log(share));
 const PEAKS = METERS.map(({ share, peakTimes }) => Math.log(share * peakTimes));
 const DRAWN = USE_TIMES.map(Math.log);
 
 const DAYS_A_YEAR = 365.25;
+const SQRT_TWO_PI = Math.sqrt(2 * Math.PI);
 /** An obstructed turbine misses the slow and the short draws: what it counts of draws is its share to this power. A guess. */
 const DRAWS_COUNTED = 0.4;
 /** What an odd day's deviation may be anywhere in: logarithms, and hours. */
@@ -68,41 +70,54 @@ export function meanShare(belief: ShareBelief): number {
 
 /** What may begin or end from one day to the next. */
 export function passDay(belief: ShareBelief, rules: MeterShareRules): number[] {
-  const next = [...belief];
+  const next = belief.slice();
   const changes = rules.useChangesPerUnitYear / DAYS_A_YEAR / (USES - 1);
   for (let usual = 0; usual < STATES; usual += USES) {
-    const often = (belief[usual] ?? 0) * changes;
+    const often = (next[usual] ?? 0) * changes;
     for (let state = usual + 1; state < usual + USES; state++) {
-      move(next, usual, state, often - (belief[state] ?? 0) * rules.useBackADay);
+      move(next, usual, state, often - (next[state] ?? 0) * rules.useBackADay);
     }
   }
   for (let use = 0; use < USES; use++) passMeters(next, use, rules);
   return next;
 }
 
-/** The same for the meter, the household being as it is. */
+/** The same for the meter, the household being as it is: one pass over its states, from the first to the last. */
 function passMeters(states: number[], use: number, rules: MeterShareRules) {
-  const was = METERS.map((_, meter) => states[meter * USES + use] ?? 0);
+  const { clearsADay, peakBackADay, easesADay, deepensADay } = rules;
   const change = rules.peakChangesPerUnitYear / DAYS_A_YEAR / (FIRST_OBSTRUCTED - 1);
-  const onset = rules.obstructionsPerUnitYear / DAYS_A_YEAR / (METERS.length - FIRST_OBSTRUCTED);
-  let sound = 0;
-  for (let meter = 0; meter < METERS.length; meter++) {
-    const mass = was[meter] ?? 0;
+  const onset = rules.obstructionsPerUnitYear / DAYS_A_YEAR / OBSTRUCTED_METERS;
+  const wasUsual = states[use] ?? 0;
+  let usual = wasUsual - wasUsual * onset * OBSTRUCTED_METERS;
+  let sound = wasUsual;
+  // What the state at hand was before the day, and what it is by now.
+  let was = states[use + USES] ?? 0;
+  let now = was;
+  for (let meter = 1; meter < METERS.length; meter++) {
     const at = meter * USES + use;
-    if (meter < FIRST_OBSTRUCTED) {
-      sound += mass;
-      states[at] = (states[at] ?? 0) - mass * onset * (METERS.length - FIRST_OBSTRUCTED);
-    } else {
-      states[at] = (states[at] ?? 0) + sound * onset;
-    }
-    if (meter === 0) continue;
     const isObstructed = meter >= FIRST_OBSTRUCTED;
-    const begins = isObstructed ? 0 : (was[0] ?? 0) * change;
-    move(states, use, at, begins - mass * (isObstructed ? rules.clearsADay : rules.peakBackADay));
+    if (isObstructed) {
+      now += sound * onset;
+    } else {
+      sound += was;
+      now -= was * onset * OBSTRUCTED_METERS;
+    }
+    const begins = isObstructed ? -was * clearsADay : wasUsual * change - was * peakBackADay;
+    usual -= begins;
+    now += begins;
+    if (meter === METERS.length - 1) {
+      states[at] = now;
+      break;
+    }
+    const wasNext = states[at + USES] ?? 0;
     // Whatever makes peaks fall may take its time: neither story is to win by being the better at that.
-    if (meter === FIRST_FALLEN - 1 || meter === FIRST_OBSTRUCTED - 1 || meter === FIRST_ON_ITS_WAY) continue;
-    move(states, at, at + USES, mass * rules.easesADay - (was[meter + 1] ?? 0) * rules.deepensADay);
+    const isStep = meter !== FIRST_FALLEN - 1 && meter !== FIRST_OBSTRUCTED - 1;
+    const eases = isStep ? was * easesADay - wasNext * deepensADay : 0;
+    states[at] = now - eases;
+    now = wasNext + eases;
+    was = wasNext;
   }
+  states[use] = usual;
 }
 
 function move(states: number[], from: number, to: number, mass: number) {
@@ -113,18 +128,20 @@ function move(states: number[], from: number, to: number, mass: number) {
 /** Bayes' rule over a day. */
 export function weighDay(before: readonly number[], day: Deviations, rules: MeterShareRules): ShareBelief {
   const { oddPeaks, peakWeight } = rules;
-  const after = [...before];
-  // What the sound ones have in common is worked out once: this runs on each day of each unit.
-  let beside: readonly number[] = [];
+  const after = before.slice();
+  const height = heightOf(day.peakSpread, oddPeaks);
+  const odd = oddPeaks / RANGE.peak;
   let sum = 0;
   for (let meter = 0; meter < METERS.length; meter++) {
-    if (meter === 0 || meter >= FIRST_OBSTRUCTED) beside = besidePeak(day, MISSED[meter] ?? 0, rules);
+    // What the sound ones have in common is worked out once: this runs on each day of each unit.
+    if (meter === 0 || meter >= FIRST_OBSTRUCTED) weighBesidePeak(day, MISSED[meter] ?? 0, rules);
     // Use is short by the share as well, so it explains a part of the fall of the peak.
-    const peak = day.peak - (1 - day.peakSlope) * (PEAKS[meter] ?? 0);
-    const ofPeak = density(peak, day.peakSpread, oddPeaks, RANGE.peak) ** peakWeight;
+    const z = (day.peak - (1 - day.peakSlope) * (PEAKS[meter] ?? 0)) / day.peakSpread;
+    const density = height * Math.exp(-0.5 * z * z) + odd;
+    const ofPeak = peakWeight === 1 ? density : density ** peakWeight;
     for (let use = 0; use < USES; use++) {
       const state = meter * USES + use;
-      const weight = (before[state] ?? 0) * ofPeak * (beside[use] ?? 0);
+      const weight = (before[state] ?? 0) * ofPeak * (besidePeak[use] ?? 0);
       after[state] = weight;
       sum += weight;
     }
@@ -133,18 +150,35 @@ export function weighDay(before: readonly number[], day: Deviations, rules: Mete
   return after;
 }
 
+/** What {@link weighBesidePeak} found last, by household; one for all days, since an array for each is dear. */
+const besidePeak = new Float64Array(USES);
+
 /** Likelihood of a day's use and hours with flow by what became of the household, where the meter misses so much. */
-function besidePeak(day: Deviations, missed: number, rules: MeterShareRules): number[] {
+function weighBesidePeak(day: Deviations, missed: number, rules: MeterShareRules) {
   const { oddHours, hoursWeight, oddUse, useWeight } = rules;
-  // Of the hours with flow fewer are missing than a use so small would have.
-  const hours = day.hours === null ? null : day.hours - (DRAWS_COUNTED - 1) * missed * day.hoursSlope;
-  const ofHours = hours === null ? 1 : density(hours, day.hoursSpread, oddHours, RANGE.hours) ** hoursWeight;
-  const likelihoods: number[] = [];
-  for (let state = 0; state < USES; state++) {
-    const use = day.use - (DRAWN[state] ?? 0) - missed;
-    likelihoods.push(ofHours * density(use, day.useSpread, oddUse, RANGE.use) ** useWeight);
+  let ofHours = 0;
+  if (day.hours !== null) {
+    // Of the hours with flow fewer are missing than a use so small would have.
+    const z = (day.hours - (DRAWS_COUNTED - 1) * missed * day.hoursSlope) / day.hoursSpread;
+    const density = heightOf(day.hoursSpread, oddHours) * Math.exp(-0.5 * z * z) + oddHours / RANGE.hours;
+    ofHours = logOfPower(density, hoursWeight);
   }
-  return likelihoods;
+  const height = heightOf(day.useSpread, oddUse);
+  const odd = oddUse / RANGE.use;
+  for (let use = 0; use < USES; use++) {
+    const z = (day.use - (DRAWN[use] ?? 0) - missed) / day.useSpread;
+    besidePeak[use] = Math.exp(ofHours + logOfPower(height * Math.exp(-0.5 * z * z) + odd, useWeight));
+  }
+}
+
+/** Logarithm of a power: a power itself is dearer than a logarithm and an exponential together. */
+function logOfPower(density: number, weight: number): number {
+  return weight === 0 ? 0 : weight * Math.log(density);
+}
+
+/** Density at its mean of a normal beside which a share of days is odd. */
+function heightOf(spread: number, odd: number): number {
+  return (1 - odd) / (spread * SQRT_TWO_PI);
 }
 
 /** A visit found the meter sound, with such a probability, or made it so. */
@@ -154,10 +188,4 @@ export function visited(belief: ShareBelief, probability: number): ShareBelief {
     move(next, state, state % USES, (belief[state] ?? 0) * probability);
   }
   return next.map(keptShort);
-}
-
-/** A normal with a share of days that are odd, and then anywhere in a range. */
-function density(deviation: number, spread: number, odd: number, range: number): number {
-  const z = deviation / spread;
-  return ((1 - odd) * Math.exp(-0.5 * z * z)) / (spread * Math.sqrt(2 * Math.PI)) + odd / range;
 }

@@ -110,11 +110,10 @@ export function deviationsOf(usual: UsualFlow, day: DayLogs): Deviations {
   };
 }
 
-/** Takes a day in. */
-export function learn(usual: UsualFlow, day: DayLogs): UsualFlow {
-  if (usual.days === 0)
-    return learnHours({ ...NOTHING_USUAL, days: 1, use: day.use, peak: day.peak }, day, 0);
-  const deviations = deviationsOf(usual, day);
+/** Takes a day in. `deviations` are those of {@link deviationsOf}; null for the first day, which has none. */
+export function learn(usual: UsualFlow, day: DayLogs, deviations: Deviations | null): UsualFlow {
+  if (deviations === null)
+    return learnHours({ ...NOTHING_USUAL, days: 1, use: day.use, peak: day.peak }, day, 0, null);
   const days = Math.min(MEMORY_DAYS, usual.days + 1);
   const use = clipped(deviations.use, deviations.useSpread);
   const offLine = clipped(deviations.peak, deviations.peakSpread);
@@ -138,11 +137,11 @@ function learnHours(
   usual: Writable<UsualFlow>,
   day: DayLogs,
   use: number,
-  deviations?: Deviations,
+  deviations: Deviations | null,
 ): UsualFlow {
   if (day.hours === null) return usual;
   usual.hoursDays = Math.min(MEMORY_DAYS, usual.hoursDays + 1);
-  if (!deviations || deviations.hours === null) {
+  if (deviations === null || deviations.hours === null) {
     usual.hours = day.hours;
     return usual;
   }
