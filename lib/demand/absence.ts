@@ -56,6 +56,26 @@ export function newAbsenceRecord(): AbsenceRecord {
   };
 }
 
+/** A copy that shares nothing that is written to. */
+export function copyAbsenceRecord(record: AbsenceRecord): AbsenceRecord {
+  const { run } = record;
+  return {
+    daysAtHome: record.daysAtHome,
+    daysAway: record.daysAway,
+    reached: record.reached,
+    run: run && {
+      from: run.from,
+      to: run.to,
+      reportedDays: run.reportedDays,
+      countedGallons: run.countedGallons,
+    },
+    journeyEnded: record.journeyEnded,
+    trickleDays: record.trickleDays,
+    trickledJourneys: record.trickledJourneys,
+    registerGallons: record.registerGallons,
+  };
+}
+
 /** A day on which nothing was registered. */
 export function zeroDay(record: AbsenceRecord, date: LocalDate, registerGallons?: number) {
   record.trickleDays = 0;

@@ -12,7 +12,7 @@ import type { Rules } from '../watch/rules.ts';
 import type { DoneAct } from './alertActs.ts';
 import { Alerting } from './alerting.ts';
 import type { Head, JournalEntry, Place } from './head.ts';
-import { noonsBetween } from './noons.ts';
+import { noonAfter } from './noons.ts';
 import type { Transition } from './transitions.ts';
 
 /** Facts between two checkpoints: few, so that a late fact refolds little; enough that putting one away costs little. */
@@ -58,14 +58,17 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
   const { rules, keyOf, until, onDay } = options;
   const history = new UnitHistory(unit, rules.fold, copyState(base.state));
   const alerting = new Alerting(unit, rules, base);
-  const counted = new Set<LocalDate>();
   const checkpoints: { key: string; head: Head }[] = [];
-  let { place, firstDate, previous, knownUntil } = base;
+  let { firstDate, previous, knownUntil } = base;
+  let furthest = base.place;
   let journal: JournalEntry[] = [...base.journal];
   const headNow = (state: UnitState): Head => {
     const { open, recent, outOfService } = alerting;
+    const place = furthest && placeOf(furthest);
     return { state, open, recent, outOfService, knownUntil, place, firstDate, journal, previous };
   };
+  // The first noon that has not been looked at, as long as it is after all that is known.
+  let noon: Instant = Number.NEGATIVE_INFINITY;
   const passTime = (upTo: Instant) => {
     if (knownUntil === null) return;
     if (alerting.outOfService) {
@@ -74,45 +77,47 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
       alerting.look(history.state, back, KINDS);
       knownUntil = back;
     }
-    for (const noon of noonsBetween(unit.zone, knownUntil, upTo)) {
+    if (noon <= knownUntil) noon = noonAfter(unit.zone, knownUntil);
+    for (; noon <= upTo; noon = noonAfter(unit.zone, noon)) {
       // Where a noon changes nothing, whoever goes on from here looks at it again and finds the same.
       if (alerting.look(history.state, noon, CLOCK_KINDS)) knownUntil = noon;
     }
   };
   let isOfUnit = false;
-  facts.forEach((fact, index) => {
+  let known: Instant | undefined;
+  for (let index = 0; index < facts.length; index++) {
+    const fact = facts[index] as Fact;
     // At a noon at which a fact becomes known, the look after the fact will do.
-    if (fact.known !== facts[index - 1]?.known) passTime(fact.known - 1);
-    if (keyOf) journal.push([fact.id, fact.known]);
+    if (fact.known !== known) passTime(fact.known - 1);
+    known = fact.known;
+    if (keyOf) journal.push([fact.id, known]);
     if (fact.kind === 'alert-act') {
       isOfUnit = alerting.act(fact) || isOfUnit;
     } else {
+      const isNewDay = onDay !== undefined && fact.kind === 'flow-day' && !history.knowsDay(fact.date);
       isOfUnit = true;
       history.learn(fact);
-      place = further(place, fact);
-    }
-    if (fact.kind === 'service-visit') alerting.visit(fact);
-    if (fact.kind === 'flow-day') {
-      firstDate = Math.min(firstDate ?? fact.date, fact.date);
-      if (onDay && !counted.has(fact.date)) {
-        counted.add(fact.date);
-        onDay(history.state, history.state.lastReported ?? fact.date);
+      if (furthest === null || inOrder(furthest, fact) < 0) furthest = fact;
+      if (fact.kind === 'service-visit') alerting.visit(fact);
+      if (fact.kind === 'flow-day') {
+        if (firstDate === null || fact.date < firstDate) firstDate = fact.date;
+        if (isNewDay) onDay(history.state, history.state.lastReported ?? fact.date);
       }
     }
     // What becomes known at one instant is judged together, however it was batched.
-    if (facts[index + 1]?.known === fact.known) return;
-    if (isOfUnit) alerting.look(history.state, fact.known, KINDS);
-    else passTime(fact.known);
+    if (facts[index + 1]?.known === known) continue;
+    if (isOfUnit) alerting.look(history.state, known, KINDS);
+    else passTime(known);
     isOfUnit = false;
-    alerting.forget(fact.known);
-    knownUntil = fact.known;
+    alerting.forget(known);
+    knownUntil = known;
     if (keyOf && journal.length >= FACTS_A_CHECKPOINT) {
       const head = headNow(copyState(history.state));
       previous = keyOf(head);
       checkpoints.push({ key: previous, head });
       journal = [];
     }
-  });
+  }
   if (until !== undefined) passTime(until);
   const { ended, transitions, acts } = alerting;
   return { head: headNow(history.state), checkpoints, ended, transitions, acts, months: history.accounts };
@@ -135,7 +140,7 @@ export function standsAfter(place: Place | null, fact: Fact): boolean {
   return fact.kind === 'flow-day' ? fact.at > place.at : inOrder(place, fact) < 0;
 }
 
-function further(place: Place | null, { kind, at, time, id }: Fact): Place {
-  const other: Place = { kind, at, time, id };
-  return place && inOrder(place, other) >= 0 ? place : other;
+/** As much of a fact as its order hangs on. */
+function placeOf({ kind, at, time, id }: Place): Place {
+  return { kind, at, time, id };
 }

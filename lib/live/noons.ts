@@ -1,12 +1,9 @@
 import type { Instant } from '../../shared/time/instant.ts';
 import type { Zone } from '../../shared/time/zone.ts';
 
-/** The local noons of a zone after one instant and up to another, the latter in it. */
-export function noonsBetween(zone: Zone, after: Instant, upTo: Instant): Instant[] {
-  const noons: Instant[] = [];
-  for (let date = zone.dateAt(after); ; date++) {
-    const noon = zone.noonOf(date);
-    if (noon > upTo) return noons;
-    if (noon > after) noons.push(noon);
-  }
+/** The first local noon of a zone that is later than an instant. */
+export function noonAfter(zone: Zone, instant: Instant): Instant {
+  const date = zone.dateAt(instant);
+  const noon = zone.noonOf(date);
+  return noon > instant ? noon : zone.noonOf(date + 1);
 }

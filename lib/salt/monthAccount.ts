@@ -87,18 +87,73 @@ export type Sums = Record<(typeof SUMMED)[number], number>;
 /** Nothing of any of it. */
 export const NO_SUMS: Readonly<Sums> = recordOf(SUMMED, () => 0);
 
-/** An empty account of the month that a local day lies in. */
-export function newMonth(date: LocalDate, unit: Regional): MonthAccount {
-  const { region, ...tenure } = tenureAt(unit, date);
+/**
+ * An empty account of the month that a local day lies in.
+ *
+ * @param saltDoseLb salt of a regeneration as set, lb, once anything was reported
+ */
+export function newMonth(date: LocalDate, unit: Regional, saltDoseLb: number | null = null): MonthAccount {
+  const tenure = tenureAt(unit, date);
   const { month, from, until } = wholeMonth(date);
   return {
     month,
-    region,
+    region: tenure.region,
     from: Math.max(from, tenure.from),
     until: Math.min(until, tenure.until),
-    saltDoseLb: null,
-    ...NO_SUMS,
+    saltDoseLb,
+    daysCounted: 0,
+    daysImputed: 0,
+    regenerations: 0,
+    regenerationsImputed: 0,
+    treatedGallons: 0,
+    imputedGallons: 0,
+    imputedGallonsVariance: 0,
+    hardGallons: 0,
+    hardDays: 0,
+    measuredSaltLb: 0,
+    measuredVariance: 0,
+    measuredDoseLb: 0,
+    inferredSaltLb: 0,
+    imputedSaltLb: 0,
+    imputedSaltVariance: 0,
+    deliveredSaltLb: 0,
+    regenerationGallons: 0,
+    inferredRegenerationGallons: 0,
+    grainsRemoved: 0,
+    imputedGrains: 0,
     wasted: {},
+  };
+}
+
+/** A copy that shares nothing that is written to. */
+export function copyMonth(account: MonthAccount): MonthAccount {
+  return {
+    month: account.month,
+    region: account.region,
+    from: account.from,
+    until: account.until,
+    saltDoseLb: account.saltDoseLb,
+    daysCounted: account.daysCounted,
+    daysImputed: account.daysImputed,
+    regenerations: account.regenerations,
+    regenerationsImputed: account.regenerationsImputed,
+    treatedGallons: account.treatedGallons,
+    imputedGallons: account.imputedGallons,
+    imputedGallonsVariance: account.imputedGallonsVariance,
+    hardGallons: account.hardGallons,
+    hardDays: account.hardDays,
+    measuredSaltLb: account.measuredSaltLb,
+    measuredVariance: account.measuredVariance,
+    measuredDoseLb: account.measuredDoseLb,
+    inferredSaltLb: account.inferredSaltLb,
+    imputedSaltLb: account.imputedSaltLb,
+    imputedSaltVariance: account.imputedSaltVariance,
+    deliveredSaltLb: account.deliveredSaltLb,
+    regenerationGallons: account.regenerationGallons,
+    inferredRegenerationGallons: account.inferredRegenerationGallons,
+    grainsRemoved: account.grainsRemoved,
+    imputedGrains: account.imputedGrains,
+    wasted: account.wasted,
   };
 }
 

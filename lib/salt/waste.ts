@@ -29,8 +29,10 @@ export const WASTE_CAUSES = [
 
 export type WasteCause = (typeof WASTE_CAUSES)[number];
 
-/** Salt by what it was spent on in vain, lb; what is not named is 0. */
-export type Wasted = { -readonly [cause in WasteCause]?: number };
+/** Salt by what it was spent on in vain, lb; what is not named is 0. Never written to once it is made. */
+export type Wasted = { readonly [cause in WasteCause]?: number | undefined };
+
+type Writable = { -readonly [cause in WasteCause]: number | undefined };
 
 /** A cycle that a regeneration ends, and what regenerates it. */
 export interface SpentCycle {
@@ -61,38 +63,59 @@ export function wastedAt(cycle: SpentCycle): Wasted {
   const restored = capacityGrains - left;
   const lbPerGrain = doseLb / capacityGrains;
   const neededLbPerGrain = Math.min(lbPerGrain, 1 / RATED_GRAINS_PER_LB);
-  const wasted: Wasted = {};
-  const book = (cause: WasteCause, lb: number) => {
-    if (lb > 0) wasted[cause] = (wasted[cause] ?? 0) + drawnShare * lb;
-  };
-  for (const [cause, grains] of leftBy(cycle, left)) book(cause, grains * lbPerGrain);
-  book('leak', Math.min(cycle.leakedGrains, restored) * neededLbPerGrain);
-  book('dose', restored * (lbPerGrain - neededLbPerGrain));
+  const wasted = nothing();
+  bookLeft(wasted, cycle, left, lbPerGrain);
+  book(wasted, 'leak', Math.min(cycle.leakedGrains, restored) * neededLbPerGrain, drawnShare);
+  book(wasted, 'dose', restored * (lbPerGrain - neededLbPerGrain), drawnShare);
   return wasted;
 }
 
 /** Adds what was wasted to what is booked. */
 export function addWasted(booked: Wasted, wasted: Wasted): Wasted {
-  const sum: Wasted = { ...booked };
-  for (const cause of WASTE_CAUSES) {
-    const more = wasted[cause];
-    if (more !== undefined) sum[cause] = (sum[cause] ?? 0) + more;
-  }
-  return sum;
+  return {
+    leak: sum(booked.leak, wasted.leak),
+    manual: sum(booked.manual, wasted.manual),
+    'calendar-limit': sum(booked['calendar-limit'], wasted['calendar-limit']),
+    repeated: sum(booked.repeated, wasted.repeated),
+    'capacity-too-low': sum(booked['capacity-too-low'], wasted['capacity-too-low']),
+    'hardness-too-high': sum(booked['hardness-too-high'], wasted['hardness-too-high']),
+    reserve: sum(booked.reserve, wasted.reserve),
+    dose: sum(booked.dose, wasted.dose),
+  };
 }
 
-/** Why that much was left, grains: what settings keep from use, then the reserve, then whoever came before it was due. */
-function leftBy(cycle: SpentCycle, left: number): [WasteCause, number][] {
-  const { hardnessGpg, reserveGallons, control } = cycle;
+/** Each cause is there from the beginning, in their order, though nothing is named: JSON leaves out what is not. */
+function nothing(): Writable {
+  return {
+    leak: undefined,
+    manual: undefined,
+    'calendar-limit': undefined,
+    repeated: undefined,
+    'capacity-too-low': undefined,
+    'hardness-too-high': undefined,
+    reserve: undefined,
+    dose: undefined,
+  };
+}
+
+function sum(booked: number | undefined, more: number | undefined): number | undefined {
+  return more === undefined ? booked : (booked ?? 0) + more;
+}
+
+function book(wasted: Writable, cause: WasteCause, lb: number, drawnShare: number) {
+  if (lb > 0) wasted[cause] = (wasted[cause] ?? 0) + drawnShare * lb;
+}
+
+/** Books what was left, grains: what settings keep from use, then the reserve, then whoever came before it was due. */
+function bookLeft(wasted: Writable, cycle: SpentCycle, left: number, lbPerGrain: number) {
+  const { hardnessGpg, reserveGallons, control, drawnShare } = cycle;
   const settings = control ? Math.min(left, keptFromUse(cycle, control.gallons)) : 0;
-  const ofHardness = control ? settings * hardnessPart(cycle, control) : 0;
+  const ofHardness = control && settings > 0 ? settings * hardnessPart(cycle, control) : 0;
   const reserve = Math.min(left - settings, reserveGallons * hardnessGpg);
-  return [
-    ['capacity-too-low', settings - ofHardness],
-    ['hardness-too-high', ofHardness],
-    ['reserve', reserve],
-    [startedBy(cycle), left - settings - reserve],
-  ];
+  book(wasted, 'capacity-too-low', (settings - ofHardness) * lbPerGrain, drawnShare);
+  book(wasted, 'hardness-too-high', ofHardness * lbPerGrain, drawnShare);
+  book(wasted, 'reserve', reserve * lbPerGrain, drawnShare);
+  book(wasted, startedBy(cycle), (left - settings - reserve) * lbPerGrain, drawnShare);
 }
 
 /** What all that was left beyond settings and reserve is down to. */

@@ -45,6 +45,30 @@ export interface EndedCycle {
   exhaustedOn: LocalDate | null;
 }
 
+/** A copy that shares nothing that is written to. Named one by one: spreading costs twenty times as much. */
+export function copyBed(bed: Bed): Bed {
+  const { turn, previous } = bed;
+  return {
+    resinCubicFeet: bed.resinCubicFeet,
+    saltDoseLb: bed.saltDoseLb,
+    capacityGrains: bed.capacityGrains,
+    leftBeforeGrains: bed.leftBeforeGrains,
+    turn: turn && { otherLeftGrains: turn.otherLeftGrains, drawnLb: turn.drawnLb },
+    usedGallons: bed.usedGallons,
+    usedGrains: bed.usedGrains,
+    imputedGrains: bed.imputedGrains,
+    leakedGrains: bed.leakedGrains,
+    exhaustedOn: bed.exhaustedOn,
+    shareToCome: bed.shareToCome,
+    previous: previous && {
+      usedGrains: previous.usedGrains,
+      imputedGrains: previous.imputedGrains,
+      availableGrains: previous.availableGrains,
+      exhaustedOn: previous.exhaustedOn,
+    },
+  };
+}
+
 /** A bed that has just had a whole dose. */
 export function freshBed(resinCubicFeet: number, saltDoseLb: number, alternating: boolean): Bed {
   const capacityGrains = capacityOfDose(resinCubicFeet, saltDoseLb);

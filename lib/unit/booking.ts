@@ -11,8 +11,8 @@ import { actingCapacityGallons, reserveOf } from './controlCount.ts';
 import type { UnitState } from './state.ts';
 import { noiseLb, sensorWorks } from './tankLevel.ts';
 
-/** How the cycle stands that a regeneration is about to end. */
-export type CycleSoFar = Omit<SpentCycle, 'doseLb' | 'drawnShare'>;
+/** How the cycle stands that a regeneration is about to end; what it draws is not known before it is booked. */
+export type CycleSoFar = Omit<SpentCycle, 'drawnShare'> & { drawnShare: number };
 
 /** A sensor that rather sticks than not measures nothing. */
 const WORKS = 0.5;
@@ -28,32 +28,41 @@ export function cycleSoFar(
   const reserveGallons = reserveOf(count, unit.alternating);
   const control = controlOf(state);
   const available = availableGrains(bed, expectedDrawLb(state.draw, bed.saltDoseLb));
-  // Of two beds one may be due at any time of the day: all of its use may have come before.
-  const today = unit.alternating
-    ? bed.shareToCome * expectedUse(state.household, unit.zone.dateAt(time))
-    : soFarGallons;
-  const cycle = {
+  let usedGrains = bed.usedGrains + soFarGallons * hardnessGpg;
+  let countedGallons = gallonsSince;
+  if (count.isAssumed || count.imputedGallons !== 0) {
+    // Of a cycle that was not reported whole the control knows best.
+    countedGallons ??= countedWhenDue(trigger, control, reserveGallons, count.gallons + soFarGallons);
+    if (countedGallons !== undefined) usedGrains = countedGallons * hardnessGpg;
+    else if (count.isAssumed) usedGrains = available;
+  }
+  if (countedGallons === undefined) {
+    // Of two beds one may be due at any time of the day: all of its use may have come before.
+    const today = unit.alternating
+      ? bed.shareToCome * expectedUse(state.household, unit.zone.dateAt(time))
+      : soFarGallons;
+    countedGallons = count.gallons + today;
+  }
+  return {
     trigger,
+    doseLb: bed.saltDoseLb,
+    drawnShare: 0,
     capacityGrains: bed.capacityGrains,
     availableGrains: available,
-    usedGrains: bed.usedGrains + soFarGallons * hardnessGpg,
+    usedGrains,
     leakedGrains: bed.leakedGrains,
     hardnessGpg,
-    countedGallons: gallonsSince ?? count.gallons + today,
+    countedGallons,
     reserveGallons,
     control,
   };
-  if (!count.isAssumed && count.imputedGallons === 0) return cycle;
-  // Of a cycle that was not reported whole the control knows best.
-  const countedGallons = gallonsSince ?? countedWhenDue(cycle, count.gallons + soFarGallons);
-  if (countedGallons !== undefined)
-    return { ...cycle, usedGrains: countedGallons * hardnessGpg, countedGallons };
-  return count.isAssumed ? { ...cycle, usedGrains: available } : cycle;
 }
 
 /** What a control had counted that began by its count: enough, and it had not been on the day before. */
 function countedWhenDue(
-  { trigger, control, reserveGallons }: CycleSoFar,
+  trigger: Regeneration['trigger'],
+  control: CycleSoFar['control'],
+  reserveGallons: number,
   guessGallons: number,
 ): number | undefined {
   if (trigger === 'manual' || trigger === 'override') return undefined;
@@ -86,16 +95,16 @@ export function bookRegeneration(
   const salt = saltUsed(regeneration, saltDoseLb, { brineShare: draw.brineShare, isRead });
   if (salt.measured) {
     month.measuredSaltLb += salt.lb;
-    month.measuredVariance += 2 * noiseLb(tank) ** 2;
+    const noise = noiseLb(tank);
+    month.measuredVariance += 2 * (noise * noise);
     // Over doses that were not seen not to be drawn: those count as nothing where no sensor weighs them, too.
     month.measuredDoseLb += salt.byDoseLb;
   } else {
     month.inferredSaltLb += salt.lb;
   }
   // One reading is too noisy to share out what was drawn; nothing that is not booked as used can be wasted.
-  const drawnShare = Math.min(salt.byDoseLb, expectedDrawLb(draw, saltDoseLb)) / saltDoseLb;
-  if (drawnShare > 0)
-    month.wasted = addWasted(month.wasted, wastedAt({ ...cycle, doseLb: saltDoseLb, drawnShare }));
+  cycle.drawnShare = Math.min(salt.byDoseLb, expectedDrawLb(draw, saltDoseLb)) / saltDoseLb;
+  if (cycle.drawnShare > 0) month.wasted = addWasted(month.wasted, wastedAt(cycle));
 }
 
 /** Keeps what leaked, once it is known that flow did not stop all day: the regeneration that restores it books it. */

@@ -28,15 +28,15 @@ export interface BrineDraw {
   withoutSalt: number;
 }
 
-/** Probability of each state of affairs; they sum to 1. */
+/** Probability of each state of affairs; they sum to 1. Never written to once it is made. */
 export interface Belief {
-  drawn: number;
+  readonly drawn: number;
   /** Nothing leaves the tank: brine line, injector, air check. */
-  notDrawn: number;
+  readonly notDrawn: number;
   /** Water is drawn from a tank without salt. */
-  empty: number;
+  readonly empty: number;
   /** Water is drawn from beneath a crust that the salt does not fall through. */
-  bridged: number;
+  readonly bridged: number;
 }
 
 /** How a regeneration differs from the one before; the numbers are those of the rules. */
@@ -64,20 +64,23 @@ const EMPTY_LEVEL_LB = 2;
 const EMPTY_LEVEL_SPREAD_LB = 3;
 /** Levels of a tank in use lie anywhere up to about this. lb. */
 const LEVEL_RANGE_LB = 200;
+const ANYWHERE = 1 / LEVEL_RANGE_LB;
 /** How much the record's dose weighs against measured draws, in regenerations. */
 const DOSE_WEIGHT = 4;
 const USUAL_MEMORY = 20;
+const ROOT_OF_TWO_PI = Math.sqrt(2 * Math.PI);
 /** How far the usual brine volume follows one that was drawn. */
 const BRINE_GAIN = 0.2;
 
 /** What is believed of a unit whose regenerations have not been seen. */
 export function newBrineDraw(saltDoseLb: number, rules: DrawRules): BrineDraw {
-  const belief = normalised({
-    drawn: 1 - rules.emptyOnset - rules.bridgedOnset - rules.notDrawnOnset,
-    notDrawn: rules.notDrawnOnset,
-    empty: rules.emptyOnset,
-    bridged: rules.bridgedOnset,
-  });
+  const { emptyOnset, bridgedOnset, notDrawnOnset } = rules;
+  const belief = normalised(
+    1 - emptyOnset - bridgedOnset - notDrawnOnset,
+    notDrawnOnset,
+    emptyOnset,
+    bridgedOnset,
+  );
   return {
     before: belief,
     belief,
@@ -90,6 +93,23 @@ export function newBrineDraw(saltDoseLb: number, rules: DrawRules): BrineDraw {
     usualSaltLb: saltDoseLb,
     usualWeight: DOSE_WEIGHT,
     withoutSalt: 0,
+  };
+}
+
+/** A copy that shares nothing that is written to. */
+export function copyBrineDraw(draw: BrineDraw): BrineDraw {
+  return {
+    before: draw.before,
+    belief: draw.belief,
+    brineShare: draw.brineShare,
+    levelBefore: draw.levelBefore,
+    levelAfter: draw.levelAfter,
+    refilled: draw.refilled,
+    repaired: draw.repaired,
+    usualBrineGallons: draw.usualBrineGallons,
+    usualSaltLb: draw.usualSaltLb,
+    usualWeight: draw.usualWeight,
+    withoutSalt: draw.withoutSalt,
   };
 }
 
@@ -152,40 +172,50 @@ export function levelSince(
  * @param sensorWorks probability that the level sensor does not stick; what it says counts only so far
  */
 function weighDraw(draw: BrineDraw, noiseLb: number, sensorWorks: number) {
-  const read = (density: number) => sensorWorks * density + (1 - sensorWorks) / LEVEL_RANGE_LB;
-  const likelihood = { drawn: 1, notDrawn: 1, empty: 1, bridged: 1 };
-  if (draw.brineShare !== null) {
-    const usual = Math.max(FLOOR, density(draw.brineShare, 1, BRINE_SPREAD));
-    likelihood.drawn *= usual;
-    likelihood.empty *= usual;
-    likelihood.bridged *= usual;
-    likelihood.notDrawn *= Math.max(FLOOR, 2 * density(draw.brineShare, 0, NOTHING_SPREAD));
+  const { before, brineShare, levelBefore, levelAfter } = draw;
+  let drawn = 1;
+  let notDrawn = 1;
+  let empty = 1;
+  let bridged = 1;
+  if (brineShare !== null) {
+    const usual = Math.max(FLOOR, density(brineShare, 1, BRINE_SPREAD));
+    drawn *= usual;
+    empty *= usual;
+    bridged *= usual;
+    notDrawn *= Math.max(FLOOR, 2 * density(brineShare, 0, NOTHING_SPREAD));
   }
-  if (draw.levelBefore && draw.levelAfter) {
-    const drop = draw.levelBefore.lb - draw.levelAfter.lb;
-    const variance = noiseLb ** 2 * (1 / draw.levelBefore.count + 1 / draw.levelAfter.count);
+  if (levelBefore && levelAfter) {
+    const drop = levelBefore.lb - levelAfter.lb;
+    const variance = noiseLb * noiseLb * (1 / levelBefore.count + 1 / levelAfter.count);
     const doseSpread = DOSE_SPREAD * draw.usualSaltLb;
-    likelihood.drawn *= read(FLOOR + density(drop, draw.usualSaltLb, Math.sqrt(variance + doseSpread ** 2)));
-    const nothing = read(FLOOR + density(drop, 0, Math.sqrt(variance + 0.25)));
-    likelihood.notDrawn *= nothing;
-    likelihood.empty *= nothing;
-    likelihood.bridged *= nothing;
+    const dose = density(drop, draw.usualSaltLb, Math.sqrt(variance + doseSpread * doseSpread));
+    drawn *= read(FLOOR + dose, sensorWorks);
+    const nothing = read(FLOOR + density(drop, 0, Math.sqrt(variance + 0.25)), sensorWorks);
+    notDrawn *= nothing;
+    empty *= nothing;
+    bridged *= nothing;
   }
-  if (draw.levelBefore) {
-    const { lb, count } = draw.levelBefore;
-    const anywhere = 1 / LEVEL_RANGE_LB;
-    likelihood.drawn *= anywhere;
-    likelihood.notDrawn *= anywhere;
-    likelihood.bridged *= anywhere;
-    const spread = Math.sqrt(EMPTY_LEVEL_SPREAD_LB ** 2 + noiseLb ** 2 / count);
-    likelihood.empty *= read(FLOOR * anywhere + density(Math.max(lb, 0), EMPTY_LEVEL_LB, spread));
+  if (levelBefore) {
+    drawn *= ANYWHERE;
+    notDrawn *= ANYWHERE;
+    bridged *= ANYWHERE;
+    const spread = Math.sqrt(
+      EMPTY_LEVEL_SPREAD_LB * EMPTY_LEVEL_SPREAD_LB + (noiseLb * noiseLb) / levelBefore.count,
+    );
+    const foot = density(Math.max(levelBefore.lb, 0), EMPTY_LEVEL_LB, spread);
+    empty *= read(FLOOR * ANYWHERE + foot, sensorWorks);
   }
-  draw.belief = normalised({
-    drawn: draw.before.drawn * likelihood.drawn,
-    notDrawn: draw.before.notDrawn * likelihood.notDrawn,
-    empty: draw.before.empty * likelihood.empty,
-    bridged: draw.before.bridged * likelihood.bridged,
-  });
+  draw.belief = normalised(
+    before.drawn * drawn,
+    before.notDrawn * notDrawn,
+    before.empty * empty,
+    before.bridged * bridged,
+  );
+}
+
+/** Density of what a sensor says, 1/lb, that sticks at any level where it does not work. */
+function read(density: number, sensorWorks: number): number {
+  return sensorWorks * density + (1 - sensorWorks) / LEVEL_RANGE_LB;
 }
 
 /** Learns the usual draw from a regeneration that drew, once all readings of it are in. */
@@ -215,15 +245,10 @@ export function visited(draw: BrineDraw, rules: DrawRules) {
 
 function density(value: number, mean: number, spread: number): number {
   const z = (value - mean) / spread;
-  return Math.exp(-0.5 * z * z) / (spread * Math.sqrt(2 * Math.PI));
+  return Math.exp(-0.5 * z * z) / (spread * ROOT_OF_TWO_PI);
 }
 
-function normalised(belief: Belief): Belief {
-  const sum = belief.drawn + belief.notDrawn + belief.empty + belief.bridged;
-  return {
-    drawn: belief.drawn / sum,
-    notDrawn: belief.notDrawn / sum,
-    empty: belief.empty / sum,
-    bridged: belief.bridged / sum,
-  };
+function normalised(drawn: number, notDrawn: number, empty: number, bridged: number): Belief {
+  const sum = drawn + notDrawn + empty + bridged;
+  return { drawn: drawn / sum, notDrawn: notDrawn / sum, empty: empty / sum, bridged: bridged / sum };
 }

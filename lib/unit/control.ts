@@ -17,9 +17,11 @@ export function believedGallons({ capacityGrains, hardnessGpg }: Programmed): nu
 
 /** The reserve in US gallons: the mean of the previous days' use, the last seven of those given. 0 without any. */
 export function reserveGallons(previousDays: readonly number[]): number {
-  const days = previousDays.slice(-RESERVE_DAYS);
-  if (days.length === 0) return 0;
-  return days.reduce((sum, gallons) => sum + gallons, 0) / days.length;
+  const { length } = previousDays;
+  const first = Math.max(0, length - RESERVE_DAYS);
+  let sum = 0;
+  for (let day = first; day < length; day++) sum += previousDays[day] ?? 0;
+  return length === 0 ? 0 : sum / (length - first);
 }
 
 /** Whether the control, asked at its hour, regenerates. `leftGallons` is what it believes is left. */

@@ -97,6 +97,33 @@ export function newCount(): ControlCount {
   };
 }
 
+/** A copy that shares nothing that is written to. */
+export function copyCount(count: ControlCount): ControlCount {
+  return {
+    gallons: count.gallons,
+    imputedGallons: count.imputedGallons,
+    splitGallons: count.splitGallons,
+    isAssumed: count.isAssumed,
+    settings: count.settings,
+    changedToday: count.changedToday,
+    lastDays: count.lastDays.slice(),
+    letPassGallons: count.letPassGallons,
+    missedMornings: count.missedMornings,
+    missedSince: count.missedSince,
+    levelBeforeDue: count.levelBeforeDue,
+    gapReachGallons: count.gapReachGallons,
+    idleMornings: count.idleMornings,
+    missedBefore: count.missedBefore,
+    letPassBeforeGallons: count.letPassBeforeGallons,
+    splitBeforeGallons: count.splitBeforeGallons,
+    gapReachBeforeGallons: count.gapReachBeforeGallons,
+    endedByItself: count.endedByItself,
+    bounds: count.bounds.slice(),
+    boundFromGallons: count.boundFromGallons,
+    hours: count.hours.slice(),
+  };
+}
+
 /** The reserve that the control holds back, US gallons: none on alternating beds. */
 export function reserveOf(count: ControlCount, alternating: boolean): number {
   return alternating ? 0 : reserveGallons(count.lastDays);
@@ -140,12 +167,11 @@ export function countDay(
   }
   count.idleMornings = day.inService ? 0 : count.idleMornings + 1;
   count.changedToday = false;
-  if (count.missedMornings === 0) count.levelBeforeDue = day.level && { ...day.level };
+  if (count.missedMornings === 0) count.levelBeforeDue = day.level;
   count.gallons += day.share * day.gallons;
   if (day.imputed) count.imputedGallons += day.share * day.gallons;
   if (day.regenerated) count.splitGallons = day.share * (1 - day.share) * day.gallons;
-  if (count.lastDays.length >= RESERVE_DAYS) count.lastDays.shift();
-  count.lastDays.push(day.gallons);
+  keep(count.lastDays, day.gallons, RESERVE_DAYS);
 }
 
 /** Ends the count at a regeneration. One by the control's own count (`metered`) says something of its settings. */
@@ -208,42 +234,63 @@ function forgetLearnt(count: ControlCount) {
  * on the same side; then the middle of what they say, until it lets more pass than any of them.
  */
 export function actingCapacityGallons(count: ControlCount, programmedGallons: number): number {
-  const recent = settledBounds(count).slice(-BOUNDS_NEEDED);
-  if (recent.length < BOUNDS_NEEDED) return programmedGallons;
-  const early = recent.every((bound) => programmedGallons > bound.upToGallons * (1 + CAPACITY_TOLERANCE));
-  const late = recent.every((bound) => programmedGallons < bound.overGallons * (1 - CAPACITY_TOLERANCE));
-  if (!early && !late) return programmedGallons;
-  const most = Math.max(...recent.map((bound) => bound.upToGallons));
+  const { bounds } = count;
+  const settled = settledCount(count);
+  if (settled < BOUNDS_NEEDED) return programmedGallons;
+  let early = true;
+  let late = true;
+  let most = 0;
+  // It is asked several times a day, and nearly always the last of them agrees with the record.
+  for (let index = settled - 1; index >= settled - BOUNDS_NEEDED; index--) {
+    const bound = bounds[index];
+    if (!bound) break;
+    early &&= programmedGallons > bound.upToGallons * (1 + CAPACITY_TOLERANCE);
+    late &&= programmedGallons < bound.overGallons * (1 - CAPACITY_TOLERANCE);
+    if (!early && !late) return programmedGallons;
+    most = Math.max(most, bound.upToGallons);
+  }
   if (early && count.letPassGallons > most * (1 + CAPACITY_TOLERANCE)) return programmedGallons;
-  const middles = recent.map((bound) => (bound.overGallons + bound.upToGallons) / 2).sort((a, b) => a - b);
+  const middles = bounds
+    .slice(settled - BOUNDS_NEEDED, settled)
+    .map((bound) => (bound.overGallons + bound.upToGallons) / 2)
+    .sort((a, b) => a - b);
   return middles[Math.floor(middles.length / 2)] ?? programmedGallons;
 }
 
 /** What its cycles say, but for one that ended on a day of which the use is not known yet. */
-export function settledBounds({ bounds, boundFromGallons }: ControlCount): readonly CapacityBounds[] {
-  return boundFromGallons === null ? bounds : bounds.slice(0, -1);
+export function settledBounds(count: ControlCount): readonly CapacityBounds[] {
+  return count.boundFromGallons === null ? count.bounds : count.bounds.slice(0, settledCount(count));
+}
+
+/** How many of its cycles, from the oldest, those are. */
+export function settledCount({ bounds, boundFromGallons }: ControlCount): number {
+  return boundFromGallons === null ? bounds.length : Math.max(0, bounds.length - 1);
 }
 
 /** The hour at which the control acts: as programmed, unless its last regenerations all began at another. */
 export function actingHour(count: ControlCount, programmedHour: number): number {
-  const [first] = count.hours;
-  const agreed = count.hours.length === HOURS_KEPT && count.hours.every((hour) => hour === first);
-  return agreed && first !== undefined ? first : programmedHour;
+  const { hours } = count;
+  const first = hours[0];
+  if (hours.length !== HOURS_KEPT || first === undefined) return programmedHour;
+  for (let index = 1; index < HOURS_KEPT; index++) if (hours[index] !== first) return programmedHour;
+  return first;
 }
 
 /** What was drawn before the last regeneration is known now; where it was more than was expected, it was not so early. */
 function settleBound(count: ControlCount, endedOn: LocalDate, drawnBefore: number) {
   const { boundFromGallons: from, bounds } = count;
-  const last = bounds.at(-1);
+  const last = bounds[bounds.length - 1];
   count.boundFromGallons = null;
   if (from === null || !last) return;
   bounds[bounds.length - 1] = {
-    ...last,
+    overGallons: last.overGallons,
     upToGallons: Math.max(last.upToGallons, from + drawnBefore),
+    countedGallons: last.countedGallons,
     endedOn,
   };
 }
 
+/** Puts an item behind the others; where there are as many as are kept, the oldest goes. */
 function keep<Item>(items: Item[], item: Item, most: number) {
   if (items.length >= most) items.shift();
   items.push(item);

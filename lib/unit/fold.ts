@@ -39,19 +39,27 @@ export function advance(unit: Unit, state: UnitState, fact: Fact, rules: FoldRul
  */
 export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules): MonthAccount[] {
   const closed: MonthAccount[] = [];
-  const expectedGallons =
-    fact.kind === 'flow-day' ? homeUse(state.household, dayOf(state.household, fact.date)) : 0;
-  foldLedgers(unit, state, fact, rules, closed);
+  let expectedGallons = 0;
+  if (fact.kind === 'flow-day') {
+    expectedGallons = homeUse(state.household, dayOf(state.household, fact.date));
+    foldFlowDay(unit, state, fact, expectedGallons, closed);
+  } else {
+    foldLedgers(unit, state, fact, rules, closed);
+  }
   state.memories = observeAll(state.memories, fact, { unit, rules, state, expectedGallons });
   if (fact.kind === 'flow-day') keepLeaked(state, fact);
   return closed;
 }
 
-/** What a fact makes of the ledgers: the bed's, the control's, the tank's, the household's and the month's. */
-function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules, closed: MonthAccount[]) {
+/** What any other fact makes of the ledgers: the bed's, the control's, the tank's and the month's. */
+function foldLedgers(
+  unit: Unit,
+  state: UnitState,
+  fact: Exclude<Fact, FlowDay>,
+  rules: FoldRules,
+  closed: MonthAccount[],
+) {
   switch (fact.kind) {
-    case 'flow-day':
-      return foldFlowDay(unit, state, fact, closed);
     case 'regeneration':
       return foldRegeneration(unit, state, fact, rules, closed);
     case 'salt-level':
@@ -75,23 +83,26 @@ function foldLedgers(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules,
   }
 }
 
-function foldFlowDay(unit: Unit, state: UnitState, day: FlowDay, closed: MonthAccount[]) {
+/** @param expectedGallons what was expected of the day with the household at home */
+function foldFlowDay(
+  unit: Unit,
+  state: UnitState,
+  day: FlowDay,
+  expectedGallons: number,
+  closed: MonthAccount[],
+) {
   fillGap(unit, state, day.date, closed);
   enterMonth(unit, state, day.date, closed);
   takeDay(unit, state, day.date, day.gallons, false);
-  const expected = homeUse(state.household, dayOf(state.household, day.date));
   state.household = observe(state.household, day.date, Math.min(day.gallons, MOST_GALLONS));
   if (day.gallons < NOTHING_GALLONS) {
     zeroDay(state.absence, day.date, day.registerGallons);
   } else {
     if (state.absence.run) forgetRecent(state.registration);
     const isTrickle = state.household.away === 1;
-    wetDay(
-      state.absence,
-      { isTrickle, registerGallons: day.registerGallons },
-      isStallEnded(unit, state) ? 0 : 1,
-    );
-    registerDay(state.registration, day, expected);
+    const wet = { isTrickle, registerGallons: day.registerGallons };
+    wetDay(state.absence, wet, isStallEnded(unit, state) ? 0 : 1);
+    registerDay(state.registration, day, expectedGallons);
   }
   state.lastReported = day.date;
 }

@@ -20,8 +20,12 @@ const RANK: Readonly<Record<Fact['kind'], number>> = {
   'alert-act': 9,
 };
 
-/** Facts since the newest snapshot before a recent one is taken: a fact that comes a day late costs no whole month. */
-const RECENT_FACTS = 32;
+/**
+ * Facts between two recent snapshots, and how many of these are kept: most late facts come within a few days, and most
+ * of those after the next one or two, so that few need be folded again.
+ */
+const FACTS_A_SNAPSHOT = 8;
+const SNAPSHOTS_KEPT = 4;
 
 type Place = Pick<Fact, 'kind' | 'at' | 'time' | 'id'>;
 
@@ -39,13 +43,14 @@ function standsOver(a: FlowDay, b: FlowDay): boolean {
 
 interface Snapshot {
   /** How many facts it has folded. */
-  count: number;
-  state: UnitState;
+  readonly count: number;
+  /** Never written to: two may have the same one. */
+  readonly state: UnitState;
 }
 
 /** One before the fact that closes a month, with the accounts that this fact closes. */
 interface MonthEnd extends Snapshot {
-  closed: readonly MonthAccount[];
+  readonly closed: readonly MonthAccount[];
 }
 
 /**
@@ -59,8 +64,9 @@ export class UnitHistory {
   readonly #facts: Fact[] = [];
   readonly #days = new Map<LocalDate, FlowDay>();
   /** One at the end of each month. */
-  #months: MonthEnd[] = [];
-  #recent: Snapshot[] = [];
+  readonly #months: MonthEnd[] = [];
+  /** The latest ones, oldest first. */
+  readonly #recent: Snapshot[] = [];
   #state: UnitState;
 
   /** @param start the fold of all that stands before, where the history does not begin with the unit */
@@ -82,48 +88,65 @@ export class UnitHistory {
     return isKept(this.#state.month) ? [...closed, this.#state.month] : closed;
   }
 
+  /** Whether it knows a flow day of a local day. */
+  knowsDay(date: LocalDate): boolean {
+    return this.#days.has(date);
+  }
+
   /**
    * Learns a fact. Returns whether it changes anything: a flow day against which another stands does not.
    */
   learn(fact: Fact): boolean {
+    const facts = this.#facts;
     if (fact.kind === 'flow-day') {
       const other = this.#days.get(fact.date);
       if (other && !standsOver(fact, other)) return false;
       this.#days.set(fact.date, fact);
-      if (other) this.#facts.splice(this.#facts.indexOf(other), 1, fact);
-      if (other) return this.#refoldFrom(this.#facts.indexOf(fact));
+      if (other) return this.#correct(other, fact);
     }
-    const last = this.#facts.at(-1);
-    if (!last || inOrder(last, fact) <= 0) {
-      this.#facts.push(fact);
-      this.#apply(fact, this.#facts.length - 1);
+    const last = facts[facts.length - 1];
+    if (last === undefined || inOrder(last, fact) <= 0) {
+      facts.push(fact);
+      this.#apply(fact, facts.length - 1);
       return true;
     }
     const place = this.#placeOf(fact);
-    this.#facts.splice(place, 0, fact);
+    facts.splice(place, 0, fact);
+    return this.#refoldFrom(place);
+  }
+
+  #correct(other: FlowDay, fact: FlowDay): true {
+    const place = this.#facts.lastIndexOf(other);
+    this.#facts[place] = fact;
     return this.#refoldFrom(place);
   }
 
   #apply(fact: Fact, index: number) {
-    const end = closesMonth(this.#unit, this.#state, fact)
-      ? { count: index, state: copyState(this.#state) }
-      : undefined;
-    if (index % RECENT_FACTS === 0) {
-      this.#recent = [...this.#recent.slice(-1), { count: index, state: copyState(this.#state) }];
+    const isEnd = closesMonth(this.#unit, this.#state, fact);
+    const isRecent = index % FACTS_A_SNAPSHOT === 0;
+    if (!isEnd && !isRecent) {
+      fold(this.#unit, this.#state, fact, this.#rules);
+      return;
     }
+    const state = copyState(this.#state);
     const closed = fold(this.#unit, this.#state, fact, this.#rules);
-    if (end) this.#months.push({ ...end, closed });
+    if (isEnd) this.#months.push({ count: index, state, closed });
+    if (!isRecent) return;
+    if (this.#recent.length >= SNAPSHOTS_KEPT) this.#recent.shift();
+    this.#recent.push({ count: index, state });
   }
 
   #refoldFrom(place: number): true {
-    this.#months = this.#months.filter(({ count }) => count <= place);
-    this.#recent = this.#recent.filter(({ count }) => count <= place);
-    const from = [this.#months.at(-1), this.#recent.at(-1)].reduce<Snapshot | undefined>(newer, undefined);
+    dropBeyond(this.#months, place);
+    dropBeyond(this.#recent, place);
+    const month = this.#months[this.#months.length - 1];
+    const recent = this.#recent[this.#recent.length - 1];
+    const from = month && recent ? (recent.count > month.count ? recent : month) : (recent ?? month);
     this.#state = copyState(from ? from.state : this.#start);
+    const start = from ? from.count : 0;
     // Taken again where it was; the one that is kept must not be there twice.
-    const start = from?.count ?? 0;
-    this.#months = this.#months.filter(({ count }) => count < start);
-    this.#recent = this.#recent.filter(({ count }) => count < start);
+    dropBeyond(this.#months, start - 1);
+    dropBeyond(this.#recent, start - 1);
     for (let index = start; index < this.#facts.length; index++) {
       const fact = this.#facts[index];
       if (fact) this.#apply(fact, index);
@@ -144,8 +167,9 @@ export class UnitHistory {
   }
 }
 
-function newer(a: Snapshot | undefined, b: Snapshot | undefined): Snapshot | undefined {
-  return !a || (b && b.count > a.count) ? b : a;
+/** Lets go of the snapshots, which stand by their counts, that have folded more than `count` facts. */
+function dropBeyond(snapshots: Snapshot[], count: number) {
+  while ((snapshots[snapshots.length - 1]?.count ?? Number.NEGATIVE_INFINITY) > count) snapshots.pop();
 }
 
 /** Whether a fact opens the account of another month. */

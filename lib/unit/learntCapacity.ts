@@ -1,6 +1,6 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import type { LocalDate } from '../../shared/time/localDate.ts';
-import { CAPACITY_TOLERANCE, type CapacityBounds, type ControlCount, settledBounds } from './controlCount.ts';
+import { CAPACITY_TOLERANCE, type CapacityBounds, type ControlCount, settledCount } from './controlCount.ts';
 
 /** What the last cycles say where they contradict the settings that are known. */
 export interface LearntCapacity {
@@ -55,9 +55,12 @@ export function learntCapacity(
   knownGallons: number,
   rules: LearningRules,
 ): LearntCapacity | null {
-  const settled = settledBounds(count);
-  const newest = settled.length - 1;
-  const { setUnknown, perYear } = priorsOf(count, rules);
+  const { bounds } = count;
+  const newest = settledCount(count) - 1;
+  // A control that reports its settings keeps only some changes to itself.
+  const share = count.settings === 'reported' ? rules.reportedChange : 1;
+  const setUnknown = count.settings === 'lost' ? rules.setAfterLoss : share * rules.setUnknown;
+  const perYear = share * rules.changesPerUnitYear;
   let best: LearntCapacity | null = null;
   let over = 0;
   let upTo = Number.POSITIVE_INFINITY;
@@ -66,7 +69,7 @@ export function learntCapacity(
   let accident = 1;
   let startedEarly = 1;
   for (let index = newest; index >= 0; index--) {
-    const bound = settled[index];
+    const bound = bounds[index];
     if (!bound) break;
     over = Math.max(over, bound.overGallons);
     upTo = Math.min(upTo, bound.upToGallons);
@@ -80,7 +83,7 @@ export function learntCapacity(
       startedEarly *= upToGallons < knownGallons ? earlyAgain(bound, knownGallons, contradicting, rules) : 0;
     }
     if (contradicting === 0) continue;
-    const before = settled[index - 1];
+    const before = bounds[index - 1];
     const years = before ? (bound.endedOn - before.endedOn) / DAYS_A_YEAR : 1;
     const change = before ? Math.min(setUnknown, perYear * years) : setUnknown;
     const changed = change * massOf(over, upTo, knownGallons, rules);
@@ -88,19 +91,16 @@ export function learntCapacity(
       (1 - change) * accident + Math.min(1, rules.startedEarlyPerUnitYear * years) * startedEarly;
     const probability = changed / (changed + otherwise);
     if (best && best.probability >= probability) continue;
-    const [overGallons, upToGallons] = over <= upTo ? [over, upTo] : [upTo, over];
-    best = { overGallons, upToGallons, cycles: newest - index + 1, contradicting, lastOn, probability };
+    best = {
+      overGallons: Math.min(over, upTo),
+      upToGallons: Math.max(over, upTo),
+      cycles: newest - index + 1,
+      contradicting,
+      lastOn,
+      probability,
+    };
   }
   return best;
-}
-
-/** How probable it is that a control was set otherwise before it was first seen, and how often a year it is later. */
-function priorsOf({ settings }: ControlCount, rules: LearningRules) {
-  const share = settings === 'reported' ? rules.reportedChange : 1;
-  return {
-    setUnknown: settings === 'lost' ? rules.setAfterLoss : share * rules.setUnknown,
-    perYear: share * rules.changesPerUnitYear,
-  };
 }
 
 function contradicts({ overGallons, upToGallons }: CapacityBounds, knownGallons: number): boolean {

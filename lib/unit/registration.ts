@@ -41,6 +41,20 @@ export function newRegistration(): Registration {
   };
 }
 
+/** A copy that shares nothing. */
+export function copyRegistration(registration: Registration): Registration {
+  return {
+    usualPeakGpm: registration.usualPeakGpm,
+    peakDays: registration.peakDays,
+    lastPeakShare: registration.lastPeakShare,
+    lastUseShare: registration.lastUseShare,
+    recentPeakShare: registration.recentPeakShare,
+    recentUseShare: registration.recentUseShare,
+    lowShare: registration.lowShare,
+    lowDays: registration.lowDays,
+  };
+}
+
 /** Forgets the last days: nothing was registered after them, and what comes next is another story. */
 export function forgetRecent(registration: Registration) {
   registration.lastPeakShare = 1;

@@ -1,18 +1,18 @@
 import type { Programmed, Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
-import { type AbsenceRecord, newAbsenceRecord } from '../demand/absence.ts';
+import { type AbsenceRecord, copyAbsenceRecord, newAbsenceRecord } from '../demand/absence.ts';
 import { holidaysOf } from '../demand/demandRules.ts';
 import { type Household, newHousehold } from '../demand/household.ts';
-import { type MonthAccount, newMonth } from '../salt/monthAccount.ts';
-import { type Bed, freshBed } from './bed.ts';
-import { type BrineDraw, newBrineDraw } from './brineDraw.ts';
-import { type ControlCount, newCount } from './controlCount.ts';
+import { copyMonth, type MonthAccount, newMonth } from '../salt/monthAccount.ts';
+import { type Bed, copyBed, freshBed } from './bed.ts';
+import { type BrineDraw, copyBrineDraw, newBrineDraw } from './brineDraw.ts';
+import { type ControlCount, copyCount, newCount } from './controlCount.ts';
 import type { FoldRules } from './foldRules.ts';
 import { hardnessOfWater } from './hardnessOfWater.ts';
 import { type Memories, newMemories } from './memory/memories.ts';
-import { newRegistration, type Registration } from './registration.ts';
-import { newTankLevel, type TankLevel } from './tankLevel.ts';
+import { copyRegistration, newRegistration, type Registration } from './registration.ts';
+import { copyTankLevel, newTankLevel, type TankLevel } from './tankLevel.ts';
 
 /** All that is kept of one unit: plain data, of a size that does not grow with its history. */
 export interface UnitState {
@@ -74,7 +74,7 @@ export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
     lastVisit: null,
     lastRegeneration: null,
     regeneratedOn: null,
-    month: { ...newMonth(unit.installedOn, unit), saltDoseLb: unit.saltDoseLb },
+    month: newMonth(unit.installedOn, unit, unit.saltDoseLb),
     memories: newMemories(unit),
   };
 }
@@ -82,22 +82,26 @@ export function newUnitState(unit: Unit, rules: FoldRules): UnitState {
 /** A copy that shares nothing that a fold writes to. */
 export function copyState(state: UnitState): UnitState {
   return {
-    ...state,
-    bed: {
-      ...state.bed,
-      turn: state.bed.turn && { ...state.bed.turn },
-      previous: state.bed.previous && { ...state.bed.previous },
-    },
-    count: {
-      ...state.count,
-      lastDays: [...state.count.lastDays],
-      bounds: [...state.count.bounds],
-      hours: [...state.count.hours],
-    },
-    tank: { ...state.tank },
-    draw: { ...state.draw },
-    absence: { ...state.absence, run: state.absence.run && { ...state.absence.run } },
-    registration: { ...state.registration },
-    month: { ...state.month },
+    lastDate: state.lastDate,
+    lastReported: state.lastReported,
+    programmed: state.programmed,
+    inService: state.inService,
+    rawHardnessGpg: state.rawHardnessGpg,
+    compensatedHardnessGpg: state.compensatedHardnessGpg,
+    bed: copyBed(state.bed),
+    count: copyCount(state.count),
+    tank: copyTankLevel(state.tank),
+    draw: copyBrineDraw(state.draw),
+    household: state.household,
+    absence: copyAbsenceRecord(state.absence),
+    registration: copyRegistration(state.registration),
+    away: state.away,
+    atHome: state.atHome,
+    askedAt: state.askedAt,
+    lastVisit: state.lastVisit,
+    lastRegeneration: state.lastRegeneration,
+    regeneratedOn: state.regeneratedOn,
+    month: copyMonth(state.month),
+    memories: state.memories,
   };
 }

@@ -1,7 +1,7 @@
-/** The mean of some readings of a level. */
+/** The mean of some readings of a level. Never written to once it is made, so that many may keep the same one. */
 export interface Reading {
-  lb: number;
-  count: number;
+  readonly lb: number;
+  readonly count: number;
 }
 
 /**
@@ -42,6 +42,17 @@ export function newTankLevel(): TankLevel {
   };
 }
 
+/** A copy that shares nothing that is written to. */
+export function copyTankLevel(tank: TankLevel): TankLevel {
+  return {
+    since: tank.since,
+    squares: tank.squares,
+    deviations: tank.deviations,
+    lastLb: tank.lastLb,
+    same: tank.same,
+  };
+}
+
 /**
  * Probability that the sensor does not stick. One that works scatters: that two of its readings in a row are the same
  * pound has the probability 1 / (2 sqrt(pi) s) at a standard deviation of s lb; a sticking one repeats itself for good.
@@ -75,7 +86,7 @@ export function readLevel(tank: TankLevel, lb: number): boolean {
     return true;
   }
   // A reading's square about the mean of n others is (1 + 1/n) times that about the truth; a wild one counts as 4 deviations.
-  const square = Math.min(deviation ** 2 / (1 + 1 / since.count), 16 * noise ** 2);
+  const square = Math.min((deviation * deviation) / (1 + 1 / since.count), 16 * (noise * noise));
   const fade = tank.deviations >= NOISE_MEMORY ? 1 - 1 / NOISE_MEMORY : 1;
   tank.squares = tank.squares * fade + square;
   tank.deviations = tank.deviations * fade + 1;

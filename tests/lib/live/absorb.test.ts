@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import { withActs } from '../../../lib/live/alertActs.ts';
 import { byKnown, type Followed, follow } from '../../../lib/live/follow.ts';
 import { newHead } from '../../../lib/live/head.ts';
-import { noonsBetween } from '../../../lib/live/noons.ts';
 import { alertIdOf, raisedAtOf } from '../../../lib/live/transitions.ts';
 import type { Received } from '../../../lib/replay/received.ts';
 import { settle } from '../../../lib/replay/standing.ts';
@@ -17,6 +16,7 @@ import type { Instant } from '../../../shared/time/instant.ts';
 import { type Wire, wire } from '../../support/events.ts';
 import { registryOf } from '../../support/fleet.ts';
 import { FollowedUnit } from '../../support/keptPast.ts';
+import { noonsBetween } from '../../support/noonsBetween.ts';
 import { lastHeard } from '../../support/replayed.ts';
 
 const HOUR = 3_600_000;

@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import { Alerting } from '../../../lib/live/alerting.ts';
 import { byKnown, type Followed, follow } from '../../../lib/live/follow.ts';
 import { newHead } from '../../../lib/live/head.ts';
-import { noonsBetween } from '../../../lib/live/noons.ts';
 import { alertIdOf } from '../../../lib/live/transitions.ts';
 import { parseFaultMix } from '../../../lib/simulation/faultMix.ts';
 import { planFleet } from '../../../lib/simulation/plan.ts';
@@ -18,6 +17,7 @@ import type { Instant } from '../../../shared/time/instant.ts';
 import { type Wire, wire, zoneOf } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';
 import { FIRST_DATE, play } from '../../support/household.ts';
+import { noonsBetween } from '../../support/noonsBetween.ts';
 
 const HOUR = 3_600_000;
 const DAY = 24 * HOUR;
