@@ -55,7 +55,6 @@ export function learntCapacity(
   knownGallons: number,
   rules: LearningRules,
 ): LearntCapacity | null {
-  if (!isContradicted(count, knownGallons)) return null;
   const settled = settledBounds(count);
   const newest = settled.length - 1;
   const { setUnknown, perYear } = priorsOf(count, rules);
@@ -102,16 +101,6 @@ function priorsOf({ settings }: ControlCount, rules: LearningRules) {
     setUnknown: settings === 'lost' ? rules.setAfterLoss : share * rules.setUnknown,
     perYear: share * rules.changesPerUnitYear,
   };
-}
-
-/** Whether any settled cycle contradicts what is known: asked on its own first, since mostly none does. */
-function isContradicted({ bounds, boundFromGallons }: ControlCount, knownGallons: number): boolean {
-  const settled = boundFromGallons === null ? bounds.length : bounds.length - 1;
-  for (let index = 0; index < settled; index++) {
-    const bound = bounds[index];
-    if (bound && contradicts(bound, knownGallons)) return true;
-  }
-  return false;
 }
 
 function contradicts({ overGallons, upToGallons }: CapacityBounds, knownGallons: number): boolean {
