@@ -37,7 +37,7 @@ export function watched(plan: UnitPlan, rules: Rules): Watched {
     until: unit.zone.noonOf(plan.start + plan.days),
     onDay: (state, date) => {
       if (state.absence.run?.to !== date) return;
-      thought.set(date, noFlow.look(unit, state, rules['no-flow'], 0)?.probability ?? 0);
+      thought.set(date, noFlow.look(unit, state, rules['no-flow'], 0, true)?.probability ?? 0);
     },
   });
   const alerts = [...ended, ...head.open].map((episode) => toAlert(unit.unitId, episode));

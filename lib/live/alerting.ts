@@ -10,7 +10,14 @@ import type { Rules } from '../watch/rules.ts';
 import { type Watched, watchUnit } from '../watch/watchUnit.ts';
 import { aboutAlert, type DoneAct } from './alertActs.ts';
 import type { Head, OutOfService } from './head.ts';
-import { alertIdOf, type Transition, transitionsOf } from './transitions.ts';
+import {
+  alertIdOf,
+  changesBetween,
+  type EpisodeChange,
+  sameIn,
+  type Transition,
+  transition,
+} from './transitions.ts';
 
 const NONE: readonly Episode[] = [];
 
@@ -22,10 +29,12 @@ export class Alerting {
   open: readonly Episode[];
   recent: readonly Episode[];
   outOfService: OutOfService | null;
-  readonly transitions: Transition[] = [];
   readonly acts: { readonly alertId: string; readonly done: DoneAct }[] = [];
   readonly #unit: Unit;
   readonly #rules: Rules;
+  readonly #changes: EpisodeChange[] = [];
+  /** As many of those as have been asked for, as they are told. */
+  readonly #told: Transition[] = [];
   /** Episodes that are over, by their ids: those that were lately when it began, and those that have ended since. */
   readonly #ended: Map<string, Episode>;
 
@@ -42,6 +51,14 @@ export class Alerting {
     return [...this.#ended.values()];
   }
 
+  /** What is to be told of all changes; made only where it is asked for, since a replay tells nobody. */
+  get transitions(): readonly Transition[] {
+    for (const { episode, change, at } of this.#changes.slice(this.#told.length)) {
+      this.#told.push(transition(this.#unit.unitId, episode, change, at));
+    }
+    return this.#told;
+  }
+
   /** Looks at the unit; returns whether anything has changed. While it is out of service nothing is seen. */
   look(state: UnitState, at: Instant, kinds: readonly WatchedKind<Rules>[]): boolean {
     const until = this.outOfService?.until ?? null;
@@ -50,14 +67,18 @@ export class Alerting {
       ? suspended(this.open, at)
       : watchUnit(this.#unit, state, this.open, at, this.#rules, kinds, this.recent);
     if (watched.open === this.open && watched.ended.length === 0) return false;
-    this.transitions.push(...transitionsOf(this.#unit.unitId, this.open, watched, at, this.recent));
+    this.#changes.push(...changesBetween(this.open, watched, at, this.recent));
     this.open = watched.open;
     for (const episode of watched.ended) this.#ended.set(alertIdOf(episode), episode);
-    const isOpen = new Set(this.open.map(alertIdOf));
-    for (const alertId of isOpen) this.#ended.delete(alertId);
-    const over = this.recent.filter((episode) => !isOpen.has(alertIdOf(episode)));
-    this.recent = [...over, ...watched.ended];
+    if (this.recent.some((episode) => sameIn(this.open, episode))) this.#takeUp();
+    if (watched.ended.length > 0) this.recent = [...this.recent, ...watched.ended];
     return true;
+  }
+
+  /** What was over and has come back is over no more. */
+  #takeUp(): void {
+    for (const episode of this.open) this.#ended.delete(alertIdOf(episode));
+    this.recent = this.recent.filter((episode) => !sameIn(this.open, episode));
   }
 
   /** Lets go of episodes that neither come back nor are explained by a visit any more. */

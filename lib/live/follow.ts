@@ -119,8 +119,17 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
     }
   }
   if (until !== undefined) passTime(until);
-  const { ended, transitions, acts } = alerting;
-  return { head: headNow(history.state), checkpoints, ended, transitions, acts, months: history.accounts };
+  const { ended, acts } = alerting;
+  return {
+    head: headNow(history.state),
+    checkpoints,
+    ended,
+    get transitions() {
+      return alerting.transitions;
+    },
+    acts,
+    months: history.accounts,
+  };
 }
 
 /**

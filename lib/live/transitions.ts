@@ -30,30 +30,48 @@ export function raisedAtOf(alertId: string): Instant | undefined {
   return Number.isSafeInteger(raisedAt) ? raisedAt : undefined;
 }
 
+/** That an episode has changed, and how it stands since: all that a transition is told from. */
+export interface EpisodeChange {
+  readonly change: Change;
+  readonly at: Instant;
+  readonly episode: Episode;
+}
+
 /**
  * The changes between the episodes that were open before a look at a unit and those after it. One that comes back has
  * worsened, from being over: it is not raised a second time, but whoever heard that it was over must hear of it.
  *
  * @param recent episodes that were over before the look, as far as they can come back
  */
-export function transitionsOf(
-  unitId: string,
+export function changesBetween(
   before: readonly Episode[],
   after: Watched,
   at: Instant,
   recent: readonly Episode[],
-): Transition[] {
-  if (after.open === before && after.ended.length === 0) return [];
-  const previously = new Map([...recent, ...before].map((episode) => [alertIdOf(episode), episode]));
-  const changed = after.open.flatMap((episode) => {
-    const old = previously.get(alertIdOf(episode));
-    if (!old) return [transition(unitId, episode, 'raised', at)];
-    if (old.clearedAt !== null) return [transition(unitId, episode, 'worsened', at)];
-    const step = stepBetween(old, episode);
-    return step === 0 ? [] : [transition(unitId, episode, step > 0 ? 'worsened' : 'eased', at)];
-  });
-  const ended = after.ended.map((episode) => transition(unitId, episode, 'cleared', at));
-  return [...changed, ...ended];
+): EpisodeChange[] {
+  const changes: EpisodeChange[] = [];
+  for (const episode of after.open) {
+    const change = changeFrom(sameIn(before, episode) ?? sameIn(recent, episode), episode);
+    if (change) changes.push({ change, at, episode });
+  }
+  for (const episode of after.ended) changes.push({ change: 'cleared', at, episode });
+  return changes;
+}
+
+/** An episode as it stands among others; undefined if it is not there. */
+export function sameIn(
+  episodes: readonly Episode[],
+  { kind, raisedAt }: Pick<Episode, 'kind' | 'raisedAt'>,
+): Episode | undefined {
+  for (const each of episodes) if (each.kind === kind && each.raisedAt === raisedAt) return each;
+  return undefined;
+}
+
+function changeFrom(old: Episode | undefined, episode: Episode): Change | undefined {
+  if (!old) return 'raised';
+  if (old.clearedAt !== null) return 'worsened';
+  const step = stepBetween(old, episode);
+  return step === 0 ? undefined : step > 0 ? 'worsened' : 'eased';
 }
 
 /** The last change that was told of an episode, by what is kept of it. */
@@ -67,6 +85,7 @@ export function lastChangeOf({ clearedAt, history, lapse }: Episode): Change {
 }
 
 function stepBetween(before: Pick<Episode, 'severity'>, after: Pick<Episode, 'severity'>): number {
+  if (after.severity === before.severity) return 0;
   return SEVERITIES.indexOf(after.severity) - SEVERITIES.indexOf(before.severity);
 }
 

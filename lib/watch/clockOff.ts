@@ -43,11 +43,12 @@ export const clockOff: WatchedKind<ClockOffRules> = {
   consequenceOf: [],
   look(unit, state, rules) {
     const { clock } = state.memories;
-    const last = clock.wrong.at(-1);
-    if (!clock.belief || !last) return null;
+    if (!clock.belief) return null;
     const { twelve, drift } = clock.belief;
     const off = Math.min(1, twelve + drift);
     if (off < rules.clear) return null;
+    const last = clock.wrong.at(-1);
+    if (!last) return null;
     const causes = ranked({ 'twelve-hours': twelve, drift });
     const hour = (state.programmed.regenerationHour - last.fastHours + 24) % 24;
     return {

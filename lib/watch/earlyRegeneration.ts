@@ -40,13 +40,6 @@ export const earlyRegenerationRulesSchema = () =>
 
 export type EarlyRegenerationRules = z.infer<ReturnType<typeof earlyRegenerationRulesSchema>>;
 
-/** What may be behind it, each with its probability. */
-interface Weights {
-  readonly setting: number;
-  readonly repeated: number;
-  readonly manual: number;
-}
-
 /**
  * Regenerations come well before the capacity is used, again and again. Why cycles end when they do is a model of its
  * own (lib/unit/memory/cycleBelief.ts); that a control acts as it is known to be set, and is set too low, is told here.
@@ -54,17 +47,20 @@ interface Weights {
 export const earlyRegeneration: WatchedKind<EarlyRegenerationRules> = {
   kind: 'early-regeneration',
   consequenceOf: ['setting-mismatch'],
-  look(_unit, state, rules) {
-    const last = state.memories.cycles.latest;
+  look(_unit, state, rules, _at, isOpen) {
+    const { latest: last, belief } = state.memories.cycles;
     if (!last) return null;
-    const { setting, repeated, manual } = weights(state, rules);
+    const { manual } = belief;
+    const repeated = belief.repeated + sum(belief.timed);
+    const setting = setTooLow(state, rules);
     const early = Math.min(1, setting + repeated + manual);
-    if (early < rules.clear) return null;
+    const severity = early >= rules.raise ? 'routine' : null;
+    if (early < rules.clear || (severity === null && !isOpen)) return null;
     const causes = ranked({ 'capacity-setting': setting, repeated, manual });
     return {
       probability: early,
       causes,
-      severity: early >= rules.raise ? 'routine' : null,
+      severity,
       lasts: true,
       summary: () => summary(state, last, causes),
       evidence: () => evidence(state, last),
@@ -72,17 +68,17 @@ export const earlyRegeneration: WatchedKind<EarlyRegenerationRules> = {
   },
 };
 
-function weights(state: UnitState, rules: EarlyRegenerationRules): Weights {
+/** Probability that it is set too low, as is known or not. */
+function setTooLow(state: UnitState, rules: EarlyRegenerationRules): number {
   const { belief, dueInARow } = state.memories.cycles;
   const known = programmedShare(state);
   const isTold = dueInARow >= rules.dueCycles && Number.isFinite(known);
-  const asKnown = isTold ? belief.fine * tooLow(known, rules) : 0;
-  let setting = asKnown;
+  let setting = isTold ? belief.fine * tooLow(known, rules) : 0;
   for (let index = 0; index < SET_TO.length; index++) {
     const weight = belief.set[index] ?? 0;
     if (weight > 0.01) setting += weight * tooLow((SET_TO[index] ?? 1) * known, rules);
   }
-  return { setting, repeated: belief.repeated + sum(belief.timed), manual: belief.manual };
+  return setting;
 }
 
 /** Probability that a control which goes by this share of the curve's capacity goes by too little. */

@@ -1,4 +1,5 @@
 import type { AlertCause, AlertKind, Severity } from '../../shared/alerts.ts';
+import { keysOf } from '../../shared/records.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { UnitState } from '../unit/state.ts';
@@ -15,16 +16,16 @@ export interface RankedCause {
 /** What one kind of alert sees of a unit now. */
 export interface Finding {
   /** Probability of the condition being real. */
-  probability: number;
+  readonly probability: number;
   /** The causes that may be behind it, the likeliest first; empty where the kind names none. */
-  causes: readonly RankedCause[];
+  readonly causes: readonly RankedCause[];
   /** How soon somebody must act; null while the probability is below every threshold. */
-  severity: Severity | null;
+  readonly severity: Severity | null;
   /** Whether an open episode goes on: false once the condition is over, by the kind's own hysteresis. */
-  lasts: boolean;
+  readonly lasts: boolean;
   /** One plain sentence for a dispatcher. Made only when it is needed, like the evidence. */
-  summary: () => string;
-  evidence: () => Evidence;
+  readonly summary: () => string;
+  readonly evidence: () => Evidence;
 }
 
 /**
@@ -32,26 +33,28 @@ export interface Finding {
  * shape.
  */
 export interface WatchedKind<KindRules> {
-  kind: AlertKind;
+  readonly kind: AlertKind;
   /** While an episode of one of these is open, this kind is its consequence and raises nothing of its own. */
-  consequenceOf: readonly AlertKind[];
+  readonly consequenceOf: readonly AlertKind[];
   /** Whether time alone may change what it sees: then it also looks at each local noon. */
-  byClock?: boolean;
+  readonly byClock?: boolean;
   /**
-   * Looks at a unit; null where there is nothing to see, or where the unit carries no sensor that would tell.
+   * Looks at a unit; null where there is nothing to see, or where the unit carries no sensor that would tell. Units are
+   * looked at after every fact and mostly are well, so what rules a finding out cheaply comes first.
    *
    * @param at the instant of the look: that at which the last fact became known, or a local noon
+   * @param isOpen whether an episode of the kind is open: otherwise a finding without a severity is as good as none
    */
-  look(unit: Unit, state: UnitState, rules: KindRules, at: Instant): Finding | null;
+  look(unit: Unit, state: UnitState, rules: KindRules, at: Instant, isOpen: boolean): Finding | null;
 }
 
 /** Causes by their weights, ranked. Weights are of any scale, one of them above 0. */
 export function ranked(weights: Readonly<Partial<Record<AlertCause, number>>>): RankedCause[] {
-  const causes = Object.entries(weights) as [AlertCause, number][];
-  const sum = causes.reduce((total, [, weight]) => total + weight, 0);
-  return causes
-    .map(([cause, weight]) => ({ cause, probability: weight / sum }))
-    .sort((a, b) => b.probability - a.probability);
+  let sum = 0;
+  for (const cause of keysOf(weights)) sum += weights[cause] ?? 0;
+  const causes: RankedCause[] = [];
+  for (const cause of keysOf(weights)) causes.push({ cause, probability: (weights[cause] ?? 0) / sum });
+  return causes.sort((a, b) => b.probability - a.probability);
 }
 
 /** The only cause that comes into question. */
@@ -63,9 +66,8 @@ export function only(cause: AlertCause): RankedCause[] {
 export type Thresholds = Partial<Record<Severity, number>>;
 
 /** The severity of a probability, null below every threshold. */
-export function severityOf(probability: number, thresholds: Thresholds): Severity | null {
-  const reached = (severity: Severity) => probability >= (thresholds[severity] ?? Number.POSITIVE_INFINITY);
-  if (reached('urgent')) return 'urgent';
-  if (reached('soon')) return 'soon';
-  return reached('routine') ? 'routine' : null;
+export function severityOf(probability: number, { urgent, soon, routine }: Thresholds): Severity | null {
+  if (urgent !== undefined && probability >= urgent) return 'urgent';
+  if (soon !== undefined && probability >= soon) return 'soon';
+  return routine !== undefined && probability >= routine ? 'routine' : null;
 }

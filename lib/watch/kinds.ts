@@ -15,40 +15,47 @@ import { silentUnit } from './silentUnit.ts';
 
 /** Every kind of alert that is watched, causes before their consequences. */
 export const KINDS: readonly WatchedKind<Rules>[] = [
-  { ...silentUnit, look: (unit, state, rules, at) => silentUnit.look(unit, state, rules['silent-unit'], at) },
-  { ...noFlow, look: (unit, state, rules, at) => noFlow.look(unit, state, rules['no-flow'], at) },
-  {
-    ...lowRegistration,
-    look: (unit, state, rules, at) => lowRegistration.look(unit, state, rules['low-registration'], at),
-  },
-  {
-    ...continuousFlow,
-    look: (unit, state, rules, at) => continuousFlow.look(unit, state, rules['continuous-flow'], at),
-  },
-  {
-    ...noSaltDraw,
-    look: (unit, state, rules, at) => noSaltDraw.look(unit, state, rules['no-salt-draw'], at),
-  },
-  { ...saltLow, look: (unit, state, rules, at) => saltLow.look(unit, state, rules['salt-low'], at) },
-  {
-    ...settingMismatch,
-    look: (unit, state, rules, at) => settingMismatch.look(unit, state, rules['setting-mismatch'], at),
-  },
-  { ...clockOff, look: (unit, state, rules, at) => clockOff.look(unit, state, rules['clock-off'], at) },
-  {
-    ...longRegeneration,
-    look: (unit, state, rules, at) => longRegeneration.look(unit, state, rules['long-regeneration'], at),
-  },
-  {
-    ...missedRegeneration,
-    look: (unit, state, rules, at) => missedRegeneration.look(unit, state, rules['missed-regeneration'], at),
-  },
-  {
-    ...earlyRegeneration,
-    look: (unit, state, rules, at) => earlyRegeneration.look(unit, state, rules['early-regeneration'], at),
-  },
-  { ...overrun, look: (unit, state, rules, at) => overrun.look(unit, state, rules.overrun, at) },
+  watched(silentUnit, (unit, state, rules, at, isOpen) =>
+    silentUnit.look(unit, state, rules['silent-unit'], at, isOpen),
+  ),
+  watched(noFlow, (unit, state, rules, at, isOpen) => noFlow.look(unit, state, rules['no-flow'], at, isOpen)),
+  watched(lowRegistration, (unit, state, rules, at, isOpen) =>
+    lowRegistration.look(unit, state, rules['low-registration'], at, isOpen),
+  ),
+  watched(continuousFlow, (unit, state, rules, at, isOpen) =>
+    continuousFlow.look(unit, state, rules['continuous-flow'], at, isOpen),
+  ),
+  watched(noSaltDraw, (unit, state, rules, at, isOpen) =>
+    noSaltDraw.look(unit, state, rules['no-salt-draw'], at, isOpen),
+  ),
+  watched(saltLow, (unit, state, rules, at, isOpen) =>
+    saltLow.look(unit, state, rules['salt-low'], at, isOpen),
+  ),
+  watched(settingMismatch, (unit, state, rules, at, isOpen) =>
+    settingMismatch.look(unit, state, rules['setting-mismatch'], at, isOpen),
+  ),
+  watched(clockOff, (unit, state, rules, at, isOpen) =>
+    clockOff.look(unit, state, rules['clock-off'], at, isOpen),
+  ),
+  watched(longRegeneration, (unit, state, rules, at, isOpen) =>
+    longRegeneration.look(unit, state, rules['long-regeneration'], at, isOpen),
+  ),
+  watched(missedRegeneration, (unit, state, rules, at, isOpen) =>
+    missedRegeneration.look(unit, state, rules['missed-regeneration'], at, isOpen),
+  ),
+  watched(earlyRegeneration, (unit, state, rules, at, isOpen) =>
+    earlyRegeneration.look(unit, state, rules['early-regeneration'], at, isOpen),
+  ),
+  watched(overrun, (unit, state, rules, at, isOpen) => overrun.look(unit, state, rules.overrun, at, isOpen)),
 ];
 
 /** Those to which time alone may make a difference. */
 export const CLOCK_KINDS: readonly WatchedKind<Rules>[] = KINDS.filter(({ byClock }) => byClock);
+
+/** A kind that finds its own among all rules. One place makes them all, so that they are objects of one form. */
+function watched<KindRules>(
+  { kind, consequenceOf, byClock = false }: WatchedKind<KindRules>,
+  look: WatchedKind<Rules>['look'],
+): WatchedKind<Rules> {
+  return { kind, consequenceOf, byClock, look };
+}

@@ -126,11 +126,12 @@ const DAYS_A_YEAR = 365.25;
 export const noFlow: WatchedKind<NoFlowRules> = {
   kind: 'no-flow',
   consequenceOf: [],
-  look(unit, state, rules) {
+  look(unit, state, rules, _at, isOpen) {
     const { run } = state.absence;
     if (!run) return null;
     const probability = stallProbability(unit, state, run, rules);
     const severity = severityAt(unit, state, run, probability, rules);
+    if (severity === null && !isOpen) return null;
     return {
       probability,
       causes: only('meter-stalled'),

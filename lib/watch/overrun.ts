@@ -90,26 +90,29 @@ export type OverrunRules = z.infer<ReturnType<typeof overrunRulesSchema>>;
 export const overrun: WatchedKind<OverrunRules> = {
   kind: 'overrun',
   consequenceOf: ['no-flow', 'low-registration', 'no-salt-draw', 'setting-mismatch', 'missed-regeneration'],
-  look(unit, state, rules, at) {
-    if (!mayHaveRunOver(state, rules)) return null;
-    const current = lastingCycle(unit, state, rules);
-    const before = cycleBefore(unit, state, rules);
-    const cycle = before && before.probability > current.probability ? before : current;
+  look(unit, state, rules, at, isOpen) {
+    const cycle = likelierCycle(unit, state, rules);
+    if (!cycle) return null;
     const { probability } = cycle;
-    if (probability < rules.clear) return null;
+    if (probability < rules.clear || (probability < rules.raise && !isOpen)) return null;
+    const inHand = isInHand(unit, state, cycle.lasting, at);
+    if (inHand && !isOpen) return null;
     const { weights, putRight } = overrunCauses(state, cycle, rules);
+    const isSeenTo = inHand || putRight > 0.5;
+    if (isSeenTo && !isOpen) return null;
     const causes = ranked(weights);
     const cause = causes[0]?.cause ?? 'reserve-short';
     const share = cycle.availableGrains > 0 ? cycle.usedGrains / cycle.availableGrains - 1 : 1;
     const pattern = overrunPattern(state, rules);
-    const isSeenTo = putRight > 0.5 || isInHand(unit, state, cycle.lasting, at);
+    const severity =
+      probability >= rules.raise && !isSeenTo
+        ? severityAt(cause, share, cycle.lasting, pattern !== null, rules)
+        : null;
+    if (severity === null && !isOpen) return null;
     return {
       probability,
       causes,
-      severity:
-        probability >= rules.raise && !isSeenTo
-          ? severity(cause, share, cycle.lasting, pattern !== null, rules)
-          : null,
+      severity,
       lasts: true,
       summary: () => summary(cycle, cause, share, pattern),
       evidence: () => evidence(state, cycle, pattern),
@@ -117,13 +120,22 @@ export const overrun: WatchedKind<OverrunRules> = {
   },
 };
 
-/** Whether one of the last two cycles has used so much that it may be told: quick, since mostly none has. */
-function mayHaveRunOver({ bed, draw }: UnitState, { clear }: OverrunRules): boolean {
-  // Below an even chance the spread decides; from there on it takes all that the bed had.
-  const least = clear >= 0.5 ? 1 : 0.8;
+/**
+ * Of the cycle that lasts and the one before, that which is the likelier to have run over; null where neither has used so
+ * much that it may be told: quick, since mostly none has.
+ */
+function likelierCycle(unit: Unit, state: UnitState, rules: OverrunRules): OverrunCycle | null {
+  const { bed, draw } = state;
   const { previous } = bed;
-  if (previous && previous.usedGrains >= least * previous.availableGrains) return true;
-  return bed.usedGrains >= least * availableGrains(bed, expectedDrawLb(draw, bed.saltDoseLb));
+  // Below an even chance the spread decides; from there on it takes all that the bed had.
+  const least = rules.clear >= 0.5 ? 1 : 0.8;
+  const mayLast = bed.usedGrains >= least * availableGrains(bed, expectedDrawLb(draw, bed.saltDoseLb));
+  const mayHave = previous !== null && previous.usedGrains >= least * previous.availableGrains;
+  if (!mayLast && !mayHave) return null;
+  const before = cycleBefore(unit, state, rules);
+  if (!mayLast) return before;
+  const current = lastingCycle(unit, state, rules);
+  return before && before.probability > current.probability ? before : current;
 }
 
 /** Whether somebody has seen to it: a hand ended the cycle that ran over, or a technician is there today. */
@@ -136,7 +148,7 @@ function isInHand(unit: Unit, { count, lastVisit }: UnitState, lasting: boolean,
  * A reserve that was short of one day is made good at the next hour, and is shown where it did real harm or comes back;
  * the other causes go on until somebody comes.
  */
-function severity(
+function severityAt(
   cause: AlertCause,
   share: number,
   lasting: boolean,

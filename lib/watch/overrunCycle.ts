@@ -41,15 +41,14 @@ export function lastingCycle(unit: Unit, state: UnitState, rules: OverrunRules):
     rules.imputedSpread * imputedGrains,
     count.splitGallons * state.compensatedHardnessGpg,
   );
-  const over = (used: number) =>
-    available < bed.capacityGrains
-      ? withoutSalt * overProbability(used, available, guessed, rules) +
-        (1 - withoutSalt) * overProbability(used, bed.capacityGrains, guessed, rules)
-      : overProbability(used, available, guessed, rules);
+  const short = available < bed.capacityGrains ? withoutSalt : 0;
   const judged = count.missedMornings > 0 && inService ? judgeDue(unit, state, rules) : null;
-  const sinceDue = judged ? sum(count.lastDays.slice(-count.missedMornings)) : 0;
-  const beforeDue = over(usedGrains - sinceDue * state.compensatedHardnessGpg);
-  const wholly = over(usedGrains);
+  const sinceDue = judged ? lastOf(count.lastDays, count.missedMornings) : 0;
+  const wholly = eitherProbability(short, usedGrains, available, bed.capacityGrains, guessed, rules);
+  const usedBefore = usedGrains - sinceDue * state.compensatedHardnessGpg;
+  const beforeDue = judged
+    ? eitherProbability(short, usedBefore, available, bed.capacityGrains, guessed, rules)
+    : wholly;
   return {
     lasting: true,
     // Had it regenerated without a report, only what came before would count.
@@ -82,9 +81,7 @@ export function cycleBefore(unit: Unit, state: UnitState, rules: OverrunRules): 
     count.splitBeforeGallons * state.compensatedHardnessGpg,
   );
   const short = available < bed.capacityGrains ? SHORT_DOSE : 0;
-  const wholly =
-    short * overProbability(usedGrains, available, guessed, rules) +
-    (1 - short) * overProbability(usedGrains, bed.capacityGrains, guessed, rules);
+  const wholly = eitherProbability(short, usedGrains, available, bed.capacityGrains, guessed, rules);
   return {
     lasting: false,
     probability: wholly * (1 - (judged?.unreported ?? 0)),
@@ -114,6 +111,25 @@ function overProbability(used: number, available: number, guessed: number, rules
   return spread > 0 ? normalCdf(used - available, 0, spread) : 1;
 }
 
-function sum(values: readonly number[]): number {
-  return values.reduce((total, each) => total + each, 0);
+/** The same of a cycle that with probability `short` began with an `available` short of a whole dose. */
+function eitherProbability(
+  short: number,
+  used: number,
+  available: number,
+  whole: number,
+  guessed: number,
+  rules: OverrunRules,
+): number {
+  const asWhole = overProbability(used, whole, guessed, rules);
+  return short === 0
+    ? asWhole
+    : short * overProbability(used, available, guessed, rules) + (1 - short) * asWhole;
+}
+
+/** Sum of the last so many. */
+function lastOf(values: readonly number[], count: number): number {
+  let sum = 0;
+  for (let index = Math.max(0, values.length - count); index < values.length; index++)
+    sum += values[index] ?? 0;
+  return sum;
 }

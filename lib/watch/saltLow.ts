@@ -64,28 +64,36 @@ const HOUR_MS = 3_600_000;
 export const saltLow: WatchedKind<SaltLowRules> = {
   kind: 'salt-low',
   consequenceOf: ['no-salt-draw'],
-  look(unit, state, rules, at) {
+  look(unit, state, rules, at, isOpen) {
     const { saltUse } = state.memories;
     const { household, lastDate } = state;
     if (saltUse.lb === null || lastDate === null || !state.inService) return null;
     const cycleGallons = usualCycleGallons(unit, state, saltUse);
     const left = gallonsOfSalt(saltUse, state, cycleGallons);
     if (left === null) return null;
-    const doses = saltUse.lb / state.draw.usualSaltLb;
+    const { lb, variance, gallons } = saltUse;
+    const doses = lb / state.draw.usualSaltLb;
     // More than the use of so many days can hardly come to: most tanks, most of the time.
     if (doses > 2 && left > 2.5 * rules.horizonDays * household.level) return null;
-    const salt = saltAhead(state, { ...saltUse, lb: saltUse.lb }, cycleGallons, lastDate, rules);
-    const within = (days: number) => runOutProbability(household, lastDate, salt, days);
+    const salt = saltAhead(state, { lb, variance, gallons }, cycleGallons, lastDate, rules);
     const patience = patienceDays(saltUse, rules);
-    const horizon = within(patience);
+    const horizon = runOutProbability(household, lastDate, salt, patience);
     // With less than a dose an episode goes on until the refill, however long it is to the next regeneration.
     const probability = Math.max(horizon, lessThanADose(saltUse, state));
     if (probability < rules.clear) return null;
-    const told = () => runOutDays(household, lastDate, salt);
+    const severity = isTelling(saltUse, at, rules)
+      ? severityAt(horizon, runOutProbability(household, lastDate, salt, rules.soonDays), rules)
+      : null;
+    if (severity === null && !isOpen) return null;
+    let days: DayQuantiles | undefined;
+    const told = () => {
+      days ??= runOutDays(household, lastDate, salt);
+      return days;
+    };
     return {
       probability,
       causes: [],
-      severity: isTelling(saltUse, at, rules) ? severityAt(horizon, within(rules.soonDays), rules) : null,
+      severity,
       lasts: true,
       summary: () => summary(state, doses, told(), lastDate),
       evidence: () => evidence(state, saltUse, cycleGallons, told(), patience),
@@ -98,7 +106,8 @@ export function saltRunsOut(unit: Unit, state: UnitState, rules: SaltLowRules): 
   const { household, lastDate, memories } = state;
   const { lb, stuck } = memories.saltUse;
   if (lb === null || stuck || lastDate === null) return null;
-  const salt = saltOf(unit, state, { ...memories.saltUse, lb }, lastDate, rules);
+  const { variance, gallons } = memories.saltUse;
+  const salt = saltOf(unit, state, { lb, variance, gallons }, lastDate, rules);
   if (salt === null) return null;
   const { p50 } = runOutDays(household, lastDate, salt);
   return p50 === null ? null : lastDate + p50;
@@ -162,7 +171,9 @@ function saltAhead(
 /** Within how many days the salt must run out to be worth a word: fewer where the household is used to waiting longer. */
 function patienceDays({ refillDays }: SaltUse, rules: SaltLowRules): number {
   if (refillDays.length < rules.habitRefills) return rules.horizonDays;
-  const past = Math.floor(rules.pastHabit * Math.min(...refillDays));
+  let fewest = Number.POSITIVE_INFINITY;
+  for (const days of refillDays) fewest = Math.min(fewest, days);
+  const past = Math.floor(rules.pastHabit * fewest);
   return Math.max(rules.leastDays, Math.min(rules.horizonDays, past));
 }
 

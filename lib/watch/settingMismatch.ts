@@ -142,14 +142,16 @@ export type SettingMismatchRules = z.infer<ReturnType<typeof settingMismatchRule
 export const settingMismatch: WatchedKind<SettingMismatchRules> = {
   kind: 'setting-mismatch',
   consequenceOf: [],
-  look(unit, state, rules) {
+  look(unit, state, rules, _at, isOpen) {
     const judged = judgeSettings(unit, state, rules);
     if (!judged || judged.probability < rules.clear) return null;
+    const severity = judged.probability >= rules.raise ? severityOfShare(judged, rules) : null;
+    if (severity === null && !isOpen) return null;
     const causes = ranked(judged.weights);
     return {
       probability: judged.probability,
       causes,
-      severity: judged.probability >= rules.raise ? severityOfShare(judged, rules) : null,
+      severity,
       lasts: true,
       summary: () => mismatchSummary(state, judged, causes[0]?.cause ?? null, rules),
       evidence: () => mismatchEvidence(unit, state, judged, rules),

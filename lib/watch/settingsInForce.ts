@@ -43,21 +43,24 @@ export function otherCapacities(
     (1 - mended(unit, state, learnt, rules.visitMends)) *
     (isLower ? 1 - startedOtherwise(state) : 1);
   const isSurer = probability >= Math.max(WORTH, sumOf(lower));
-  return isSurer ? [{ ...learnt, probability }] : lower;
+  const { overGallons, upToGallons } = learnt;
+  return isSurer ? [{ probability, overGallons, upToGallons }] : lower;
 }
 
 function lowerCapacities({ memories }: UnitState, known: number): readonly OtherCapacity[] {
+  const { set } = memories.cycles.belief;
   let some: OtherCapacity[] | undefined;
-  memories.cycles.belief.set.forEach((probability, index) => {
-    const share = SET_TO[index];
-    if (share === undefined || probability < WORTH) return;
+  for (let index = 0; index < SET_TO.length; index++) {
+    const probability = set[index] ?? 0;
+    if (probability < WORTH) continue;
+    const share = SET_TO[index] ?? 1;
     some ??= [];
     some.push({
       probability,
       overGallons: (share - HALF_STEP) * known,
       upToGallons: (share + HALF_STEP) * known,
     });
-  });
+  }
   return some ?? NONE;
 }
 

@@ -1,3 +1,4 @@
+import type { AlertKind } from '../../shared/alerts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { UnitState } from '../unit/state.ts';
@@ -33,8 +34,8 @@ export function watchUnit(
   let now = open;
   let ended = NONE;
   for (const kind of kinds) {
-    const finding = kind.look(unit, state, rules, at);
-    const episode = now.find((each) => each.kind === kind.kind);
+    const episode = openOf(kind.kind, now);
+    const finding = kind.look(unit, state, rules, at, episode !== undefined);
     if (!finding && !episode) continue;
     const root = rootOf(kind, now);
     if (root && finding?.severity) now = replace(now, root, explain(root, kind.kind, at));
@@ -58,6 +59,12 @@ export function watchUnit(
   return { open: now, ended };
 }
 
+/** The open episode of a kind, of which there is one at the most. */
+function openOf(kind: AlertKind, open: readonly Episode[]): Episode | undefined {
+  for (const episode of open) if (episode.kind === kind) return episode;
+  return undefined;
+}
+
 /** The last episode of a kind that is over, if it cleared no earlier than `since`. */
 function comingBack(
   { kind }: WatchedKind<Rules>,
@@ -69,8 +76,10 @@ function comingBack(
 
 /** The open episode that explains a kind. One that only asks a question explains nothing yet. */
 function rootOf(kind: WatchedKind<Rules>, open: readonly Episode[]): Episode | undefined {
-  if (kind.consequenceOf.length === 0) return undefined;
-  return open.find((each) => each.severity !== 'routine' && kind.consequenceOf.includes(each.kind));
+  for (const each of open) {
+    if (each.severity !== 'routine' && kind.consequenceOf.includes(each.kind)) return each;
+  }
+  return undefined;
 }
 
 function replace(episodes: readonly Episode[], old: Episode, by: Episode): readonly Episode[] {

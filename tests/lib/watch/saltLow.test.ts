@@ -152,7 +152,7 @@ describe('salt-low', () => {
     }
     const { state } = history;
     const { saltUse } = state.memories;
-    const evidence = saltLow.look(unit, state, rules['salt-low'], 0)?.evidence();
+    const evidence = saltLow.look(unit, state, rules['salt-low'], 0, true)?.evidence();
     const { household, draw } = state;
     const chance = new Chance(3, 4);
     const days = Array.from({ length: 4000 }, () => {
