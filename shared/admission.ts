@@ -32,7 +32,7 @@ export function admit(line: string, units: ReadonlyMap<string, Unit>, receivedAt
     return refuse('too-large', `over ${MAX_EVENT_BYTES} bytes`);
   }
   const usual = readUsual(line);
-  const unit = usual && unitOf(usual.source.value, units);
+  const unit = usual && unitOf(usual.source.partsIn(line), units);
   if (unit) return admitFact(usualFact(usual, unit), unit, usual.recorded !== undefined, receivedAt);
   let parsed: unknown;
   try {
@@ -74,8 +74,8 @@ function unitOf({ companyId, unitId }: SourceParts, units: ReadonlyMap<string, U
   return unit?.companyId === companyId ? unit : undefined;
 }
 
-function usualFact({ event, time, recorded }: Usual, unit: Unit): Fact {
-  return factOf(event, time.value, recorded ? recorded.value : time.value, unit.zone);
+function usualFact({ event, id, time, recorded }: Usual, unit: Unit): Fact {
+  return factOf(event, id.value, time.value, recorded ? recorded.value : time.value, unit.zone);
 }
 
 /** The first reason against what is no event of a known unit, in the order of QUARANTINE_REASONS. */

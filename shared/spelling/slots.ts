@@ -1,7 +1,8 @@
 import { isDigit, ZERO } from '../digits.ts';
+import type { SourceParts } from '../ids.ts';
 import { type Instant, parseInstant } from '../time/instant.ts';
 import { formatLocalDate, type LocalDate, localDateOf } from '../time/localDate.ts';
-import { held, stands, wordsOf } from './heldLine.ts';
+import { held, Words } from './heldLine.ts';
 
 const QUOTE = 0x22;
 const SLASH = 0x2f;
@@ -15,8 +16,8 @@ const UPPER_Z = 0x5a;
 /** As many digits of any number are a whole number that a double holds, as is the power of ten behind its point. */
 const EXACT_DIGITS = 15;
 const POWERS_OF_TEN = Array.from({ length: EXACT_DIGITS + 1 }, (_, power) => 10 ** power);
-const COMPANIES = wordsOf('/companies/');
-const UNITS = wordsOf('/units/');
+const COMPANIES = new Words('/companies/');
+const UNITS = new Words('/units/');
 
 /**
  * A value that changes from line to line. Each kind reads one from the held line, if it is spelt as JSON spells it as a
@@ -79,19 +80,27 @@ export class TextSlot {
 
 /** The source of an event. That company and unit are ids is left to whoever knows the units. */
 export class SourceSlot {
-  value = { companyId: '', unitId: '' };
+  #company = 0;
+  #companyEnd = 0;
+  #unit = 0;
+  #unitEnd = 0;
 
-  read(line: string, from: number): number {
-    if (!stands(COMPANIES, from)) return -1;
-    const company = from + COMPANIES.length;
-    let slash = company;
-    while (held[slash] !== SLASH && held[slash] !== 0) slash += 1;
-    const unit = slash + UNITS.length;
-    const end = textEnd(unit);
-    if (end < 0 || !stands(UNITS, slash)) return -1;
-    this.value.companyId = line.slice(company, slash);
-    this.value.unitId = line.slice(unit, end);
-    return end;
+  read(_line: string, from: number): number {
+    this.#company = from + COMPANIES.length;
+    let at = this.#company;
+    while (held[at] !== SLASH && held[at] !== 0) at += 1;
+    this.#companyEnd = at;
+    this.#unit = at + UNITS.length;
+    this.#unitEnd = textEnd(this.#unit);
+    return COMPANIES.standAt(from) && UNITS.standAt(this.#companyEnd) ? this.#unitEnd : -1;
+  }
+
+  /** The ids in the line that was read. */
+  partsIn(line: string): SourceParts {
+    return {
+      companyId: line.slice(this.#company, this.#companyEnd),
+      unitId: line.slice(this.#unit, this.#unitEnd),
+    };
   }
 }
 
@@ -100,8 +109,10 @@ export class InstantSlot {
   value: Instant = 0;
 
   read(line: string, from: number): number {
-    const end = textEnd(from);
-    const instant = plainInstant(from, end) ?? (end < 0 ? undefined : parseInstant(line.slice(from, end)));
+    const length = plainLength(from);
+    const end = length === 0 ? textEnd(from) : from + length;
+    if (end < 0) return -1;
+    const instant = length === 0 ? parseInstant(line.slice(from, end)) : plainInstant(from, length);
     if (instant === undefined) return -1;
     this.value = instant;
     return end;
@@ -136,22 +147,24 @@ function digitsEnd(from: number): number {
   return at;
 }
 
-/**
- * An instant as it is mostly written, `YYYY-MM-DDTHH:MM:SSZ` or that with three decimals; undefined for any other text,
- * though it may be one.
- */
-function plainInstant(from: number, end: number): Instant | undefined {
-  const decimals = end - from === 24 && held[from + 19] === DOT;
-  if ((!decimals && end - from !== 20) || held[from + 10] !== UPPER_T || held[end - 1] !== UPPER_Z)
-    return undefined;
+/** The length of an instant that is written as most are, `YYYY-MM-DDTHH:MM:SSZ` or that with three decimals; else 0. */
+function plainLength(from: number): number {
+  if (held[from + 10] !== UPPER_T || held[from + 13] !== COLON || held[from + 16] !== COLON) return 0;
+  if (held[from + 19] === UPPER_Z && held[from + 20] === QUOTE) return 20;
+  return held[from + 19] === DOT && held[from + 23] === UPPER_Z && held[from + 24] === QUOTE ? 24 : 0;
+}
+
+/** An instant so written; undefined if there is none such, though it may be a leap second. */
+function plainInstant(from: number, length: number): Instant | undefined {
   const date = dateAt(from);
-  if (date === undefined || held[from + 13] !== COLON || held[from + 16] !== COLON) return undefined;
   const hour = twoDigits(from + 11);
   const minute = twoDigits(from + 14);
   const second = twoDigits(from + 17);
-  const milliseconds = decimals ? twoDigits(from + 20) * 10 + digit(from + 22) : 0;
-  if (!(hour <= 23 && minute <= 59 && second <= 59 && milliseconds >= 0)) return undefined;
-  return ((date * 24 + hour) * 60 + minute) * 60_000 + second * 1_000 + milliseconds;
+  const milliseconds = length === 24 ? twoDigits(from + 20) * 10 + digit(from + 22) : 0;
+  // Digits that are none make a sum that is none.
+  if (date === undefined || hour > 23 || minute > 59 || second > 59) return undefined;
+  const instant = ((date * 24 + hour) * 60 + minute) * 60_000 + second * 1_000 + milliseconds;
+  return instant >= Number.NEGATIVE_INFINITY ? instant : undefined;
 }
 
 function dateAt(from: number): LocalDate | undefined {
