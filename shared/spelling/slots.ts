@@ -2,7 +2,7 @@ import { isDigit, ZERO } from '../digits.ts';
 import type { SourceParts } from '../ids.ts';
 import { type Instant, parseInstant } from '../time/instant.ts';
 import { formatLocalDate, type LocalDate, localDateOf } from '../time/localDate.ts';
-import { held, Words } from './heldLine.ts';
+import { fourAt, held, Words } from './heldLine.ts';
 
 const QUOTE = 0x22;
 const SLASH = 0x2f;
@@ -164,12 +164,26 @@ function plainInstant(from: number, length: number): Instant | undefined {
   // Digits that are none make a sum that is none.
   if (date === undefined || hour > 23 || minute > 59 || second > 59) return undefined;
   const instant = ((date * 24 + hour) * 60 + minute) * 60_000 + second * 1_000 + milliseconds;
-  return instant >= Number.NEGATIVE_INFINITY ? instant : undefined;
+  return Number.isNaN(instant) ? undefined : instant;
 }
 
+/** The month of the date that was read last, as it stood and as numbers; the next one is mostly of the same. */
+const month = { yearAsRead: 0, monthAsRead: 0, year: 0, month: 0, first: 0 };
+
 function dateAt(from: number): LocalDate | undefined {
-  if (held[from + 4] !== MINUS || held[from + 7] !== MINUS) return undefined;
-  return localDateOf(twoDigits(from) * 100 + twoDigits(from + 2), twoDigits(from + 5), twoDigits(from + 8));
+  if (fourAt(from) !== month.yearAsRead || fourAt(from + 4) !== month.monthAsRead) {
+    if (held[from + 4] !== MINUS || held[from + 7] !== MINUS) return undefined;
+    const year = twoDigits(from) * 100 + twoDigits(from + 2);
+    const first = localDateOf(year, twoDigits(from + 5), 1);
+    if (first === undefined) return undefined;
+    month.yearAsRead = fourAt(from);
+    month.monthAsRead = fourAt(from + 4);
+    month.year = year;
+    month.month = twoDigits(from + 5);
+    month.first = first;
+  }
+  const day = twoDigits(from + 8);
+  return day >= 1 && day <= 28 ? month.first + day - 1 : localDateOf(month.year, month.month, day);
 }
 
 /** Two decimal digits at a place of the held line, NaN if they are none. */

@@ -1,5 +1,5 @@
 import type { EventContent, WireEvent } from '../events.ts';
-import { hold, LONGEST_HELD, Words } from './heldLine.ts';
+import { hold, Words } from './heldLine.ts';
 import { type DateSlot, InstantSlot, type NumberSlot, type Slot, SourceSlot, TextSlot } from './slots.ts';
 import { type Piece, type Spelling, spellingOf } from './spellingOf.ts';
 
@@ -86,7 +86,10 @@ function fill({ quantities, others }: End): void {
 }
 
 function stepAt(steps: readonly Step[], at: number): Step | undefined {
-  for (const step of steps) if (step.words.standAt(at)) return step;
+  for (let index = 0; index < steps.length; index++) {
+    const step = steps[index];
+    if (step?.words.standAt(at)) return step;
+  }
   return undefined;
 }
 
@@ -96,7 +99,7 @@ function stepAt(steps: readonly Step[], at: number): Step | undefined {
  * @param event what it says, which must not be used any more
  */
 export function learn(line: string, event: WireEvent): void {
-  if (credit < COST || line.length > LONGEST_HELD) return;
+  if (credit < COST || !hold(line)) return;
   credit -= COST;
   const spelling = spellingOf(line, event);
   if (spelling) keep(spelling, event);
