@@ -1,7 +1,7 @@
 import canonicalize from 'canonicalize';
 import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.ts';
 import type { Fact } from './facts.ts';
-import { partsOfSource } from './ids.ts';
+import { partsOfSource, type SourceParts } from './ids.ts';
 import { MAX_EVENT_BYTES, type QuarantineReason } from './quarantine.ts';
 import type { Unit } from './registry.ts';
 import { learn, readUsual, type Usual } from './spelling/usual.ts';
@@ -32,9 +32,8 @@ export function admit(line: string, units: ReadonlyMap<string, Unit>, receivedAt
     return refuse('too-large', `over ${MAX_EVENT_BYTES} bytes`);
   }
   const usual = readUsual(line);
-  const unit = usual && unitOf(usual.event.source, units);
-  if (unit)
-    return admitFact(usualFact(usual, unit), unit, usual.instants.recordedtime !== undefined, receivedAt);
+  const unit = usual && unitOf(usual.source.partsIn(line), units);
+  if (unit) return admitFact(usualFact(usual, unit), unit, usual.recorded !== undefined, receivedAt);
   let parsed: unknown;
   try {
     parsed = JSON.parse(line);
@@ -52,7 +51,7 @@ function admitParsed(
   receivedAt?: Instant,
 ): Admission {
   if (!isWireEvent(parsed)) return whyRefused(parsed, units);
-  const unit = unitOf(parsed.source, units);
+  const unit = unitOf(partsOfSource(parsed.source), units);
   if (!unit) return whyRefused(parsed, units);
   const admission = admitFact(toFact(parsed, unit.zone), unit, Boolean(parsed.recordedtime), receivedAt);
   learn(line, parsed);
@@ -70,14 +69,13 @@ function admitFact(fact: Fact, unit: Unit, saysReceipt: boolean, receivedAt: Ins
 }
 
 /** The unit that a source names, if it is one of the registry and of that company. */
-function unitOf(source: string, units: ReadonlyMap<string, Unit>): Unit | undefined {
-  const { companyId, unitId } = partsOfSource(source);
+function unitOf({ companyId, unitId }: SourceParts, units: ReadonlyMap<string, Unit>): Unit | undefined {
   const unit = units.get(unitId);
-  return unit?.companyId === companyId && source.startsWith('/companies/') ? unit : undefined;
+  return unit?.companyId === companyId ? unit : undefined;
 }
 
-function usualFact({ event, instants }: Usual, unit: Unit): Fact {
-  return factOf(event, instants.time, instants.recordedtime ?? instants.time, unit.zone);
+function usualFact({ event, id, time, recorded }: Usual, unit: Unit): Fact {
+  return factOf(event, id.value, time.value, recorded ? recorded.value : time.value, unit.zone);
 }
 
 /** The first reason against what is no event of a known unit, in the order of QUARANTINE_REASONS. */

@@ -11,16 +11,15 @@ import type { Zone } from './time/zone.ts';
  */
 export function toFact(event: WireEvent, zone: Zone): Fact {
   const time = instantOf(event.time);
-  return factOf(event, time, event.recordedtime ? instantOf(event.recordedtime) : time, zone);
+  return factOf(event, event.id, time, event.recordedtime ? instantOf(event.recordedtime) : time, zone);
 }
 
 /**
- * As {@link toFact}, of an event whose instants have been read already.
+ * As {@link toFact}, of an event whose envelope has been read already.
  *
  * @param known when the service first knew of it
  */
-export function factOf(event: EventContent, time: Instant, known: Instant, zone: Zone): Fact {
-  const { id } = event;
+export function factOf(event: EventContent, id: string, time: Instant, known: Instant, zone: Zone): Fact {
   // Named one by one, those that are left out too: a spread costs twenty times as much, and facts of a kind are alike.
   switch (event.type) {
     case 'brinebell.flow-day.v1': {

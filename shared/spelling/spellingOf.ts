@@ -2,21 +2,23 @@ import * as z from 'zod';
 import { type WireEvent, wholeSchemaOf } from '../events.ts';
 import { sourceSchema } from '../ids.ts';
 import { instantSchema } from '../time/instantSchema.ts';
-import { anyTextSlot, dateSlot, instantSlot, numberSlot, type Slot, sourceSlot, textSlot } from './slots.ts';
+import { DateSlot, InstantSlot, NumberSlot, type Slot, SourceSlot, TextSlot } from './slots.ts';
 
-/** A value in a line. */
-export interface Place {
+/** Some words of a line, and the value behind them. */
+export interface Piece {
+  words: string;
   slot: Slot;
+  /** What the value must be; undefined where no schema names it. */
+  schema: Schema;
   /** The object that holds the value in the event, and under what name. */
   holder: Record<string, unknown>;
   name: string;
 }
 
-/** How a line is spelt. */
+/** How a line is spelt: its pieces in their order, and the words behind the last. */
 export interface Spelling {
-  /** Source of an expression that matches all such lines, with a group for each place. */
-  pattern: string;
-  places: Place[];
+  pieces: Piece[];
+  end: string;
 }
 
 type Schema = z.core.$ZodType | undefined;
@@ -37,9 +39,8 @@ const TOKEN = /"([^"\\]*)"(\s*:)?|[-+.\w]+|[^\s,:]/g;
  * that come twice, and what a schema does not name or checks in ways of its own.
  */
 export function spellingOf(line: string, event: WireEvent): Spelling | undefined {
-  const places: Place[] = [];
+  const pieces: Piece[] = [];
   const begun: Begun[] = [];
-  let pattern = '^';
   let name = '';
   let told = 0;
   for (const { 0: token, 1: text, 2: colon, index } of line.matchAll(TOKEN)) {
@@ -64,14 +65,13 @@ export function spellingOf(line: string, event: WireEvent): Spelling | undefined
       if (isOneOfFew(schema, holder[name])) continue;
       const slot = slotFor(schema, holder[name]);
       // Only the instants of the envelope are handed on as they were read.
-      if (!slot || (slot === instantSlot && begun.length > 1)) return undefined;
+      if (!slot || (slot instanceof InstantSlot && begun.length > 1)) return undefined;
       const from = text === undefined ? index : index + 1;
-      pattern += `${literally(line.slice(told, from))}(${slot.pattern})`;
-      places.push({ slot, holder, name });
+      pieces.push({ words: line.slice(told, from), slot, schema, holder, name });
       told = from + (text ?? token).length;
     }
   }
-  return { pattern: `${pattern}${literally(line.slice(told))}$`, places };
+  return { pieces, end: line.slice(told) };
 }
 
 /** An object of which its schema checks nothing but the members. */
@@ -98,22 +98,17 @@ function isOneOfFew(schema: Schema, value: unknown): boolean {
 
 /** How a value that fits its schema is spelt; undefined if only the schema can tell whether the next one fits. */
 function slotFor(schema: Schema, value: unknown): Slot | undefined {
-  if (schema === undefined) return typeof value === 'string' ? anyTextSlot : undefined;
-  if (schema === instantSchema) return instantSlot;
-  if (schema === sourceSchema) return sourceSlot;
-  if (schema instanceof z.ZodISODate) return dateSlot;
+  if (schema === undefined) return typeof value === 'string' ? new TextSlot(0, Infinity) : undefined;
+  if (schema === instantSchema) return new InstantSlot();
+  if (schema === sourceSchema) return new SourceSlot();
+  if (schema instanceof z.ZodISODate) return new DateSlot();
   if (schema instanceof z.ZodNumber)
-    return numberSlot(schema.minValue ?? -Infinity, schema.maxValue ?? Infinity, schema.isInt);
+    return new NumberSlot(schema.minValue ?? -Infinity, schema.maxValue ?? Infinity, schema.isInt);
   if (!(schema instanceof z.ZodString) || schema.def.checks?.length !== 1) return undefined;
   const { minLength, maxLength } = schema.meta() ?? {};
   return typeof minLength === 'number' && typeof maxLength === 'number'
-    ? textSlot(minLength, maxLength)
+    ? new TextSlot(minLength, maxLength)
     : undefined;
-}
-
-/** Source of the expression that matches some words and nothing else. */
-function literally(words: string): string {
-  return words.replace(/[\\^$.*+?()[\]{}|/]/g, '\\$&');
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

@@ -7,6 +7,8 @@ const HOUR = 3_600_000;
 const DAY = 86_400_000;
 /** Offsets are looked up once for a stretch of about a year and kept: asking the runtime each time costs 50 times more. */
 const STRETCH = 400 * DAY;
+/** Some 27 years of days. */
+const MOST_STARTS = 10_000;
 
 /**
  * The local time of one IANA zone. A local day begins at the first instant that carries its date, so where the
@@ -15,6 +17,8 @@ const STRETCH = 400 * DAY;
 export class Zone {
   readonly name: string;
   readonly #stretches = new Map<number, { from: Instant; offset: number }[]>();
+  /** Starts of days that were asked for lately: those of one day are asked for over and over. */
+  readonly #starts = new Map<LocalDate, Instant>();
 
   /** Use {@link zoneNamed}, which knows whether the zone exists. */
   constructor(name: string) {
@@ -45,6 +49,15 @@ export class Zone {
 
   /** The first instant of a local date. */
   startOf(date: LocalDate): Instant {
+    const known = this.#starts.get(date);
+    if (known !== undefined) return known;
+    const start = this.#startOf(date);
+    if (this.#starts.size >= MOST_STARTS) this.#starts.clear();
+    this.#starts.set(date, start);
+    return start;
+  }
+
+  #startOf(date: LocalDate): Instant {
     const midnight = date * DAY;
     const before = this.offsetAt(midnight - DAY);
     const after = this.offsetAt(midnight + DAY);
