@@ -6,7 +6,7 @@ const BOM = Buffer.from('\uFEFF');
 /** A longer line is cut to this: still too large, even if a byte order mark and a CR at the cut do not count. */
 const KEPT_OF_A_LINE = MAX_EVENT_BYTES + BOM.length + 2;
 /** Large enough that the cost of a block is nothing beside that of its lines, small enough to hold several. */
-export const BLOCK_BYTES = 1 << 20;
+const BLOCK_BYTES = 1 << 20;
 
 /** A stretch of whole lines; only the last of a stream may lack its final newline. */
 export interface Block {

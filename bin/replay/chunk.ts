@@ -39,7 +39,7 @@ export function writeChunks(path: string, chunks: readonly Chunk[], units: numbe
     for (const chunk of chunks) {
       const from = chunk.offsets[unit] ?? 0;
       const to = chunk.offsets[unit + 1] ?? from;
-      if (from < to) file.addBytes(chunk.bytes.subarray(from, to));
+      if (from < to) file.addBytes(chunk.bytes, from, to);
     }
     offsets[unit + 1] = file.size;
   }

@@ -9,8 +9,8 @@ import type { Rejection } from '../../shared/quarantine.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import { type AlertEntry, entryOf } from './alertLog.ts';
-import { forecastLine } from './forecastLine.ts';
-import { TextBytes } from './textBytes.ts';
+import { AsciiBytes } from './asciiBytes.ts';
+import { writeForecast } from './forecastLine.ts';
 
 /** What became of neighbouring units, in the order of the registry. */
 export interface Folded {
@@ -43,7 +43,7 @@ export function foldUnits(
   receivedBy: (index: number) => readonly Received[],
   { rules, until, tells }: FoldOptions,
 ): Folded {
-  const forecasts = new TextBytes();
+  const forecasts = new AsciiBytes();
   const folded: Folded = {
     accepted: 0,
     duplicates: 0,
@@ -55,9 +55,7 @@ export function foldUnits(
   };
   const isForDeliveries = tells === 'deliveries';
   // They take most of the time.
-  const onForecast = isForDeliveries
-    ? undefined
-    : (forecast: Forecast) => forecasts.add(forecastLine(forecast));
+  const onForecast = isForDeliveries ? undefined : (forecast: Forecast) => writeForecast(forecasts, forecast);
   units.forEach((unit, index) => {
     const replayed = replayUnit(unit, receivedBy(index), { rules, until, onForecast });
     if (isForDeliveries) folded.needs.push(needOf(unit, replayed.head, rules, until));
@@ -75,6 +73,6 @@ export function foldUnits(
       reporting: replayed.accepted > 0,
     });
   });
-  folded.forecasts = forecasts.bytes();
+  folded.forecasts = forecasts.bytes;
   return folded;
 }

@@ -51,6 +51,13 @@ test('threads, memory, packing and line ends change nothing', () => {
   expect(replayed(`\uFEFF${mixed.join('\r\n')}\r\n`)).toEqual(expected);
 });
 
+test('nor do they where the events are read in several blocks', () => {
+  // Over three megabytes, where a block has one.
+  const text = Array.from({ length: 60 }, () => mixed.join('\n')).join('\n');
+  expect(text.length).toBeGreaterThan(3 << 20);
+  expect(replayed(text, '--threads', '3', '--memory', '0.1')).toEqual(replayed(text));
+});
+
 test('the order and the repetition of lines change nothing but where they stand', () => {
   const expected = replayed(mixed.join('\n'));
   const order = fc.shuffledSubarray(mixed, { minLength: mixed.length });
