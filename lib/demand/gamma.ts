@@ -63,7 +63,8 @@ export function place(places: Float64Array, at: number, mean: number, deviation:
 export function placedCdf(places: Float64Array, at: number, root: number): number {
   const row = (places[at + 2] as number) | 0;
   const share = places[at + 3] as number;
-  if (row >= ROWS - 1) return exactCdf((root * root) / (places[at + 4] as number), (row + share) / ROWS_A_UNIT);
+  if (row >= ROWS - 1)
+    return exactCdf((root * root) / (places[at + 4] as number), (row + share) / ROWS_A_UNIT);
   const column = (places[at] as number) * root + (places[at + 1] as number);
   if (!(column > 0 && root > 0)) return 0;
   if (column >= COLUMNS - 1) return 1;

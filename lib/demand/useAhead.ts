@@ -88,8 +88,8 @@ class UseAhead {
     this.days = 0;
     this.regimes.begin(household, lastCounted);
     this.homeDays.begin(household.away);
-    this.carried.fill(0);
     this.carried[LEVEL_VARIANCE] = household.levelVariance;
+    for (let each = PART; each < CARRIED; each++) this.carried[each] = 0;
     this.sums.clear();
     for (let day = 0; day < 7; day++) this.week[day] = household.weekday[day] as number;
     this.level = household.level;
