@@ -73,11 +73,10 @@ function firstDays(ahead: UseAhead, target: Target): void {
     const short = gallons - ahead.mean(days);
     const deviation = ahead.deviation(days);
     if (ahead.seldomAway(days)) {
-      const deviations = short / deviation;
       while (next < 3) {
-        const off = deviations - (DEVIATIONS[next] as number);
+        const off = short - (DEVIATIONS[next] as number) * deviation;
         const isReached =
-          Math.abs(off) < UNSURE_DEVIATIONS
+          Math.abs(off) < UNSURE_DEVIATIONS * deviation
             ? ahead.reaches(days, gallons) >= (PROBABILITIES[next] as number)
             : off < 0;
         if (!isReached) break;
@@ -101,30 +100,24 @@ function firstDays(ahead: UseAhead, target: Target): void {
 /** The first day from `from` on by which a target is reached with probability `p`. */
 function firstDay(ahead: UseAhead, target: Target, from: number, p: number): number | null {
   // Who has been away for weeks may be for months: no need to work out all of them.
-  const possible = search(reachesAtMostBy, ahead, target, from, p);
-  return possible && search(reachesBy, ahead, target, possible, p);
+  const possible = search(mayBeBy, ahead, target, from, p);
+  return possible && search(isBy, ahead, target, possible, p);
 }
 
-type ProbabilityBy = (ahead: UseAhead, target: Target, day: number) => number;
+type Question = (ahead: UseAhead, target: Target, day: number, p: number) => boolean;
 
-const reachesBy: ProbabilityBy = (ahead, target, day) =>
-  ahead.reaches(target.daysBy(day), target.gallonsBy(day));
+const isBy: Question = (ahead, target, day, p) =>
+  ahead.reaches(target.daysBy(day), target.gallonsBy(day)) >= p;
 
-const reachesAtMostBy: ProbabilityBy = (ahead, target, day) =>
-  ahead.reachesAtMost(target.daysBy(day), target.gallonsBy(day));
+const mayBeBy: Question = (ahead, target, day, p) =>
+  ahead.reachesAtMost(target.daysBy(day), target.gallonsBy(day)) >= p;
 
-/** The first day from `from` on by which a probability that does not fall is `p`: by strides that double, then halves. */
-function search(
-  by: ProbabilityBy,
-  ahead: UseAhead,
-  target: Target,
-  from: number,
-  p: number,
-): number | null {
+/** The first day from `from` on by which something is so, as it stays: by strides that double, then halves. */
+function search(isSo: Question, ahead: UseAhead, target: Target, from: number, p: number): number | null {
   let low = from - 1;
   let high = from;
   for (let stride = 1; high <= HORIZON_DAYS; stride *= 2) {
-    if (by(ahead, target, high) >= p) break;
+    if (isSo(ahead, target, high, p)) break;
     if (high === HORIZON_DAYS) return null;
     low = high;
     high = Math.min(high + stride, HORIZON_DAYS);
@@ -132,7 +125,7 @@ function search(
   if (high > HORIZON_DAYS) return null;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    if (by(ahead, target, middle) >= p) high = middle;
+    if (isSo(ahead, target, middle, p)) high = middle;
     else low = middle;
   }
   return high;

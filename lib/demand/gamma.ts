@@ -38,19 +38,20 @@ function atDeviate(z: number, cv: number): number {
   return root * root;
 }
 
-/** Where a gamma of a mean and a coefficient of variation lies in the table: see `place`. */
+/** Where a gamma of a mean and a standard deviation lies in the table: see `place`. */
 export const PLACE_WIDTH = 5;
 
 /**
- * Finds a gamma's place in the table, once for many questions, and writes it to `places` from `at` on.
- * `mean` > 0 in any unit; `cv` > 0, the coefficient of variation.
+ * Finds a gamma's place in the table, once for many questions, and writes it to `places` from `at` on: `mean` and
+ * `deviation` above 0, in one unit.
  */
-export function place(places: Float64Array, at: number, mean: number, cv: number): void {
+export function place(places: Float64Array, at: number, mean: number, deviation: number): void {
   if (!isBuilt) build();
-  const inverse = 1 / cv;
+  const inverse = 1 / deviation;
+  const cv = deviation / mean;
   // The column of x is slope * sqrt(x) + shift; the row, and how far it is from there to the next, are the same for all x.
-  places[at] = (2 * COLUMNS_A_DEVIATION * inverse) / Math.sqrt(mean);
-  places[at + 1] = (cv / 4 - 2 * inverse + Z_MAX) * COLUMNS_A_DEVIATION;
+  places[at] = 2 * COLUMNS_A_DEVIATION * Math.sqrt(mean) * inverse;
+  places[at + 1] = (cv / 4 - 2 * mean * inverse + Z_MAX) * COLUMNS_A_DEVIATION;
   const rows = cv * ROWS_A_UNIT;
   const row = Math.floor(rows);
   places[at + 2] = row;
@@ -60,17 +61,23 @@ export function place(places: Float64Array, at: number, mean: number, cv: number
 
 /** P(X <= x) of the gamma placed there; `root` is the square root of x >= 0. */
 export function placedCdf(places: Float64Array, at: number, root: number): number {
-  const column = (places[at] as number) * root + (places[at + 1] as number);
-  const row = places[at + 2] as number;
+  const row = (places[at + 2] as number) | 0;
   const share = places[at + 3] as number;
-  if (row >= ROWS - 1) return exactCdf((root * root) / (places[at + 4] as number), (row + share) / ROWS_A_UNIT);
+  if (row >= ROWS - 1)
+    return exactCdf((root * root) / (places[at + 4] as number), (row + share) / ROWS_A_UNIT);
+  const column = (places[at] as number) * root + (places[at + 1] as number);
   if (!(column > 0 && root > 0)) return 0;
   if (column >= COLUMNS - 1) return 1;
-  const left = Math.floor(column);
+  const left = column | 0;
   const cell = left * ROWS + row;
-  const below = (table[cell] as number) * (1 - share) + (table[cell + 1] as number) * share;
-  const above = (table[cell + ROWS] as number) * (1 - share) + (table[cell + ROWS + 1] as number) * share;
-  return below + (column - left) * (above - below);
+  const below = between(cell, share);
+  return below + (column - left) * (between(cell + ROWS, share) - below);
+}
+
+/** The table between a cell and that of the next row. */
+function between(cell: number, share: number): number {
+  const upper = table[cell] as number;
+  return upper + share * ((table[cell + 1] as number) - upper);
 }
 
 /**
@@ -104,7 +111,7 @@ export class UnitGammaTail {
   begin(cv: number): void {
     place(this.places, 0, 1, cv);
     // Weighted by its size, a gamma is a gamma again, its shape greater by 1.
-    place(this.places, PLACE_WIDTH, 1 + cv * cv, cv / Math.sqrt(1 + cv * cv));
+    place(this.places, PLACE_WIDTH, 1 + cv * cv, cv * Math.sqrt(1 + cv * cv));
   }
 
   /** P(X > x). */
@@ -129,18 +136,11 @@ export function unitGammaQuantile(p: number, cv: number): number {
   let right = COLUMNS - 1;
   while (right - left > 1) {
     const middle = (left + right) >> 1;
-    if (between(row, middle, share) < p) left = middle;
+    if (between(middle * ROWS + row, share) < p) left = middle;
     else right = middle;
   }
-  const below = between(row, left, share);
-  const step = between(row, right, share) - below;
+  const below = between(left * ROWS + row, share);
+  const step = between(right * ROWS + row, share) - below;
   const within = step > 0 ? Math.min(Math.max((p - below) / step, 0), 1) : 0;
   return atDeviate((left + within) / COLUMNS_A_DEVIATION - Z_MAX, cv);
-}
-
-/** The table between two rows. */
-function between(row: number, column: number, share: number): number {
-  const at = column * ROWS + row;
-  const upper = table[at] as number;
-  return upper + share * ((table[at + 1] as number) - upper);
 }

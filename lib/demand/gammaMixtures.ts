@@ -22,7 +22,7 @@ export class GammaMixtures {
   /** One more, of a mean and a variance above 0. */
   add(probability: number, mean: number, variance: number): void {
     this.probabilities[this.size] = probability;
-    place(this.places, this.size * PLACE_WIDTH, mean, Math.sqrt(variance) / mean);
+    place(this.places, this.size * PLACE_WIDTH, mean, Math.sqrt(variance));
     this.size += 1;
   }
 

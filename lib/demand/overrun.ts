@@ -35,8 +35,7 @@ export function reserveOverrun(
   const ahead = useAhead(household, lastCounted);
   const reserve = reserveAhead(ahead, control);
   // A control that is due already does not wait for the household to be back.
-  const isDue = reserve.gallonsBy(1) <= 0;
-  if (household.away > 0.5 && !isDue) {
+  if (household.away > 0.5 && !reserve.isDue(1)) {
     return overrunOnReturn(household, lastCounted, control, remainingGallons);
   }
   const share = control.shareBeforeHour;
@@ -47,7 +46,7 @@ export function reserveOverrun(
   let stride = 1;
   let missed = 1;
   for (let day = 1; day <= LAST_MORNING; day += stride) {
-    const due = reserve.gallonsBy(day) <= 0;
+    const due = reserve.isDue(day);
     const deviation = ahead.deviation(day);
     if (due || ahead.mean(day) + SHORT_DEVIATIONS * deviation > remainingGallons) {
       if (outBefore === 0)

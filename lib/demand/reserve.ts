@@ -54,13 +54,25 @@ class Reserve implements Target {
     const ahead = this.ahead as UseAhead;
     const whole = morning - 1;
     const window = Math.min(this.known + whole, WINDOW_DAYS);
-    const known = whole < window ? (this.latest[window - whole] as number) : 0;
-    const day = this.isAway ? ahead.mean(morning) - ahead.mean(whole) : ahead.homeDay(morning);
-    const left = this.believedGallons - this.shareBeforeHour * day;
     const rolled = whole > WINDOW_DAYS ? 1 - ahead.mean(whole - WINDOW_DAYS) / ahead.mean(whole) : 1;
-    const trigger = (left * window - known) / (window + rolled);
+    const trigger = this.windowLack(morning, whole, window) / (window + rolled);
     // What made it due on the first morning was seen on the same day's use.
     return whole === 1 ? Math.min(trigger, this.gallonsByFirst()) : trigger;
+  }
+
+  /** Whether it is due on that morning for certain. */
+  isDue(morning: number): boolean {
+    if (morning <= 2 && this.gallonsByFirst() <= 0) return true;
+    const whole = morning - 1;
+    return morning > 1 && this.windowLack(morning, whole, Math.min(this.known + whole, WINDOW_DAYS)) <= 0;
+  }
+
+  /** What the known days of its window leave to use, times the window's days. */
+  private windowLack(morning: number, whole: number, window: number): number {
+    const ahead = this.ahead as UseAhead;
+    const known = whole < window ? (this.latest[window - whole] as number) : 0;
+    const day = this.isAway ? ahead.mean(morning) - ahead.mean(whole) : ahead.homeDay(morning);
+    return (this.believedGallons - this.shareBeforeHour * day) * window - known;
   }
 
   private gallonsByFirst(): number {
@@ -73,7 +85,7 @@ class Reserve implements Target {
 const workspace = new Reserve();
 
 /** When the control of a household's unit is due: good until the next call, and as long as `ahead` is. */
-export function reserveAhead(ahead: UseAhead, control: ReserveAhead): Target {
+export function reserveAhead(ahead: UseAhead, control: ReserveAhead): Reserve {
   workspace.begin(ahead, control);
   return workspace;
 }

@@ -35,42 +35,26 @@ const ROWS_AT_ONCE = 6;
 /** As many gammas as all sums may be of: up to COUNTED_DAYS one for each number of days at home, beyond two. */
 const MOST_GAMMAS = (COUNTED_DAYS * (COUNTED_DAYS + 1)) / 2 + 2 * (HORIZON_DAYS - COUNTED_DAYS);
 
-/** What is carried from one row to the next, all for a level of 1. */
-class Carried {
-  /** Variance of the belief about the level on the last of the days. */
-  levelVariance = 0;
-  /**
-   * Mean beyond the trifle of as many away days; variance if the level were known; variance from the level; covariance
-   * with later levels.
-   */
-  part = 0;
-  scatter = 0;
-  wander = 0;
-  drag = 0;
-  /** Covariance with being at home on the last day. */
-  pull = 0;
-  /** Those of the same days, all at home, the trifle included. */
-  homePart = 0;
-  homeScatter = 0;
-  homeWander = 0;
-  homeDrag = 0;
-  /** Mean number of days at home. */
-  homeDays = 0;
-
-  begin(levelVariance: number): void {
-    this.levelVariance = levelVariance;
-    this.part = 0;
-    this.scatter = 0;
-    this.wander = 0;
-    this.drag = 0;
-    this.pull = 0;
-    this.homePart = 0;
-    this.homeScatter = 0;
-    this.homeWander = 0;
-    this.homeDrag = 0;
-    this.homeDays = 0;
-  }
-}
+// What is carried from one row to the next, all for a level of 1:
+/** Variance of the belief about the level on the last of the days. */
+const LEVEL_VARIANCE = 0;
+/**
+ * Mean beyond the trifle of as many away days; variance if the level were known; variance from the level; covariance
+ * with later levels; covariance with being at home on the last day.
+ */
+const PART = 1;
+const SCATTER = 2;
+const WANDER = 3;
+const DRAG = 4;
+const PULL = 5;
+/** Those of the same days, all at home, the trifle included. */
+const HOME_PART = 6;
+const ALL_SCATTER = 7;
+const ALL_WANDER = 8;
+const HOME_DRAG = 9;
+/** Mean number of days at home. */
+const HOME_DAYS = 10;
+const CARRIED = 11;
 
 /**
  * The use of the next n days together, for every n. Mean and variance are those of the model: two regimes that
@@ -83,7 +67,7 @@ class UseAhead {
   lastCounted = 0;
   private readonly table = new Float64Array((HORIZON_DAYS + 1) * WIDTH);
   private days = 0;
-  private readonly carried = new Carried();
+  private readonly carried = new Float64Array(CARRIED);
   private readonly regimes = new RegimesAhead(HORIZON_DAYS);
   private readonly homeDays = new HomeDays();
   /** What the next n days use together unless all are away: where among these; to 0 until it is asked for. */
@@ -104,7 +88,8 @@ class UseAhead {
     this.days = 0;
     this.regimes.begin(household, lastCounted);
     this.homeDays.begin(household.away);
-    this.carried.begin(household.levelVariance);
+    this.carried[LEVEL_VARIANCE] = household.levelVariance;
+    for (let each = PART; each < CARRIED; each++) this.carried[each] = 0;
     this.sums.clear();
     for (let day = 0; day < 7; day++) this.week[day] = household.weekday[day] as number;
     this.level = household.level;
@@ -225,56 +210,73 @@ class UseAhead {
 
   /** Works out the rows up to `last`. */
   private workOut(last: number): void {
-    const { table, regimes, carried, household, level, trifle, drift, sumTo } = this;
+    const { table, regimes, carried, household, level, drift, sumTo, week } = this;
     regimes.upTo(last);
+    const { weekday, away, awayThroughout, leaving, firstReturning, laterReturning } = regimes;
+    const trifle = this.trifle;
+    const trifleShare = trifle / level;
+    const square = level * level;
+    let levelVariance = carried[LEVEL_VARIANCE] as number;
+    let part = carried[PART] as number;
+    let scatter = carried[SCATTER] as number;
+    let wander = carried[WANDER] as number;
+    let drag = carried[DRAG] as number;
+    let pull = carried[PULL] as number;
+    let homePart = carried[HOME_PART] as number;
+    let homeScatter = carried[ALL_SCATTER] as number;
+    let homeWander = carried[ALL_WANDER] as number;
+    let homeDrag = carried[HOME_DRAG] as number;
+    let homeDays = carried[HOME_DAYS] as number;
     for (let days = this.days + 1; days <= last; days++) {
-      const factor = this.week[regimes.weekday[days] as number] as number;
-      const away = regimes.away[days] as number;
-      const levelVariance = Math.min(carried.levelVariance + drift, LEVEL_VARIANCE_MAX);
+      const factor = week[weekday[days] as number] as number;
+      const isAway = away[days] as number;
+      levelVariance = Math.min(levelVariance + drift, LEVEL_VARIANCE_MAX);
       const spread = days === 1 ? nextSpread(household) : this.spread;
       const noise = spread * (1 + levelVariance) * factor * factor;
-      const together = togetherFactor(household, days);
       // Being at home adds this much over being away.
-      const gap = factor - trifle / level;
-      const part = (1 - away) * gap;
-      const pull = this.pull(days);
+      const gap = factor - trifleShare;
+      const more = (1 - isAway) * gap;
+      // How the use so far goes with being at home on the day: whoever was away all the while has used nothing.
+      const returning = laterReturning[days] as number;
+      const first = days === 1 ? 0 : (awayThroughout[days - 1] as number);
+      pull =
+        pull * (1 - (leaving[days] as number) - returning) +
+        (returning - (firstReturning[days] as number)) * first * part;
+      scatter += (1 - isAway) * noise + gap * (more * isAway + 2 * pull);
+      pull += more * isAway;
+      wander += more * (more * levelVariance + 2 * drag);
+      drag += more * levelVariance;
+      part += more;
+      homePart += factor;
+      homeScatter += noise;
+      homeWander += factor * (factor * levelVariance + 2 * homeDrag);
+      homeDrag += factor * levelVariance;
+      homeDays += 1 - isAway;
 
-      carried.scatter += (1 - away) * noise + gap * (part * away + 2 * pull);
-      carried.wander += part * (part * levelVariance + 2 * carried.drag);
-      carried.drag += part * levelVariance;
-      carried.pull = pull + part * away;
-      carried.part += part;
-      carried.homePart += factor;
-      carried.homeScatter += noise;
-      carried.homeWander += factor * (factor * levelVariance + 2 * carried.homeDrag);
-      carried.homeDrag += factor * levelVariance;
-      carried.homeDays += 1 - away;
-      carried.levelVariance = levelVariance;
-
+      const together = togetherFactor(household, days);
       const at = days * WIDTH;
-      table[at + MEAN] = level * carried.part + days * trifle;
-      table[at + DEVIATION] = level * Math.sqrt(carried.scatter * together + carried.wander);
+      table[at + MEAN] = level * part + days * trifle;
+      table[at + DEVIATION] = level * Math.sqrt(scatter * together + wander);
       table[at + HOME_DAY] = level * factor;
-      table[at + A_HOME_DAY] = (level * carried.part) / carried.homeDays;
-      table[at + HOME_MEAN] = level * carried.homePart;
-      table[at + HOME_SCATTER] = level * level * carried.homeScatter * together;
-      table[at + HOME_WANDER] = level * level * carried.homeWander;
+      table[at + A_HOME_DAY] = (level * part) / homeDays;
+      table[at + HOME_MEAN] = level * homePart;
+      table[at + HOME_SCATTER] = square * homeScatter * together;
+      table[at + HOME_WANDER] = square * homeWander;
       table[at + ASKED] = Number.NaN;
       sumTo[days] = 0;
     }
+    carried[LEVEL_VARIANCE] = levelVariance;
+    carried[PART] = part;
+    carried[SCATTER] = scatter;
+    carried[WANDER] = wander;
+    carried[DRAG] = drag;
+    carried[PULL] = pull;
+    carried[HOME_PART] = homePart;
+    carried[ALL_SCATTER] = homeScatter;
+    carried[ALL_WANDER] = homeWander;
+    carried[HOME_DRAG] = homeDrag;
+    carried[HOME_DAYS] = homeDays;
     this.days = last;
-  }
-
-  /** How the use so far goes with being at home on a day: whoever was away all the while has used nothing. */
-  private pull(day: number): number {
-    const { carried, regimes } = this;
-    const leaving = regimes.leaving[day] as number;
-    const returning = regimes.laterReturning[day] as number;
-    const first = day === 1 ? 0 : (regimes.awayThroughout[day - 1] as number);
-    return (
-      carried.pull * (1 - leaving - returning) +
-      (returning - (regimes.firstReturning[day] as number)) * first * carried.part
-    );
   }
 }
 

@@ -63,7 +63,9 @@ export function outlook(unit: Unit, state: UnitState, asOf: LocalDate): Forecast
 }
 
 function dates(days: DayQuantiles, asOf: LocalDate) {
-  return { p10: dateOf(days.p10, asOf), p50: dateOf(days.p50, asOf), p90: dateOf(days.p90, asOf) };
+  const p10 = dateOf(days.p10, asOf);
+  const p50 = days.p50 === days.p10 ? p10 : dateOf(days.p50, asOf);
+  return { p10, p50, p90: days.p90 === days.p50 ? p50 : dateOf(days.p90, asOf) };
 }
 
 function atOnce(date: LocalDate) {
