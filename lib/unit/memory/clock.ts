@@ -120,6 +120,7 @@ export interface PowerFailure {
 const MS_A_DAY = 86_400_000;
 const MINUTES_AN_HOUR = 60;
 const WRONG_KEPT = 4;
+const NONE: readonly ClockReading[] = [];
 
 export const clock: Memory<Clock> = {
   start: () => ({ belief: null, last: null, wrong: [], wrongCount: 0, failure: null, failureBefore: null }),
@@ -203,7 +204,7 @@ function weigh(
   return {
     belief,
     last: reading,
-    wrong: isWrong ? [...kept.wrong.slice(1 - WRONG_KEPT), reading] : [],
+    wrong: isWrong ? [...kept.wrong.slice(1 - WRONG_KEPT), reading] : NONE,
     wrongCount: isWrong ? kept.wrongCount + 1 : 0,
     failure: null,
     failureBefore: isWrong ? (kept.failure ?? kept.failureBefore) : null,

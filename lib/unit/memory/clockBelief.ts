@@ -46,16 +46,22 @@ export function passTime(
   failure: PowerFailure | null,
   rules: ClockRules,
 ): ClockBelief {
-  const within = (perYear: number) => 1 - Math.exp((-perYear * days) / DAYS_A_YEAR);
-  const stays = 1 - within(rules.setRightPerUnitYear);
-  const makes = failure ? madeBy(failure, rules) : { twelve: 0, drift: 0 };
-  const toTwelve = Math.max(within(rules.twelvesPerUnitYear), makes.twelve);
-  const toDrift = Math.max(within(rules.driftsPerUnitYear), makes.drift);
+  const stays = 1 - begun(rules.setRightPerUnitYear, days);
+  const makes = failure ? madeBy(failure, rules) : MAKES_NOTHING;
+  const toTwelve = Math.max(begun(rules.twelvesPerUnitYear, days), makes.twelve);
+  const toDrift = Math.max(begun(rules.driftsPerUnitYear, days), makes.drift);
   const twelve = belief.twelve * stays + belief.right * toTwelve;
   const drift = belief.drift * stays + belief.right * toDrift;
-  const changed = belief.changed + belief.right * within(rules.changesPerUnitYear);
+  const changed = belief.changed + belief.right * begun(rules.changesPerUnitYear, days);
   return { right: Math.max(0, 1 - twelve - drift - changed), twelve, drift, changed };
 }
+
+/** Probability that something that begins so often a year does within so many days. */
+function begun(perYear: number, days: number): number {
+  return 1 - Math.exp((-perYear * days) / DAYS_A_YEAR);
+}
+
+const MAKES_NOTHING = { twelve: 0, drift: 0 } as const;
 
 /** What a power failure makes of a clock that was right. */
 function madeBy({ settingsKept }: PowerFailure, rules: ClockRules) {
@@ -81,13 +87,20 @@ export function likelihoodOf(
   const isOff = Math.abs(fastHours) > rules.withinHours;
   const moved = before && Math.abs(aroundTheClock(fastHours - before.fastHours));
   const days = before ? (at - before.at) / 86_400_000 : 0;
-  const seen = (density: number) => (1 - odd) * density + odd / 24;
+  const twelve = swapped(within(12 - Math.abs(fastHours), rules.withinHours, EDGE[by]), moved);
+  const drift = isOff ? offBy(moved, days) : 0;
+  const changed = startHour === null ? right : isOff ? anotherHour(startHour, moved) : 0;
   return {
-    right: seen(right),
-    twelve: seen(swapped(within(12 - Math.abs(fastHours), rules.withinHours, EDGE[by]), moved)),
-    drift: seen(isOff ? offBy(moved, days) : 0),
-    changed: seen(startHour === null ? right : isOff ? anotherHour(startHour, moved) : 0),
+    right: orOdd(right, odd),
+    twelve: orOdd(twelve, odd),
+    drift: orOdd(drift, odd),
+    changed: orOdd(changed, odd),
   };
+}
+
+/** A density where the reading may as well be odd, and then anywhere around the clock. */
+function orOdd(density: number, odd: number): number {
+  return (1 - odd) * density + odd / 24;
 }
 
 /** Bayes' rule. */

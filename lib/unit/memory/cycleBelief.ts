@@ -70,51 +70,87 @@ const NEARLY_DUE = 0.93;
 
 /** Of a unit whose cycles have not been seen. */
 export function newCycleBelief(): CycleBelief {
-  return { fine: 1, repeated: 0, timed: TIMED_PRIOR.map(() => 0), manual: 0, set: SET_TO.map(() => 0) };
+  return { fine: 1, repeated: 0, timed: nothingTimed(), manual: 0, set: nothingSet() };
+}
+
+function nothingTimed(): number[] {
+  return TIMED_PRIOR.map(() => 0);
+}
+
+function nothingSet(): number[] {
+  return SET_TO.map(() => 0);
+}
+
+/** A belief that is written to while it is worked out. */
+type Draft = { fine: number; repeated: number; timed: number[]; manual: number; set: number[] };
+
+function copyOf({ fine, repeated, timed, manual, set }: CycleBelief): Draft {
+  return { fine, repeated, timed: timed.slice(), manual, set: set.slice() };
 }
 
 /** Takes in a cycle of so many days. */
 export function weighCycle(belief: CycleBelief, cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
-  const before = passCycle(belief, cycle, rules);
-  const { trigger } = cycle;
-  if (trigger === 'override') return settled(before, byCalendar(cycle, rules));
-  return settled(before, trigger === 'manual' ? byHand(cycle, rules) : byCount(cycle, rules));
+  const next = copyOf(belief);
+  passCycle(next, cycle, rules);
+  settle(next, likelihoodOf(cycle, rules));
+  return next;
+}
+
+function likelihoodOf(cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
+  switch (cycle.trigger) {
+    case 'override':
+      return byCalendar(cycle, rules);
+    case 'manual':
+      return byHand(cycle, rules);
+    default:
+      return byCount(cycle, rules);
+  }
 }
 
 /** What a technician's visit leaves of it: `stays` of each fault. */
 export function mended(belief: CycleBelief, stays: number): CycleBelief {
-  const kept = {
-    repeated: belief.repeated * stays,
-    timed: belief.timed.map((each) => each * stays),
-    manual: belief.manual * stays,
-    set: belief.set.map((each) => each * stays),
-  };
-  return { ...kept, fine: 1 - kept.repeated - sum(kept.timed) - kept.manual - sum(kept.set) };
+  const next = copyOf(belief);
+  mend(next, stays);
+  return next;
+}
+
+function mend(next: Draft, stays: number) {
+  next.repeated *= stays;
+  scale(next.timed, stays);
+  next.manual *= stays;
+  scale(next.set, stays);
+  next.fine = 1 - next.repeated - sum(next.timed) - next.manual - sum(next.set);
 }
 
 /** The settings are known anew: whatever it was set to, it goes by them now. */
-export function settingsKnown(belief: CycleBelief): CycleBelief {
-  return { ...belief, fine: belief.fine + sum(belief.set), set: SET_TO.map(() => 0) };
+export function settingsKnown({ fine, repeated, timed, manual, set }: CycleBelief): CycleBelief {
+  return { fine: fine + sum(set), repeated, timed, manual, set: nothingSet() };
 }
 
-function passCycle(
-  belief: CycleBelief,
-  { daysSinceLast, tellsSettings }: CycleEvidence,
-  rules: CyclesRules,
-): CycleBelief {
-  const since = (perYear: number) => within(perYear, daysSinceLast);
-  const kept = mended(belief, 1 - since(rules.endPerUnitYear));
-  const repeated = kept.fine * since(rules.repeatsPerUnitYear);
-  const timed = kept.fine * since(rules.timedPerUnitYear);
-  const manual = kept.fine * since(rules.byHandPerUnitYear);
-  const set = kept.fine * since(rules.setLowerPerUnitYear * (tellsSettings ? rules.untoldShare : 1));
-  return {
-    fine: kept.fine - repeated - timed - manual - set,
-    repeated: kept.repeated + repeated,
-    timed: kept.timed.map((each, index) => each + timed * (TIMED_PRIOR[index] ?? 0)),
-    manual: kept.manual + manual,
-    set: kept.set.map((each, index) => each + set * (SET_PRIOR[index] ?? 0)),
-  };
+function passCycle(next: Draft, { daysSinceLast, tellsSettings }: CycleEvidence, rules: CyclesRules) {
+  mend(next, 1 - within(rules.endPerUnitYear, daysSinceLast));
+  const { fine } = next;
+  const untold = tellsSettings ? rules.untoldShare : 1;
+  const repeated = fine * within(rules.repeatsPerUnitYear, daysSinceLast);
+  const timed = fine * within(rules.timedPerUnitYear, daysSinceLast);
+  const manual = fine * within(rules.byHandPerUnitYear, daysSinceLast);
+  const set = fine * within(rules.setLowerPerUnitYear * untold, daysSinceLast);
+  next.fine = fine - repeated - timed - manual - set;
+  next.repeated += repeated;
+  spread(next.timed, timed, TIMED_PRIOR);
+  next.manual += manual;
+  spread(next.set, set, SET_PRIOR);
+}
+
+function scale(values: number[], by: number) {
+  for (let index = 0; index < values.length; index++) values[index] = (values[index] ?? 0) * by;
+}
+
+/** Adds a probability to several, to each its share of it. */
+function spread(values: number[], probability: number, shares: readonly number[]) {
+  for (let index = 0; index < values.length; index++) {
+    values[index] = (values[index] ?? 0) + probability * (shares[index] ?? 0);
+  }
 }
 
 /** Probability that something begins within so many days, at least one, that begins so often a year. */
@@ -125,27 +161,31 @@ function within(perYear: number, days: number): number {
 function byCount(cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
   const { trigger, endShare, passedShare, programmedShare, doubt, days } = cycle;
   const odd = cycle.again ? rules.oddAgain : trigger === 'unknown' ? rules.oddUnknown : rules.odd;
-  const spread = Math.hypot(COUNT_SPREAD, doubt);
-  const isDue = dueBy(endShare, NEARLY_DUE * programmedShare, Math.hypot(spread, SETTING_SPREAD));
+  const spread = together(COUNT_SPREAD, doubt);
+  const isDue = dueBy(endShare, NEARLY_DUE * programmedShare, together(spread, SETTING_SPREAD));
   const passed = Math.max(0, days - 1);
+  const timed = nothingTimed();
+  for (let index = 0; index < timed.length; index++) {
+    timed[index] = (1 - isDue) * (days === index + 1 ? TIMED : 1 - TIMED) + isDue * TIMED_WHEN_DUE;
+  }
+  const set = nothingSet();
+  for (let index = 0; index < set.length; index++) {
+    const at = (SET_TO[index] ?? 1) * programmedShare;
+    set[index] = odd + (1 - odd) * dueBy(endShare, at, spread) * (1 - dueBy(passedShare, at, spread));
+  }
   return {
     fine: odd + (1 - odd) * isDue,
     repeated:
       REPEATS.share * REPEATS.eachMorning * (1 - REPEATS.eachMorning) ** passed + (1 - REPEATS.share) * isDue,
-    timed: TIMED_PRIOR.map(
-      (_, index) => (1 - isDue) * (days === index + 1 ? TIMED : 1 - TIMED) + isDue * TIMED_WHEN_DUE,
-    ),
+    timed,
     manual: (1 - BY_HAND) * isDue + odd,
-    set: SET_TO.map((share) => {
-      const at = share * programmedShare;
-      return odd + (1 - odd) * dueBy(endShare, at, spread) * (1 - dueBy(passedShare, at, spread));
-    }),
+    set,
   };
 }
 
 /** One by hand says something only where the bed had much left: hard water is a good reason. */
 function byHand({ usedShare, doubt, again, daysSinceLast }: CycleEvidence, rules: CyclesRules): CycleBelief {
-  const early = 1 - normalCdf(usedShare, rules.inTimeShare, Math.hypot(SETTING_SPREAD, doubt));
+  const early = 1 - normalCdf(usedShare, rules.inTimeShare, together(SETTING_SPREAD, doubt));
   const once = within(rules.onceByHandPerUnitYear, daysSinceLast);
   const now = again ? Math.max(once, rules.byHandAgain) : once;
   const manual = early * BY_HAND + (1 - early) * now;
@@ -154,7 +194,7 @@ function byHand({ usedShare, doubt, again, daysSinceLast }: CycleEvidence, rules
 
 /** A calendar limit of days: no household uses so little that this would be called for. */
 function byCalendar({ usedShare, doubt }: CycleEvidence, rules: CyclesRules): CycleBelief {
-  const early = 1 - normalCdf(usedShare, rules.inTimeShare, Math.hypot(SETTING_SPREAD, doubt));
+  const early = 1 - normalCdf(usedShare, rules.inTimeShare, together(SETTING_SPREAD, doubt));
   const { odd } = rules;
   const repeated = early * REPEATS.share + (1 - early) * odd;
   return {
@@ -166,30 +206,44 @@ function byCalendar({ usedShare, doubt }: CycleEvidence, rules: CyclesRules): Cy
   };
 }
 
+/** Standard deviation of a sum of two; Math.hypot takes ten times as long, for sizes that none of these has. */
+function together(one: number, other: number): number {
+  return Math.sqrt(one * one + other * other);
+}
+
 /** Probability that a count of `endShare` had reached `atShare`. */
 function dueBy(endShare: number, atShare: number, spread: number): number {
   return normalCdf(endShare / atShare, 1, spread / atShare);
 }
 
 /** Bayes' rule. */
-function settled(before: CycleBelief, likelihood: CycleBelief): CycleBelief {
-  const fine = before.fine * likelihood.fine;
-  const repeated = before.repeated * likelihood.repeated;
-  const timed = before.timed.map((each, index) => each * (likelihood.timed[index] ?? 0));
-  const manual = before.manual * likelihood.manual;
-  const set = before.set.map((each, index) => each * (likelihood.set[index] ?? 0));
-  const all = fine + repeated + sum(timed) + manual + sum(set);
-  const share = (each: number) => keptShort(each / all);
-  return {
-    fine: Math.max(LEAST, share(fine)),
-    repeated: share(repeated),
-    timed: timed.map(share),
-    manual: share(manual),
-    set: set.map(share),
-  };
+function settle(next: Draft, likelihood: CycleBelief) {
+  next.fine *= likelihood.fine;
+  next.repeated *= likelihood.repeated;
+  weigh(next.timed, likelihood.timed);
+  next.manual *= likelihood.manual;
+  weigh(next.set, likelihood.set);
+  const all = next.fine + next.repeated + sum(next.timed) + next.manual + sum(next.set);
+  next.fine = Math.max(LEAST, keptShort(next.fine / all));
+  next.repeated = keptShort(next.repeated / all);
+  shorten(next.timed, all);
+  next.manual = keptShort(next.manual / all);
+  shorten(next.set, all);
+}
+
+function weigh(values: number[], likelihoods: readonly number[]) {
+  for (let index = 0; index < values.length; index++) {
+    values[index] = (values[index] ?? 0) * (likelihoods[index] ?? 0);
+  }
+}
+
+function shorten(values: number[], all: number) {
+  for (let index = 0; index < values.length; index++) values[index] = keptShort((values[index] ?? 0) / all);
 }
 
 /** Adds probabilities up. */
 export function sum(values: readonly number[]): number {
-  return values.reduce((total, each) => total + each, 0);
+  let total = 0;
+  for (let index = 0; index < values.length; index++) total += values[index] ?? 0;
+  return total;
 }

@@ -90,6 +90,8 @@ const SPREAD_OVER_DEVIATION = 1.2533 * 1.2;
 const SHORTEST_MINUTES = 10;
 /** A failing drive takes this many times the usual, evenly over the logarithm. A guess, no source. */
 const TIMES = { least: 1.3, most: 5 } as const;
+const LOG_LEAST = Math.log(TIMES.least);
+const LOG_MOST = Math.log(TIMES.most);
 const FAILED_DENSITY = 1 / Math.log(TIMES.most / TIMES.least);
 /** Mean of the logarithm of how much longer a sound one takes that is long for once: mostly less than twice. A guess. */
 const ODD_LOG_MEAN = 0.35;
@@ -132,6 +134,25 @@ export const duration: Memory<Duration> = {
   },
 };
 
+/** A copy that a regeneration is written to. */
+type Draft = { -readonly [Key in keyof Duration]: Duration[Key] };
+
+/** Named one by one: a spread costs twenty times as much. */
+function copyOf(kept: Duration): Draft {
+  return {
+    usual: kept.usual,
+    deviation: kept.deviation,
+    failing: kept.failing,
+    before: kept.before,
+    last: kept.last,
+    lastLong: kept.lastLong,
+    longCount: kept.longCount,
+    usualInARow: kept.usualInARow,
+    usualMinutes: kept.usualMinutes,
+    saltDoseLb: kept.saltDoseLb,
+  };
+}
+
 /**
  * What a regeneration of a unit takes, minutes: the median of the usual ones, with the common time while there are
  * few. `spread` is the standard deviation of the logarithm of one more about it.
@@ -141,7 +162,7 @@ function usualTime(
   rules: DurationRules,
 ): { minutes: number; spread: number } {
   const few = KNOWN_LITTLE[usual.length];
-  const minutes = median(usual.length < USUAL_NEEDED ? [rules.usualMinutes, ...usual] : usual);
+  const minutes = usual.length < USUAL_NEEDED ? median([rules.usualMinutes, ...usual]) : median(usual);
   if (few !== undefined) return { minutes, spread: few * rules.unknownSpread };
   return { minutes, spread: Math.max(rules.spread, SPREAD_OVER_DEVIATION * deviation) };
 }
@@ -162,22 +183,25 @@ function timed(kept: Duration, regeneration: Regeneration, rules: DurationRules)
   const failing = (failedLong + failedUsual) / (failedLong + oddlyLong + failedUsual + soundUsual);
   const isLong = failedLong + oddlyLong > failedUsual + soundUsual;
   const last = { at: time, minutes, isLong };
-  const judged = {
-    ...kept,
-    before: keptShort(before),
-    failing: keptShort(failing),
-    last,
-    usualMinutes: typical.minutes,
-  };
-  if (isLong) return { ...judged, lastLong: last, longCount: kept.longCount + 1, usualInARow: 0 };
-  const usualInARow = kept.usualInARow + 1;
-  const learnt = {
-    ...judged,
-    usual: [...kept.usual.slice(1 - USUAL_KEPT), minutes],
-    deviation: keptShort(kept.deviation + deviationGain(kept) * (Math.abs(logTimes) - kept.deviation)),
-    usualInARow,
-  };
-  return usualInARow < USUAL_TO_CLEAR ? learnt : { ...learnt, failing: 0, longCount: 0 };
+  const next = copyOf(kept);
+  next.before = keptShort(before);
+  next.failing = keptShort(failing);
+  next.last = last;
+  next.usualMinutes = typical.minutes;
+  if (isLong) {
+    next.lastLong = last;
+    next.longCount += 1;
+    next.usualInARow = 0;
+    return next;
+  }
+  next.usual = [...kept.usual.slice(1 - USUAL_KEPT), minutes];
+  next.deviation = keptShort(kept.deviation + deviationGain(kept) * (Math.abs(logTimes) - kept.deviation));
+  next.usualInARow += 1;
+  if (next.usualInARow >= USUAL_TO_CLEAR) {
+    next.failing = 0;
+    next.longCount = 0;
+  }
+  return next;
 }
 
 /** Large at first, then that of a mean over a dozen; what is compared with the common time tells nothing of it. */
@@ -198,7 +222,7 @@ function interrupted(kept: Duration, { lostAt, restoredAt }: Power, rules: Durat
 
 /** Density of how long a failing drive takes, by the logarithm of its times the usual. */
 function within(logTimes: number): number {
-  return logTimes >= Math.log(TIMES.least) && logTimes <= Math.log(TIMES.most) ? FAILED_DENSITY : 0;
+  return logTimes >= LOG_LEAST && logTimes <= LOG_MOST ? FAILED_DENSITY : 0;
 }
 
 function oddly(logTimes: number): number {
@@ -206,7 +230,14 @@ function oddly(logTimes: number): number {
 }
 
 function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = values.slice();
+  // By insertion: of so few, sort itself takes ten times as long.
+  for (let index = 1; index < sorted.length; index++) {
+    const value = sorted[index] ?? 0;
+    let at = index;
+    for (; at > 0 && (sorted[at - 1] ?? 0) > value; at--) sorted[at] = sorted[at - 1] ?? 0;
+    sorted[at] = value;
+  }
   const middle = (sorted.length - 1) / 2;
   return ((sorted[Math.floor(middle)] ?? 0) + (sorted[Math.ceil(middle)] ?? 0)) / 2;
 }

@@ -68,7 +68,19 @@ export function endedCycle(
 export function onItsDay(cycle: EndedCycle, day: FlowDay, { unit, state }: Seen): EndedCycle {
   const { previous } = state.bed;
   if (cycle.isCounted || !previous || day.date !== unit.zone.dateAt(cycle.at)) return cycle;
-  return { ...cycle, usedGallons: tenths(previous.usedGrains / state.compensatedHardnessGpg) };
+  // Named one by one, for one hidden class: a spread makes a new one.
+  return {
+    at: cycle.at,
+    trigger: cycle.trigger,
+    days: cycle.days,
+    usedGallons: tenths(previous.usedGrains / state.compensatedHardnessGpg),
+    reserveGallons: cycle.reserveGallons,
+    passedGallons: cycle.passedGallons,
+    availableGallons: cycle.availableGallons,
+    programmedGallons: cycle.programmedGallons,
+    isGuessed: cycle.isGuessed,
+    isCounted: cycle.isCounted,
+  };
 }
 
 /** Whether the control ended it by itself, as far as is known. */

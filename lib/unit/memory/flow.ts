@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import type { FlowDay } from '../../../shared/facts.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
+import type { Zone } from '../../../shared/time/zone.ts';
 import { counted, type FlowRun, goneOn, type RunRecord, UNSEEN } from './flowRun.ts';
 import { type LeastUse, leastOf, NO_USE, tookDay } from './leastUse.ts';
 import type { Memory, Seen } from './memory.ts';
@@ -78,6 +79,8 @@ export interface Flow {
 }
 
 const MS_A_MINUTE = 60_000;
+/** Clocks skip an hour, and have skipped two in wartime; no local day with flow in it was shorter than this. From memory. */
+const SHORTEST_DAY_MINUTES = 20 * 60;
 
 export const flow: Memory<Flow> = {
   start: () => ({ run: null, record: UNSEEN, leastUse: null }),
@@ -96,7 +99,11 @@ function observeDay(kept: Flow, day: FlowDay, seen: Seen): Flow {
   const rules = seen.rules.flow;
   const { record } = kept;
   const run = kept.leastUse === null ? kept.run : null;
-  if (!isWhole(day, by, run, seen)) return { run: null, record: counted(record, run, rules), leastUse: null };
+  if (!isWhole(day, by, run, seen)) {
+    const next = counted(record, run, rules);
+    const isSame = next === record && kept.run === null && kept.leastUse === null;
+    return isSame ? kept : { run: null, record: next, leastUse: null };
+  }
   const begun = run ?? { by, usualGallons: seen.expectedGallons };
   return { run: goneOn(begun, [day], record, rules), record: counted(record, null, rules), leastUse: null };
 }
@@ -106,17 +113,25 @@ function sensedBy({ longestFlowMinutes, flowHours }: FlowDay): FlowRun['by'] {
   return flowHours !== undefined ? 'hours' : 'least-use';
 }
 
-/** Whether water flowed all day. */
+/** Whether water flowed all day. Asks the zone last: most days are told without. */
 function isWhole(
   { date, gallons, longestFlowMinutes = 0, flowHours = 0 }: FlowDay,
   by: 'minutes' | 'hours',
   run: FlowRun | null,
   { unit: { zone }, rules, expectedGallons }: Seen,
 ): boolean {
-  const minutes = (zone.startOf(date + 1) - zone.startOf(date)) / MS_A_MINUTE;
-  if (by === 'minutes') return longestFlowMinutes >= minutes - rules.flow.toleranceMinutes;
+  if (by === 'minutes') {
+    const { toleranceMinutes } = rules.flow;
+    if (longestFlowMinutes < SHORTEST_DAY_MINUTES - toleranceMinutes) return false;
+    return longestFlowMinutes >= minutesOf(date, zone) - toleranceMinutes;
+  }
   const overUsual = gallons - (run?.usualGallons ?? expectedGallons);
-  return overUsual >= rules.flow.leastGallonsOverUsual && flowHours >= Math.floor(minutes / 60);
+  if (overUsual < rules.flow.leastGallonsOverUsual) return false;
+  return flowHours >= Math.floor(minutesOf(date, zone) / 60);
+}
+
+function minutesOf(date: LocalDate, zone: Zone): number {
+  return (zone.startOf(date + 1) - zone.startOf(date)) / MS_A_MINUTE;
 }
 
 function observeLeastUse(kept: Flow, day: FlowDay, seen: Seen): Flow {

@@ -76,9 +76,11 @@ function leakProbability(by: FlowRun['by'], count: number, record: RunRecord, ru
 }
 
 /** The record with a day more, and with the run that ended on it if one did. What a visit ended was a leak. */
-export function counted({ days, ended }: RunRecord, over: FlowRun | null, rules: FlowRules): RunRecord {
-  const isFull = days + 1 > MEMORY_DAYS;
+export function counted(record: RunRecord, over: FlowRun | null, rules: FlowRules): RunRecord {
+  const { days, ended } = record;
   const isReason = over !== null && !over.visited;
+  if (!isReason && days === MEMORY_DAYS && isNone(ended)) return record;
+  const isFull = days + 1 > MEMORY_DAYS;
   if (!isFull && !isReason) return { days: days + 1, ended };
   const stays = isFull ? MEMORY_DAYS / (days + 1) : 1;
   return {
@@ -88,6 +90,11 @@ export function counted({ days, ended }: RunRecord, over: FlowRun | null, rules:
       return keptShort(each * stays + (reached ? rules.endsUnmended : 0));
     }),
   };
+}
+
+function isNone(ended: readonly number[]): boolean {
+  for (let step = 0; step < ended.length; step++) if (ended[step] !== 0) return false;
+  return true;
 }
 
 function tenths(gallons: number): number {

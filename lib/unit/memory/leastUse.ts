@@ -27,7 +27,8 @@ export const NO_USE: LeastUse = { recent: [], usual: 0, days: 0 };
 
 /** Takes in a day. `isHigh`: the latest days are under suspicion, and teach nothing of what is usual. */
 export function tookDay({ recent, usual, days }: LeastUse, gallons: number, isHigh: boolean): LeastUse {
-  const next = [...recent.slice(1 - WEEK), gallons];
+  const next = recent.length < WEEK ? recent.slice() : recent.slice(1);
+  next.push(gallons);
   const gone = recent.length === WEEK ? recent[0] : undefined;
   if (gone === undefined || isHigh || gone <= AWAY_SHARE * usual) return { recent: next, usual, days };
   const known = Math.min(MEMORY_DAYS, days + 1);
@@ -37,5 +38,8 @@ export function tookDay({ recent, usual, days }: LeastUse, gallons: number, isHi
 
 /** The least of the latest days, US gallons; null before there is a week and something to compare it with. */
 export function leastOf({ recent, usual, days }: LeastUse): number | null {
-  return recent.length < WEEK || days < LEAST_DAYS || usual < LEAST_USUAL ? null : Math.min(...recent);
+  if (recent.length < WEEK || days < LEAST_DAYS || usual < LEAST_USUAL) return null;
+  let least = Number.POSITIVE_INFINITY;
+  for (let day = 0; day < recent.length; day++) least = Math.min(least, recent[day] ?? least);
+  return least;
 }

@@ -20,11 +20,20 @@ const DOSES_BEYOND = 2;
 export const saltBalance: Memory<SaltBalance | null> = {
   start: () => null,
   observe(kept, fact: Fact, seen) {
-    if (seen.unit.senses.includes('salt-level')) return kept;
-    if (fact.kind === 'service-visit') return salted(kept, fact, seen);
-    return fact.kind === 'regeneration' ? regenerated(kept, fact, seen) : kept;
+    switch (fact.kind) {
+      case 'service-visit':
+        return isMeasured(seen) ? kept : salted(kept, fact, seen);
+      case 'regeneration':
+        return isMeasured(seen) ? kept : regenerated(kept, fact, seen);
+      default:
+        return kept;
+    }
   },
 };
+
+function isMeasured({ unit }: Seen): boolean {
+  return unit.senses.includes('salt-level');
+}
 
 function salted(
   kept: SaltBalance | null,
