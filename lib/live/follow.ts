@@ -94,7 +94,7 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
     if (fact.kind === 'alert-act') {
       isOfUnit = alerting.act(fact) || isOfUnit;
     } else {
-      const isNewDay = onDay !== undefined && fact.kind === 'flow-day' && !history.knowsDay(fact.date);
+      const isNewDay = onDay !== undefined && fact.kind === 'flow-day' && !history.knowsDayOf(fact);
       isOfUnit = true;
       history.learn(fact);
       if (furthest === null || inOrder(furthest, fact) < 0) furthest = fact;

@@ -30,9 +30,9 @@ export const WASTE_CAUSES = [
 export type WasteCause = (typeof WASTE_CAUSES)[number];
 
 /** Salt by what it was spent on in vain, lb; what is not named is 0. Never written to once it is made. */
-export type Wasted = { readonly [cause in WasteCause]?: number | undefined };
+export type Wasted = { readonly [cause in WasteCause]?: number };
 
-type Writable = { -readonly [cause in WasteCause]: number | undefined };
+type Writable = { -readonly [cause in WasteCause]?: number };
 
 /** A cycle that a regeneration ends, and what regenerates it. */
 export interface SpentCycle {
@@ -63,43 +63,22 @@ export function wastedAt(cycle: SpentCycle): Wasted {
   const restored = capacityGrains - left;
   const lbPerGrain = doseLb / capacityGrains;
   const neededLbPerGrain = Math.min(lbPerGrain, 1 / RATED_GRAINS_PER_LB);
-  const wasted = nothing();
+  const wasted: Writable = {};
   bookLeft(wasted, cycle, left, lbPerGrain);
   book(wasted, 'leak', Math.min(cycle.leakedGrains, restored) * neededLbPerGrain, drawnShare);
   book(wasted, 'dose', restored * (lbPerGrain - neededLbPerGrain), drawnShare);
   return wasted;
 }
 
-/** Adds what was wasted to what is booked. */
+/** Adds what was wasted to what is booked. Causes stand in their order, whichever came first. */
 export function addWasted(booked: Wasted, wasted: Wasted): Wasted {
-  return {
-    leak: sum(booked.leak, wasted.leak),
-    manual: sum(booked.manual, wasted.manual),
-    'calendar-limit': sum(booked['calendar-limit'], wasted['calendar-limit']),
-    repeated: sum(booked.repeated, wasted.repeated),
-    'capacity-too-low': sum(booked['capacity-too-low'], wasted['capacity-too-low']),
-    'hardness-too-high': sum(booked['hardness-too-high'], wasted['hardness-too-high']),
-    reserve: sum(booked.reserve, wasted.reserve),
-    dose: sum(booked.dose, wasted.dose),
-  };
-}
-
-/** Each cause is there from the beginning, in their order, though nothing is named: JSON leaves out what is not. */
-function nothing(): Writable {
-  return {
-    leak: undefined,
-    manual: undefined,
-    'calendar-limit': undefined,
-    repeated: undefined,
-    'capacity-too-low': undefined,
-    'hardness-too-high': undefined,
-    reserve: undefined,
-    dose: undefined,
-  };
-}
-
-function sum(booked: number | undefined, more: number | undefined): number | undefined {
-  return more === undefined ? booked : (booked ?? 0) + more;
+  const sum: Writable = {};
+  for (const cause of WASTE_CAUSES) {
+    const before = booked[cause];
+    const more = wasted[cause];
+    if (before !== undefined || more !== undefined) sum[cause] = (before ?? 0) + (more ?? 0);
+  }
+  return sum;
 }
 
 function book(wasted: Writable, cause: WasteCause, lb: number, drawnShare: number) {

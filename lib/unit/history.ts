@@ -62,7 +62,8 @@ export class UnitHistory {
   readonly #rules: FoldRules;
   readonly #start: UnitState;
   readonly #facts: Fact[] = [];
-  readonly #days = new Map<LocalDate, FlowDay>();
+  /** The last local day of which it knows a flow day. */
+  #newestDay: LocalDate = Number.NEGATIVE_INFINITY;
   /** One at the end of each month. */
   readonly #months: MonthEnd[] = [];
   /** The latest ones, oldest first. */
@@ -88,9 +89,9 @@ export class UnitHistory {
     return isKept(this.#state.month) ? [...closed, this.#state.month] : closed;
   }
 
-  /** Whether it knows a flow day of a local day. */
-  knowsDay(date: LocalDate): boolean {
-    return this.#days.has(date);
+  /** Whether it knows a flow day of the same local day. */
+  knowsDayOf(day: FlowDay): boolean {
+    return this.#placeOfDay(day) >= 0;
   }
 
   /**
@@ -99,10 +100,9 @@ export class UnitHistory {
   learn(fact: Fact): boolean {
     const facts = this.#facts;
     if (fact.kind === 'flow-day') {
-      const other = this.#days.get(fact.date);
-      if (other && !standsOver(fact, other)) return false;
-      this.#days.set(fact.date, fact);
-      if (other) return this.#correct(other, fact);
+      const place = this.#placeOfDay(fact);
+      if (place >= 0) return this.#correct(place, fact);
+      this.#newestDay = Math.max(this.#newestDay, fact.date);
     }
     const last = facts[facts.length - 1];
     if (last === undefined || inOrder(last, fact) <= 0) {
@@ -115,9 +115,10 @@ export class UnitHistory {
     return this.#refoldFrom(place);
   }
 
-  #correct(other: FlowDay, fact: FlowDay): true {
-    const place = this.#facts.lastIndexOf(other);
-    this.#facts[place] = fact;
+  #correct(place: number, day: FlowDay): boolean {
+    const other = this.#facts[place];
+    if (other?.kind === 'flow-day' && !standsOver(day, other)) return false;
+    this.#facts[place] = day;
     return this.#refoldFrom(place);
   }
 
@@ -154,7 +155,19 @@ export class UnitHistory {
     return true;
   }
 
-  #placeOf(fact: Fact): number {
+  /** Where the flow day of the same local day stands; -1 where there is none, as there mostly is not. */
+  #placeOfDay({ date, at }: FlowDay): number {
+    if (date > this.#newestDay) return -1;
+    // Of all that stands at the end of that day flow days come first.
+    let place = this.#placeOf({ kind: 'flow-day', at, time: Number.NEGATIVE_INFINITY, id: '' });
+    for (; ; place++) {
+      const fact = this.#facts[place];
+      if (fact?.kind !== 'flow-day' || fact.at !== at) return -1;
+      if (fact.date === date) return place;
+    }
+  }
+
+  #placeOf(fact: Place): number {
     let low = 0;
     let high = this.#facts.length;
     while (low < high) {

@@ -44,10 +44,22 @@ export function daysOf(month: Month): DaySpan {
 }
 
 /** The month that a local date lies in, with its first day and that of the next. */
-export function wholeMonth(date: LocalDate): DaySpan & { readonly month: Month } {
+export function wholeMonth(date: LocalDate): WholeMonth {
   const month = monthOf(date);
-  return { month, ...daysOf(month) };
+  const known = wholeMonths.get(month);
+  if (known) return known;
+  const { from, until } = daysOf(month);
+  const whole = { month, from, until };
+  if (wholeMonths.size >= MOST_WHOLE_MONTHS) wholeMonths.clear();
+  wholeMonths.set(month, whole);
+  return whole;
 }
+
+type WholeMonth = DaySpan & { readonly month: Month };
+
+/** Months that were asked for lately: every unit of a fleet asks for the same ones. */
+const wholeMonths = new Map<Month, WholeMonth>();
+const MOST_WHOLE_MONTHS = 1_000;
 
 /** The month so many months later; before, if they are fewer than none. Of the years 0 to 9999. */
 export function monthsLater(month: Month, months: number): Month {

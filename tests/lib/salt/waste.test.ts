@@ -116,7 +116,7 @@ const CASES: [string, Partial<SpentCycle>, Wasted][] = [
 
 describe('salt spent in vain', () => {
   it.each(CASES)('by %s, by hand', (_, over, want) => {
-    const close = Object.entries(want).map(([cause, lb]) => [cause, expect.closeTo(lb ?? 0, 6)]);
+    const close = Object.entries(want).map(([cause, lb]) => [cause, expect.closeTo(lb, 6)]);
     expect(wastedAt({ ...DUE, ...over })).toEqual(Object.fromEntries(close));
   });
 

@@ -96,7 +96,7 @@ function byRegionMonth(months: readonly UnitMonth[]): Map<string, UnitMonth[]> {
 
 const sum = <T>(items: readonly T[], of: (item: T) => number) =>
   items.reduce((all, item) => all + of(item), 0);
-const wastedLb = ({ wasted }: Pick<UnitMonth, 'wasted'>) => sum(Object.values(wasted), (lb) => lb ?? 0);
+const wastedLb = ({ wasted }: Pick<UnitMonth, 'wasted'>) => sum(Object.values(wasted), (lb) => lb);
 
 describe('the accounts of any fleet', () => {
   it('are the sums of its units, and those what its lines say by a plain reckoning', () => {

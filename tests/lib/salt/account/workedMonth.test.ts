@@ -31,10 +31,7 @@ describe('a month by hand', () => {
           name,
           expect.closeTo(Number(value), 7),
         ]);
-      const close = Object.entries(wasted ?? {}).map(([cause, pounds]) => [
-        cause,
-        expect.closeTo(pounds ?? 0, 8),
-      ]);
+      const close = Object.entries(wasted ?? {}).map(([cause, pounds]) => [cause, expect.closeTo(pounds, 8)]);
       expect(account.wasted).toEqual(Object.fromEntries(close));
       expect(account.saltDoseLb).toBe(6);
     }
