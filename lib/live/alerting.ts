@@ -83,6 +83,7 @@ export class Alerting {
 
   /** Lets go of episodes that neither come back nor are explained by a visit any more. */
   forget(at: Instant): void {
+    if (this.recent.length === 0) return;
     const { lifecycle } = this.#rules;
     const since = at - Math.max(reopenMs(lifecycle), visitMs(lifecycle));
     if (this.recent.some(({ clearedAt }) => (clearedAt ?? at) < since)) {

@@ -52,7 +52,10 @@ export const earlyRegeneration: WatchedKind<EarlyRegenerationRules> = {
     if (!last) return null;
     const { manual } = belief;
     const repeated = belief.repeated + sum(belief.timed);
-    const setting = setTooLow(state, rules);
+    const known = programmedShare(state);
+    const settingAtMost = belief.fine * tooLowAtMost(known, rules) + sum(belief.set);
+    if (settingAtMost + repeated + manual < rules.clear) return null;
+    const setting = setTooLow(state, known, rules);
     const early = Math.min(1, setting + repeated + manual);
     const severity = early >= rules.raise ? 'routine' : null;
     if (early < rules.clear || (severity === null && !isOpen)) return null;
@@ -69,9 +72,8 @@ export const earlyRegeneration: WatchedKind<EarlyRegenerationRules> = {
 };
 
 /** Probability that it is set too low, as is known or not. */
-function setTooLow(state: UnitState, rules: EarlyRegenerationRules): number {
-  const { belief, dueInARow } = state.memories.cycles;
-  const known = programmedShare(state);
+function setTooLow({ memories }: UnitState, known: number, rules: EarlyRegenerationRules): number {
+  const { belief, dueInARow } = memories.cycles;
   const isTold = dueInARow >= rules.dueCycles && Number.isFinite(known);
   let setting = isTold ? belief.fine * tooLow(known, rules) : 0;
   for (let index = 0; index < SET_TO.length; index++) {
@@ -85,6 +87,12 @@ function setTooLow(state: UnitState, rules: EarlyRegenerationRules): number {
 function tooLow(share: number, { tooLowShare, capacitySpread }: EarlyRegenerationRules): number {
   if (share > tooLowShare + 4 * capacitySpread) return 0;
   return normalCdf(tooLowShare, share, capacitySpread * share);
+}
+
+/** What that is at most, by Chebyshev's inequality: mostly little enough, and found without an exponential. */
+function tooLowAtMost(share: number, { tooLowShare, capacitySpread }: EarlyRegenerationRules): number {
+  const deviations = (share - tooLowShare) / (capacitySpread * share);
+  return deviations > 1 ? 0.5 / (deviations * deviations) : 1;
 }
 
 function programmedShare({ programmed, bed, compensatedHardnessGpg }: UnitState): number {

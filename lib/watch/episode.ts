@@ -20,12 +20,12 @@ export interface Episode {
   readonly evidence: Evidence;
   /** What this explains and therefore raised no alert of its own. */
   readonly consequences: readonly Consequence[];
-  /** Why it is over; undefined where that is because its condition is. */
-  readonly endedBy?: EndedBy | undefined;
-  /** Undefined where it has never come back. */
-  readonly lapse?: Lapse | undefined;
-  /** Undefined until somebody has been there. */
-  readonly visit?: FieldVisit | undefined;
+  /** Why it is over; left out where that is because its condition is. */
+  readonly endedBy?: EndedBy;
+  /** Left out where it has never come back. */
+  readonly lapse?: Lapse;
+  /** Left out until somebody has been there. */
+  readonly visit?: FieldVisit;
 }
 
 /**
@@ -70,9 +70,6 @@ export function raise(kind: AlertKind, finding: Finding, severity: Severity, at:
     summary: finding.summary(),
     evidence: finding.evidence(),
     consequences: [],
-    endedBy: undefined,
-    lapse: undefined,
-    visit: undefined,
   };
 }
 
@@ -83,20 +80,25 @@ export function goOn(episode: Episode, finding: Finding, at: Instant): Episode {
 
 /** Ends an episode. */
 export function clear(episode: Episode, at: Instant, endedBy?: EndedBy): Episode {
-  return { ...episode, clearedAt: at, endedBy };
+  const next = draftOf(episode);
+  next.clearedAt = at;
+  if (endedBy) next.endedBy = endedBy;
+  return next;
 }
 
 /** Has an episode that was over go on: its condition has come back before anybody could call it gone. */
 export function reopen(episode: Episode, finding: Finding, severity: Severity, at: Instant): Episode {
+  const { endedBy: _, clearedAt, ...before } = told(episode, finding, severity, at);
   const times = (episode.lapse?.times ?? 0) + 1;
-  const lapse = { times, clearedAt: episode.clearedAt ?? at, reopenedAt: at };
-  return { ...told(episode, finding, severity, at), clearedAt: null, endedBy: undefined, lapse };
+  return { ...before, clearedAt: null, lapse: { times, clearedAt: clearedAt ?? at, reopenedAt: at } };
 }
 
 /** Notes a consequence, once. */
 export function explain(episode: Episode, kind: AlertKind, since: Instant): Episode {
   if (episode.consequences.some((each) => each.kind === kind)) return episode;
-  return { ...episode, consequences: [...episode.consequences, { kind, since }] };
+  const next = draftOf(episode);
+  next.consequences = [...episode.consequences, { kind, since }];
+  return next;
 }
 
 /** An episode as the contract writes it. */
@@ -151,27 +153,42 @@ function checksOf({ causes, history }: Episode): CheckName[] {
   );
 }
 
-/** An episode as a finding has it now. Named one by one, as where it was raised: a spread costs twenty times as much. */
-function told(episode: Episode, finding: Finding, severity: Severity, at: Instant): Episode {
+/** An episode that is still written to. */
+type Draft = { -readonly [Key in keyof Episode]: Episode[Key] };
+
+/** A copy of an episode. Named one by one, as where it was raised: a spread costs twenty times as much. */
+export function draftOf(episode: Episode): Draft {
+  const draft: Draft = {
+    kind: episode.kind,
+    cause: episode.cause,
+    causes: episode.causes,
+    severity: episode.severity,
+    raisedAt: episode.raisedAt,
+    clearedAt: episode.clearedAt,
+    history: episode.history,
+    summary: episode.summary,
+    evidence: episode.evidence,
+    consequences: episode.consequences,
+  };
+  if (episode.endedBy) draft.endedBy = episode.endedBy;
+  if (episode.lapse) draft.lapse = episode.lapse;
+  if (episode.visit) draft.visit = episode.visit;
+  return draft;
+}
+
+/** An episode as a finding has it now. */
+function told(episode: Episode, finding: Finding, severity: Severity, at: Instant): Draft {
   const { probability, causes } = finding;
   const { history } = episode;
   const moved = Math.abs(probability - (history.at(-1)?.probability ?? 0)) >= NOTEWORTHY;
-  const noted = severity !== episode.severity || moved;
-  return {
-    kind: episode.kind,
-    cause: causes[0]?.cause ?? null,
-    causes,
-    severity,
-    raisedAt: episode.raisedAt,
-    clearedAt: episode.clearedAt,
-    history: noted ? [...history, { at, severity, probability }] : history,
-    summary: finding.summary(),
-    evidence: finding.evidence(),
-    consequences: episode.consequences,
-    endedBy: episode.endedBy,
-    lapse: episode.lapse,
-    visit: episode.visit,
-  };
+  const next = draftOf(episode);
+  next.cause = causes[0]?.cause ?? null;
+  next.causes = causes;
+  next.severity = severity;
+  if (severity !== episode.severity || moved) next.history = [...history, { at, severity, probability }];
+  next.summary = finding.summary();
+  next.evidence = finding.evidence();
+  return next;
 }
 
 function nextSeverity(episode: Episode, finding: Finding): Severity {

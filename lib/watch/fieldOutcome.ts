@@ -2,7 +2,7 @@ import { CAUSES } from '../../shared/alerts.ts';
 import type { ServiceVisit } from '../../shared/facts.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import { NOTHING_FOUND } from '../unit/memory/visits.ts';
-import type { Episode } from './episode.ts';
+import { draftOf, type Episode } from './episode.ts';
 
 /** What visits can tell of an episode, from the least to the most. */
 export const VISIT_OUTCOMES = ['no-word', 'nothing-found', 'other-cause', 'confirmed'] as const;
@@ -26,7 +26,10 @@ export function visitedBy(episode: Episode, { time, findings }: ServiceVisit, la
   if (time < raisedAt || (clearedAt !== null && time > clearedAt + lateMs)) return episode;
   const outcome = outcomeOf(episode, findings);
   const isMore = !visit || VISIT_OUTCOMES.indexOf(outcome) > VISIT_OUTCOMES.indexOf(visit.outcome);
-  return isMore ? { ...episode, visit: { at: time, outcome } } : episode;
+  if (!isMore) return episode;
+  const next = draftOf(episode);
+  next.visit = { at: time, outcome };
+  return next;
 }
 
 /** Findings are told by the codes of causes; a kind that names no cause is confirmed by its own name. */

@@ -33,8 +33,9 @@ export function watchUnit(
 ): Watched {
   let now = open;
   let ended = NONE;
-  for (const kind of kinds) {
-    const episode = openOf(kind.kind, now);
+  for (let index = 0; index < kinds.length; index++) {
+    const kind = kinds[index] as WatchedKind<Rules>;
+    const episode = now.length === 0 ? undefined : openOf(kind.kind, now);
     const finding = kind.look(unit, state, rules, at, episode !== undefined);
     if (!finding && !episode) continue;
     const root = rootOf(kind, now);

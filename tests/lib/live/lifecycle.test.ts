@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { Alerting } from '../../../lib/live/alerting.ts';
 import { byKnown, type Followed, follow } from '../../../lib/live/follow.ts';
 import { newHead } from '../../../lib/live/head.ts';
-import { alertIdOf } from '../../../lib/live/transitions.ts';
+import { alertIdOf, type Transition } from '../../../lib/live/transitions.ts';
 import { parseFaultMix } from '../../../lib/simulation/faultMix.ts';
 import { planFleet } from '../../../lib/simulation/plan.ts';
 import { simulateUnit } from '../../../lib/simulation/simulate.ts';
@@ -90,18 +90,25 @@ describe('an alert that comes back', () => {
         if (!unit) throw new Error('the record is none');
         const head = newHead(unit, rules.fold);
         const alerting = new Alerting(unit, rules, head);
+        // One that is asked only at the end what has become of each alert on the way.
+        const unasked = new Alerting(unit, rules, head);
+        const told: Transition[] = [];
         let at = 0;
         for (const { hours, service, ...found } of looks) {
           at += hours * HOUR;
           const accepted = { id: 'a', time: at, known: at, at };
-          if (service) alerting.act({ kind: 'alert-act', ...accepted, act: service, by: 'desk' });
+          const act = { kind: 'alert-act', ...accepted, act: service ?? 'acknowledge', by: 'desk' } as const;
+          if (service) for (const each of [alerting, unasked]) each.act(act);
           const kinds = [
             scripted('no-flow', [], found.cause),
             scripted('overrun', ['no-flow'], found.consequence),
             scripted('salt-low', [], found.other),
           ];
-          alerting.look(head.state, at, kinds);
-          alerting.forget(at);
+          for (const each of [alerting, unasked]) {
+            each.look(head.state, at, kinds);
+            each.forget(at);
+          }
+          told.push(...alerting.transitions.slice(told.length));
           const isOpen = (kind: AlertKind) => alerting.open.find((each) => each.kind === kind);
           if ((isOpen('no-flow')?.severity ?? 'routine') !== 'routine') {
             expect(isOpen('overrun')).toBeUndefined();
@@ -112,6 +119,7 @@ describe('an alert that comes back', () => {
             expect(at - (clearedAt ?? 0)).toBeLessThanOrEqual(2 * DAY);
           }
         }
+        expect(unasked.transitions).toEqual(told);
         const episodes = [...alerting.ended, ...alerting.open];
         for (const [before, after] of returns(episodes)) {
           expect(after.raisedAt - (before.clearedAt ?? after.raisedAt)).toBeGreaterThan(48 * HOUR);
