@@ -52,9 +52,9 @@ test('threads, memory, packing and line ends change nothing', () => {
 });
 
 test('nor do they where the events are read in several blocks', () => {
-  // Over three megabytes, where a block has one.
+  // Over two megabytes, where a block has one.
   const text = Array.from({ length: 60 }, () => mixed.join('\n')).join('\n');
-  expect(text.length).toBeGreaterThan(3 << 20);
+  expect(text.length).toBeGreaterThan(2 << 20);
   expect(replayed(text, '--threads', '3', '--memory', '0.1')).toEqual(replayed(text));
 });
 
