@@ -1,0 +1,7 @@
+import type { Comparison } from './comparison.ts';
+
+/** All comparisons, in the order in which they run and stand on the page; the one that takes longest is the last. */
+export const COMPARISONS: readonly Comparison[] = [];
+
+/** The comparison that `--skip-largest` leaves out. */
+export const LARGEST = 'largest';
