@@ -1,11 +1,12 @@
 import type { Fleet } from '../../set/fleet.ts';
+import { pointOf } from '../../set/pointOf.ts';
 import { median } from '../../set/spread.ts';
 import type { Bound, Found, Measured } from '../comparison.ts';
 import { flatBound } from './flatBound.ts';
 import { growthBound } from './growth.ts';
 import { inWords, type Share } from './profile.ts';
 import { allOf, EMPTY, oneOf, parseOf, type Uses } from './sides.ts';
-import { pointOf, sizePlot } from './sizePlot.ts';
+import { sizePlot } from './sizePlot.ts';
 
 const MOST_TIMES_PARSING = 4;
 
@@ -54,7 +55,7 @@ export function found({ byUnits, byDays, main, uses, byWork }: Given): Found {
       measured: `${times(main).toFixed(1)} times`,
       holds: times(main) <= MOST_TIMES_PARSING,
       ...(times(main) > MOST_TIMES_PARSING && {
-        because: `by the profile the time of a replay goes to ${inWords(byWork)}. Parsing each line twice, for admission and for the fold, is 2 times by itself.`,
+        because: `by the profile the time of a replay goes to ${inWords(byWork)}.`,
       }),
     },
     growthBound(`Growth of a replay's CPU with units, ${main.days} days`, byUnits.map(took)),

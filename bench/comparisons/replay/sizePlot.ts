@@ -1,5 +1,6 @@
 import type { Fleet } from '../../set/fleet.ts';
-import { median, spreadOf } from '../../set/spread.ts';
+import { pointOf } from '../../set/pointOf.ts';
+import { median } from '../../set/spread.ts';
 import type { Plot } from '../comparison.ts';
 
 interface SizePlot {
@@ -27,10 +28,4 @@ export function sizePlot({ title, x, fleets, of, logarithmic, net, netParse }: S
       { name: 'JSON.parse of each line', points: fleets.map((fleet) => pointOf(of(fleet), netParse(fleet))) },
     ],
   };
-}
-
-/** A point with its spread. */
-export function pointOf(x: number, rounds: readonly number[]) {
-  const { median: y, least: low, most: high } = spreadOf(rounds);
-  return { x, y, low, high };
 }
