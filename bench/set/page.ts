@@ -71,8 +71,9 @@ function measuredTable(measured: readonly Measured[]): string {
     const { median, least, most } = spreadOf(rounds);
     return `<tr><th scope="row">${escaped(what)}</th><td class="number" data-head="Median">${figure(median)}</td><td class="number" data-head="Least to most">${figure(least)} to ${figure(most)}</td><td data-head="Unit">${escaped(unit)}</td><td class="number" data-head="Rounds">${rounds.length}</td></tr>`;
   });
-  return `<table><thead><tr><th scope="col">Measured</th><th scope="col" class="number">Median</th><th scope="col" class="number">Least to most</th><th scope="col">Unit</th><th scope="col" class="number">Rounds</th></tr></thead>
+  return `<details><summary>All that was measured</summary>
+<table><thead><tr><th scope="col">Measured</th><th scope="col" class="number">Median</th><th scope="col" class="number">Least to most</th><th scope="col">Unit</th><th scope="col" class="number">Rounds</th></tr></thead>
 <tbody>
 ${rows.join('\n')}
-</tbody></table>`;
+</tbody></table></details>`;
 }

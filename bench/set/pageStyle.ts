@@ -15,12 +15,11 @@ a{color:var(--accent)}
 .quiet,footer{color:var(--quiet);font-size:.9375rem}
 figure{margin:1.2em 0}
 figcaption{font-weight:bold;margin-bottom:.3em}
-.scroll{overflow-x:auto}
+.scroll{overflow-x:auto;background:linear-gradient(to right,var(--page) 30%,transparent) local 0 0/2.5rem 100% no-repeat,linear-gradient(to left,var(--page) 30%,transparent) local 100% 0/2.5rem 100% no-repeat,linear-gradient(to right,var(--axis),transparent) scroll 0 0/.7rem 100% no-repeat,linear-gradient(to left,var(--axis),transparent) scroll 100% 0/.7rem 100% no-repeat}
 svg{display:block;width:100%;min-width:34rem;max-width:52rem;height:auto;font-family:inherit;fill:var(--ink)}
 .grid{stroke:var(--rule);stroke-width:.6;fill:none}
 .axis{stroke:var(--axis);stroke-width:.9;fill:none}
 .whisker{stroke:var(--ink);stroke-width:1.3;fill:none}
-.bar{fill:var(--s1)}
 polyline.first,polyline.second,polyline.third,polyline.fourth,polyline.fifth,polyline.sixth{fill:none;stroke-width:1.6}
 .first{fill:var(--s1);stroke:var(--s1)}
 .second{fill:var(--s2);stroke:var(--s2)}
@@ -42,6 +41,7 @@ thead th{color:var(--quiet);vertical-align:bottom}
 .broken .holds{color:var(--broken);font-weight:bold}
 .because{border-left:4px solid var(--broken);padding-left:.7em}
 li{max-width:48rem}
+summary{color:var(--accent);cursor:pointer;padding:.3em 0}
 footer{margin-top:2.5em}
 @media screen and (max-width:40rem){
 table,caption,tbody,tr,th,td{display:block}
