@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 /** An invented fleet as files. */
@@ -9,6 +9,8 @@ export interface Fleet {
   readonly unitDays: number;
   /** "100 units x 365 days". */
   readonly name: string;
+  /** Size of the events. */
+  readonly megabytes: number;
   readonly events: string;
   readonly registry: string;
 }
@@ -31,9 +33,10 @@ export function fleetOf(units: number, days: number, say: (line: string) => void
       { stdio: ['ignore', 'ignore', 'inherit'] },
     );
   }
+  const events = join(folder, 'events.ndjson');
   return {
-    ...{ units, days, unitDays: units * days, name },
-    events: join(folder, 'events.ndjson'),
+    ...{ units, days, unitDays: units * days, name, events },
+    megabytes: statSync(events).size / 1e6,
     registry: join(folder, 'units.json'),
   };
 }

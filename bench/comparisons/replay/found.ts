@@ -29,6 +29,11 @@ export function found({ byUnits, byDays, main, uses, byWork }: Given): Found {
     all(parseOf(fleet), 'cpuSeconds').map((seconds) => seconds - parserStart);
   const took = (fleet: Fleet) => ({ ...fleet, seconds: median(net(fleet)) });
   const megabytes = (fleet: Fleet) => all(oneOf(fleet), 'peakMegabytes');
+  const held = (fleet: Fleet) => ({
+    name: fleet.name,
+    megabytesOfText: fleet.megabytes,
+    megabytesHeld: median(megabytes(fleet)),
+  });
   const times = (fleet: Fleet) => median(net(fleet)) / median(netParse(fleet));
 
   const measured: Measured[] = [
@@ -60,7 +65,7 @@ export function found({ byUnits, byDays, main, uses, byWork }: Given): Found {
     },
     growthBound(`Growth of a replay's CPU with units, ${main.days} days`, byUnits.map(took)),
     growthBound(`Growth of a replay's CPU with days, ${byDays[0]?.units} units`, byDays.map(took)),
-    flatBound(byDays.map((fleet) => ({ name: fleet.name, megabytes: median(megabytes(fleet)) }))),
+    flatBound(byDays.map(held)),
   ];
   return {
     measured,
