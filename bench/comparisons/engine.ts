@@ -100,7 +100,7 @@ function bound(fleet: Fleet, times: number, byWork: readonly Share[]): Bound {
     measured: `${times.toFixed(2)} times as long`,
     holds: times <= 1,
     ...(times > 1 && {
-      because: `${(100 * share).toFixed(0)} % of the replay's time goes to forecasts and watching, which SQL has no part in; by the profile: ${inWords(byWork)}. DuckDB works on columns in compiled code, and parses only the members that it was asked for.`,
+      because: `${(100 * share).toFixed(0)} % of the replay's time goes to forecasts and watching, which SQL has no part in; by the profile: ${inWords(byWork)}. DuckDB works on columns in compiled code, and keeps only the members that it was asked for.`,
     }),
   };
 }

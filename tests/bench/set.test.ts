@@ -105,14 +105,32 @@ test('the page says of every bound what the file says, and of one that does not 
   );
 });
 
-test('growth is out of bounds from a tenth more a unit-day than the median, and then says where', () => {
-  const took = (...seconds: number[]) =>
-    seconds.map((each, index) => ({ name: `size ${index}`, unitDays: 10 ** index, seconds: each }));
-  expect(growthBound('', took(1.09, 10, 95)).holds).toBe(true);
-  const broken = growthBound('', took(1, 10, 111));
-  expect(broken).toMatchObject({ holds: false, measured: '0 % to +11 %' });
-  expect(broken.because).toContain('+11 % at size 2');
-  expect(broken.because).not.toContain('compiles');
+test('growth is out of bounds from a tenth more a unit-day than the median, and then says where and why', () => {
+  const took = (seconds: (unitDays: number) => number) =>
+    [100, 1000, 10_000, 100_000].map((unitDays) => ({
+      name: `${unitDays}`,
+      unitDays,
+      seconds: seconds(unitDays),
+    }));
+  expect(
+    growthBound(
+      '',
+      took((unitDays) => unitDays),
+    ),
+  ).toMatchObject({ holds: true, measured: '0 % to 0 %' });
+  const once = growthBound(
+    '',
+    took((unitDays) => 0.001 * unitDays + 2),
+  );
+  expect(once.holds).toBe(false);
+  expect(once.because).toContain('takes about 2.0 s once');
+  const square = growthBound(
+    '',
+    took((unitDays) => 0.001 * unitDays + (unitDays / 10_000) ** 2),
+  );
+  expect(square.holds).toBe(false);
+  expect(square.because).toContain('% at 100000');
+  expect(square.because).not.toContain('once');
 });
 
 test('the page that is kept is the one that its files give', () => {

@@ -14,38 +14,49 @@ const WITHIN = 0.1;
 /**
  * Whether what a unit-day takes stays the same from size to size: at each of them within a tenth of the median of all. What
  * lies below the median is cheaper than linear, and is out of bounds as well.
+ *
+ * @param took the smallest first
  */
 export function growthBound(what: string, took: readonly Took[]): Bound {
-  const each = took.map(({ name, unitDays, seconds }) => ({ name, aUnitDay: seconds / unitDays }));
-  const middle = median(each.map(({ aUnitDay }) => aUnitDay));
-  const off = each.map(({ name, aUnitDay }) => ({ name, off: aUnitDay / middle - 1 }));
-  const out = off.filter((one) => Math.abs(one.off) > WITHIN);
-  const offs = off.map((one) => one.off);
-  const told = ({ name, off }: { name: string; off: number }) => `${percent(off)} at ${name}`;
+  const off = offMedian(took);
+  const offs = off.map((each) => each.off);
+  const holds = isWithin(offs);
   return {
     what,
     asked: 'a unit-day within 10 % of the median of all sizes',
     measured: `${percent(Math.min(...offs))} to ${percent(Math.max(...offs))}`,
-    holds: out.length === 0,
-    ...(out.length > 0 && { because: because(out.map(told), took, out) }),
+    holds,
+    ...(!holds && {
+      because:
+        `${off.map((each) => `${percent(each.off)} at ${each.name}`).join(', ')}. ${once(took)}`.trim(),
+    }),
   };
 }
 
-/** Short runs are dear since the runtime compiles the code while it runs; what else there is is told as it is. */
-function because(
-  told: readonly string[],
-  took: readonly Took[],
-  out: readonly { readonly name: string; readonly off: number }[],
-): string {
-  const short = took.filter(({ seconds }) => seconds < COMPILING_SECONDS).map(({ name }) => name);
-  const explained = out.every(({ name, off }) => off > 0 && short.includes(name));
-  const why = explained
-    ? `. So short a run takes less than ${COMPILING_SECONDS} s, in which the runtime still interprets and compiles the code; the others are within bounds.`
-    : '.';
-  return `${told.join(', ')}${why}`;
+/** How far what a unit-day takes lies from the median of all sizes, as a share of that. */
+function offMedian(took: readonly Took[]): { readonly name: string; readonly off: number }[] {
+  const rates = took.map(({ seconds, unitDays }) => seconds / unitDays);
+  const middle = median(rates);
+  return took.map(({ name, seconds, unitDays }) => ({ name, off: seconds / unitDays / middle - 1 }));
 }
 
-const COMPILING_SECONDS = 2;
+/**
+ * What every run takes once, whatever its size, if that explains how far the sizes lie apart: what the smallest takes beyond
+ * the rate of the largest, for which the others are then judged without it.
+ */
+function once(took: readonly Took[]): string {
+  const [smallest, largest] = [took[0], took.at(-1)];
+  if (!smallest || !largest) return '';
+  const seconds = smallest.seconds - (smallest.unitDays * largest.seconds) / largest.unitDays;
+  const without = offMedian(took.map((each) => ({ ...each, seconds: each.seconds - seconds })));
+  const offs = without.map(({ off }) => off);
+  if (seconds <= 0 || !isWithin(offs)) return '';
+  return `A run takes about ${seconds.toFixed(1)} s once, whatever its size, mostly while the runtime compiles the code; without that all sizes lie from ${percent(Math.min(...offs))} to ${percent(Math.max(...offs))}.`;
+}
+
+function isWithin(offs: readonly number[]): boolean {
+  return offs.every((off) => Math.abs(off) <= WITHIN);
+}
 
 function percent(share: number): string {
   return `${share > 0 ? '+' : ''}${(100 * share).toFixed(0)} %`;
