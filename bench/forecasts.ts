@@ -1,7 +1,8 @@
 /**
  * How well and how fast a household's use is forecast, beside R: exponential smoothing (`forecast::ets`) and a quantile
  * regression forest (`ranger`) on the same days of the same real homes, a day ahead and five days together. R is run if it
- * is installed (Debian: r-base-core, r-cran-forecast, r-cran-ranger). Its quantiles stay in out/forecasts.
+ * is installed (Debian: r-base-core, r-cran-forecast, r-cran-ranger). Its quantiles stay in out/forecasts. What a forecast
+ * takes is told by turns, with its spread, by `npm run bench -- --only forecasts`.
  * All of it takes five to seven minutes; without ets and forest, half a minute.
  *
  * usage: node bench/run.js forecasts [--homes 46] [--skip ets] [--skip forest]

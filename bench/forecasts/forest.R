@@ -1,13 +1,13 @@
 # A quantile regression forest, ranger, pooled over homes: use relative to a home's own running mean, from what an analyst
 # would look at in its past days.
 #
-# usage: Rscript forest.R POINTS.csv QUANTILES.csv COSTS.csv
+# usage: Rscript forest.R POINTS.csv QUANTILES.csv COSTS.csv [next-day]
 #
 # Two honest ways to pool:
 #   other homes   five groups of homes; each is forecast by a forest of the other four, their whole records: what a
 #                 forest tells of a home that is new to it
 #   days before   one forest a month, of all homes' days before it, the home's own past among them
-# One forest for the next day, one for the sum of five. Where a day is missing, the running mean stands for it. What the
+# One forest for the next day, one for the sum of five; with `next-day` only that of the days before, for the next day. Where a day is missing, the running mean stands for it. What the
 # features cost is not counted in the times.
 
 script <- sub("^--file=", "", grep("^--file=", commandArgs(), value = TRUE)[1])
@@ -120,11 +120,12 @@ forecast_part <- function(family, target, teaching, asked) {
   all_costs[[length(all_costs) + 1]] <<- data.frame(family, days, n = nrow(asked), growing, asking, singly)
 }
 
-for (target in c("one", "five")) {
+next_day_only <- identical(args[4], "next-day")
+for (target in if (next_day_only) "one" else c("one", "five")) {
   known <- rows[!is.na(rows[[target]]), ]
   point <- known[[paste0("point_", target)]]
   fold <- match(known$home, unique(rows$home)) %% FOLDS
-  for (each in seq_len(FOLDS) - 1) {
+  for (each in if (next_day_only) NULL else seq_len(FOLDS) - 1) {
     forecast_part("forest (other homes)", target, known[fold != each, ], known[point & fold == each, ])
     message("forest: ", target, ", group ", each + 1)
   }
@@ -141,7 +142,7 @@ for (target in c("one", "five")) {
 write_rows(do.call(rbind, all_quantiles), args[2])
 
 costs <- do.call(rbind, all_costs)
-write_rows(do.call(rbind, lapply(split(costs, list(costs$family, costs$days)), function(part) {
+write_rows(do.call(rbind, lapply(split(costs, list(costs$family, costs$days), drop = TRUE), function(part) {
   n <- sum(part$n)
   data.frame(
     family = part$family[1], days = part$days[1], how = c("one a call", "in batches", "in batches with refitting"),

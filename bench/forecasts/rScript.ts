@@ -25,16 +25,22 @@ const NOT_INSTALLED = 3;
 /**
  * Runs `ets.R` or `forest.R` on a file of points; the results stay in `out` as well.
  *
+ * @param more what else the script takes
  * @returns what is missing, in words, where R or a package is
  * @throws Error where the script fails
  */
-export async function runR(script: 'ets' | 'forest', points: string, out: string): Promise<FromR | string> {
+export async function runR(
+  script: 'ets' | 'forest',
+  points: string,
+  out: string,
+  ...more: readonly string[]
+): Promise<FromR | string> {
   const path = fileURLToPath(new URL(`../../bench/forecasts/${script}.R`, import.meta.url));
   const quantiles = join(out, `${script}.csv`);
   const costs = join(out, `${script}-costs.csv`);
   let said = '';
   const status = await new Promise<number | string>((resolve) => {
-    const child = spawn(COMMAND, [path, points, quantiles, costs], {
+    const child = spawn(COMMAND, [path, points, quantiles, costs, ...more], {
       stdio: ['ignore', 'inherit', 'pipe'],
     });
     child.stderr.on('data', (text: Buffer) => {
