@@ -2,9 +2,10 @@ import type { Comparison } from './comparison.ts';
 import { engine } from './engine.ts';
 import { largest } from './largest.ts';
 import { replay } from './replay.ts';
+import { start } from './start.ts';
 
 /** All comparisons, in the order in which they run and stand on the page; the one that takes longest is the last. */
-export const COMPARISONS: readonly Comparison[] = [replay, engine, largest];
+export const COMPARISONS: readonly Comparison[] = [replay, engine, start, largest];
 
 /** The comparison that `--skip-largest` leaves out. */
 export const LARGEST = largest.name;
