@@ -13,8 +13,8 @@ import type { Page } from 'playwright-core';
 import { Progress } from '../bin/replay/progress.ts';
 import { atOnce } from '../functions/atOnce.ts';
 import { startService } from '../infra/local/service.ts';
-import { ALERT_KINDS, CAUSES, SEVERITIES } from '../shared/alerts.ts';
 import { startBrowser } from '../tests/support/browser.ts';
+import { attentionRow } from './comparisons/api/attentionRow.ts';
 
 const { values } = parseArgs({ options: { units: { type: 'string', default: '100000' } } });
 const UNITS = Number(values.units);
@@ -97,7 +97,6 @@ async function fill() {
   const { store } = service.ports;
   await store.putCompany({ companyId: COMPANY, name: 'Wide Water', channels: [], rules: {} });
   await store.putPerson(COMPANY, { ...PERSON, units: 'us' });
-  const kinds = ALERT_KINDS;
   const progress = new Progress();
   progress.begin('Rows', UNITS);
   let done = 0;
@@ -105,24 +104,8 @@ async function fill() {
     AT_ONCE,
     Array.from({ length: UNITS }, (_, index) => index),
     async (index) => {
-      const kind = kinds[index % kinds.length] ?? 'no-flow';
-      const unitId = `unit-${String(index).padStart(6, '0')}`;
-      await store.putAttention({ companyId: COMPANY, unitId }, 1, {
-        ...{
-          unitId,
-          siteId: `site-${index}`,
-          siteName: `${index} Mill Lane`,
-          region: `region-${index % 23}`,
-        },
-        ...{ timeZone: 'America/Chicago', alertId: `${kind}-1`, kind, cause: CAUSES[kind][0] ?? null },
-        ...{ severity: SEVERITIES[index % 3] ?? 'soon', since: '2026-11-01T12:00:00.000Z' },
-        sentence:
-          'The bed treated 12 % more than its capacity: the household used more than the reserve held back.',
-        ...{ probability: (index % 97) / 97, handling: { acknowledged: null, shelved: null } },
-        ...{ otherAlerts: index % 2, hardDaysSoFar: index % 9, hardDaysExpected: index % 14 },
-        ...{ saltRunsOut: '2027-01-05', nextRegeneration: '2026-12-01', lastReported: '2026-11-24' },
-        weight: (index * 7919) % 1000,
-      });
+      const row = attentionRow(index);
+      await store.putAttention({ companyId: COMPANY, unitId: row.unitId }, 1, row);
       done += 1;
       if (done % 500 === 0) progress.reach(done);
     },

@@ -23,7 +23,7 @@ const oneLanguage = {
   },
 };
 
-/** @type {import('esbuild').BuildOptions & { write: false }} */
+/** @type {import('esbuild').BuildOptions & { write: false, plugins: import('esbuild').Plugin[] }} */
 export const BUNDLING = {
   absWorkingDir: ROOT,
   bundle: true,

@@ -1,13 +1,18 @@
 import { once } from 'node:events';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { text } from 'node:stream/consumers';
 
-/** Takes webhooks in on this machine and counts them. */
-export async function startReceiver() {
+/**
+ * Takes webhooks in on this machine and counts them.
+ *
+ * @param hear is given the body of each, once it is all there
+ */
+export async function startReceiver(hear: (body: string) => void = () => {}) {
   let told = 0;
-  const server = createServer((request, response) => {
+  const server = createServer(async (request, response) => {
     told += 1;
-    request.resume();
+    hear(await text(request));
     response.statusCode = 204;
     response.end();
   });

@@ -10,9 +10,24 @@ import { parseArgs } from 'node:util';
 import { build } from 'esbuild';
 import { BUNDLING, putInPlace, ROOT } from '../bundling.js';
 import { bundleSizes } from './bundleSizes.js';
+import { onDemandBeside } from './onDemand.js';
+import { standIn } from './standIn.js';
 
 const OUT = join(ROOT, 'dist/aws');
 const ENTRY = 'index.mjs';
+
+const STAND_INS = [
+  standIn({
+    asked: /^\.\/zoneData\.ts$/,
+    by: /\/shared\/time\/zone\.ts$/,
+    source: 'infra/aws/parts/zoneData.ts',
+  }),
+  standIn({
+    asked: /^(@asteasolutions\/zod-to-openapi|zod)$/,
+    by: /\/node_modules\/@hono\/zod-openapi\//,
+    source: 'infra/aws/parts/openApiRegistry.js',
+  }),
+];
 
 /**
  * Bundles functions; returns what esbuild knows of each.
@@ -28,6 +43,7 @@ export async function bundle(entries, out = OUT) {
     const { outputFiles, metafile } = await build({
       ...BUNDLING,
       entryPoints: [{ in: source, out: 'index' }],
+      plugins: [...BUNDLING.plugins, ...STAND_INS, onDemandBeside(source)],
       outdir,
       outExtension: { '.js': '.mjs' },
       // What is imported on demand is a file of its own.
@@ -40,6 +56,8 @@ export async function bundle(entries, out = OUT) {
       alias: {
         ...BUNDLING.alias,
         '@aws-sdk/credential-provider-node': './infra/aws/parts/sdkCredentials.js',
+        '@aws-lambda-powertools/jmespath': './infra/aws/parts/noJmespath.js',
+        '@aws-lambda-powertools/jmespath/functions': './infra/aws/parts/noJmespath.js',
       },
       sourcemap: 'external',
       metafile: true,

@@ -1,3 +1,4 @@
+import { once } from '../../shared/once.ts';
 import type { Head } from '../live/head.ts';
 import type { Access } from './access.ts';
 import { unlessConflict } from './failures.ts';
@@ -17,9 +18,13 @@ export function unitItems(
       const items = await access.all('unit', range);
       const head = items.find(({ sk }) => sk === UNIT.head);
       const record = items.find(({ sk }) => sk === UNIT.record);
+      // Most who ask for a unit want its record, and a head takes longer to unpack than all else of it.
+      const stored = once(() => head && storedHead(head));
       return {
         record: record?.json === undefined ? undefined : JSON.parse(record.json),
-        stored: head && storedHead(head),
+        get stored() {
+          return stored();
+        },
         version: head?.v ?? 0,
       };
     },

@@ -1,6 +1,6 @@
-import { tzOffset } from '@date-fns/tz';
 import type { Instant } from './instant.ts';
 import type { LocalDate } from './localDate.ts';
+import { isZone, lookUp, type OffsetAt } from './zoneData.ts';
 
 const MINUTE = 60_000;
 const HOUR = 3_600_000;
@@ -77,7 +77,9 @@ export class Zone {
   #stretchOf(index: number): { from: Instant; offset: number }[] {
     const known = this.#stretches.get(index);
     if (known) return known;
-    const changes = changesBetween(this.name, index * STRETCH, (index + 1) * STRETCH);
+    const changes = lookUp(this.name, (offsetAt) =>
+      changesBetween(offsetAt, index * STRETCH, (index + 1) * STRETCH),
+    );
     this.#stretches.set(index, changes);
     return changes;
   }
@@ -90,44 +92,31 @@ export function zoneNamed(name: string): Zone | undefined {
   const known = zones.get(name);
   if (known) return known;
   // A bare offset such as +02:00 is accepted by the runtime but is no IANA name: it has no summer time.
-  if (!/^[A-Za-z]/.test(name) || !isKnown(name)) return undefined;
+  if (!/^[A-Za-z]/.test(name) || !isZone(name)) return undefined;
   const zone = new Zone(name);
   zones.set(name, zone);
   return zone;
 }
 
-/** Asks the runtime itself: tzOffset would read "Nowhere+02:00" as an offset. */
-function isKnown(name: string): boolean {
-  try {
-    return new Intl.DateTimeFormat('en', { timeZone: name }) !== undefined;
-  } catch {
-    return false;
-  }
-}
-
-function changesBetween(name: string, from: Instant, to: Instant): { from: Instant; offset: number }[] {
-  const changes = [{ from, offset: offsetOf(name, from) }];
+function changesBetween(offsetAt: OffsetAt, from: Instant, to: Instant): { from: Instant; offset: number }[] {
+  const changes = [{ from, offset: offsetAt(from) }];
   for (let day = from; day < to; day += DAY) {
-    const offset = offsetOf(name, day + DAY);
+    const offset = offsetAt(day + DAY);
     if (offset === changes.at(-1)?.offset) continue;
-    changes.push({ from: changeWithin(name, day, day + DAY), offset });
+    changes.push({ from: changeWithin(offsetAt, day, day + DAY), offset });
   }
   return changes;
 }
 
 /** Halves the span until the minute of the change is found. */
-function changeWithin(name: string, from: Instant, to: Instant): Instant {
-  const before = offsetOf(name, from);
+function changeWithin(offsetAt: OffsetAt, from: Instant, to: Instant): Instant {
+  const before = offsetAt(from);
   let low = from;
   let high = to;
   while (high - low > MINUTE) {
     const middle = low + Math.floor((high - low) / 2 / MINUTE) * MINUTE;
-    if (offsetOf(name, middle) === before) low = middle;
+    if (offsetAt(middle) === before) low = middle;
     else high = middle;
   }
   return high;
-}
-
-function offsetOf(name: string, instant: Instant): number {
-  return tzOffset(name, new Date(instant)) * MINUTE;
 }

@@ -1,9 +1,9 @@
-import { changed, clockStruck, notices, received, touchedBy } from '../../functions/send.ts';
-import type { FunctionName } from '../../infra/topology.ts';
-import { CERTIFICATES } from '../../tests/functions/meters/certificates.ts';
-import { outboxOf } from '../../tests/lib/store/examples.ts';
-import { httpEvent, preTokenEvent, SCHEDULED, sqsEvent } from '../../tests/support/lambda/events.ts';
-import { lines } from '../../tests/support/smallFleet.ts';
+import { changed, clockStruck, notices, received, touchedBy } from '../../../functions/send.ts';
+import type { FunctionName } from '../../../infra/topology.ts';
+import { CERTIFICATES } from '../../../tests/functions/meters/certificates.ts';
+import { outboxOf } from '../../../tests/lib/store/examples.ts';
+import { httpEvent, preTokenEvent, SCHEDULED, sqsEvent } from '../../../tests/support/lambda/events.ts';
+import { lines } from '../../../tests/support/smallFleet.ts';
 
 /** A function that does nothing, with the same clients of the SDK. */
 export type Empty = 'empty' | 'emptyTable' | 'emptyTableQueue' | 'emptyTableFiles';
@@ -16,6 +16,8 @@ export interface Case {
   readonly beside?: Empty;
   /** Whether the limit is for it, or it is there to be known. */
   readonly judged?: boolean;
+  /** What keeps it from the limit, by its profile. */
+  readonly costs?: string;
 }
 
 const COMPANY = 'fenwick-water';

@@ -1,5 +1,5 @@
 import { fork } from 'node:child_process';
-import { LAMBDA_ENVIRONMENT } from '../../tests/support/lambda/lambda.ts';
+import { LAMBDA_ENVIRONMENT } from '../../../tests/support/lambda/lambda.ts';
 import type { Case } from './cases.ts';
 
 /** One start of a function. */
@@ -22,7 +22,7 @@ export async function startOnce(
   const began = performance.now();
   const child = fork('tests/support/lambda/runtime.js', [bundle], {
     env: { ...LAMBDA_ENVIRONMENT, AWS_LAMBDA_FUNCTION_NAME: lambda, ...env },
-    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
+    stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
     execArgv: [],
   });
   let loadedCpuMs = 0;

@@ -1,7 +1,7 @@
-import { hashOf } from '../../functions/secrets.ts';
-import { live } from '../../tests/functions/api/service.ts';
-import { lines, records } from '../../tests/support/smallFleet.ts';
-import { testTable } from '../../tests/support/table.ts';
+import { hashOf } from '../../../functions/secrets.ts';
+import { live } from '../../../tests/functions/api/service.ts';
+import { lines, records } from '../../../tests/support/smallFleet.ts';
+import { testTable } from '../../../tests/support/table.ts';
 import { DESK } from './cases.ts';
 
 /** The table, in a process of its own, with a small fleet in it. */

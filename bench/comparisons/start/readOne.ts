@@ -1,5 +1,5 @@
 import { type DynamoDBClient, GetItemCommand } from '@aws-sdk/client-dynamodb';
-import { ENVIRONMENT } from '../../infra/aws/environment.ts';
+import { ENVIRONMENT } from '../../../infra/aws/environment.ts';
 
 /** Reads one item, which is not there. */
 export async function readOne(client: DynamoDBClient): Promise<void> {

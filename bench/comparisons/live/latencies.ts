@@ -1,0 +1,76 @@
+import { setTimeout as pause } from 'node:timers/promises';
+import type { WireEvent } from '../../../shared/events.ts';
+import type { Alerting } from './alerting.ts';
+import type { LiveService } from './liveService.ts';
+
+/** An alert that nobody was told of by then is taken for one that took so long. */
+const LONGEST_SECONDS = 60;
+const TICK_MS = 50;
+
+/** Seconds from the publish of an event to the webhook that tells of the alert that it raised, one for each alert. */
+export interface Latencies {
+  readonly steady: readonly number[];
+  readonly burst: readonly number[];
+}
+
+/** Meters that report without anything wrong, each with the events that it has left. */
+export interface Quiet {
+  readonly unitId: string;
+  readonly left: readonly WireEvent[];
+}
+
+export interface LatenciesOptions {
+  readonly quiet: readonly Quiet[];
+  /** Those whose last event raises an alert; what they reported before is there already. */
+  readonly raising: readonly Alerting[];
+  /** Events that quiet meters publish a second. */
+  readonly perSecond: number;
+  readonly seconds: number;
+}
+
+/**
+ * Takes times to alert under a steady load, with half of the alerts spread over it; and where every meter publishes at once,
+ * as at midnight, with the other half.
+ */
+export async function latenciesOf(
+  service: LiveService,
+  { quiet, raising, perSecond, seconds }: LatenciesOptions,
+): Promise<Latencies> {
+  const half = Math.floor(raising.length / 2);
+  const [spread, together] = [raising.slice(0, half), raising.slice(half)];
+  const load = quiet.flatMap(({ unitId, left }) =>
+    left.slice(1).map((event, turn) => ({ unitId, event, turn })),
+  );
+  load.sort((a, b) => a.turn - b.turn);
+  const publishing: Promise<void>[] = [];
+  const steady: Promise<number>[] = [];
+  const began = performance.now();
+  for (let elapsed = 0; elapsed < seconds; elapsed = (performance.now() - began) / 1000) {
+    for (const { unitId, event } of load.splice(0, Math.floor(elapsed * perSecond) - publishing.length)) {
+      publishing.push(service.publish(unitId, event));
+    }
+    while (steady.length < (half * elapsed) / seconds) {
+      const next = spread[steady.length];
+      if (next) steady.push(secondsToAlert(service, next));
+      else break;
+    }
+    await pause(TICK_MS);
+  }
+  await Promise.all(publishing);
+  const steadySeconds = await Promise.all(steady);
+  await service.settled();
+  const burst = together.map((each) => secondsToAlert(service, each));
+  await Promise.all(quiet.map(async ({ unitId, left }) => left[0] && service.publish(unitId, left[0])));
+  return { steady: steadySeconds, burst: await Promise.all(burst) };
+}
+
+async function secondsToAlert(service: LiveService, { record, event, kind }: Alerting): Promise<number> {
+  const began = performance.now();
+  await service.publish(record.unitId, event);
+  for (;;) {
+    const heardAt = service.heardAt(record.unitId, kind);
+    const seconds = ((heardAt ?? performance.now()) - began) / 1000;
+    if (heardAt !== undefined || seconds > LONGEST_SECONDS) return seconds;
+    await pause(TICK_MS);
+  }
+}
