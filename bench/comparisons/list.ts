@@ -8,15 +8,7 @@ import { replay } from './replay.ts';
 import { start } from './start.ts';
 
 /** All comparisons, in the order in which they run and stand on the page; the one that takes longest is the last. */
-export const COMPARISONS: readonly Comparison[] = [
-  replay,
-  engine,
-  forecasts,
-  start,
-  live,
-  api,
-  largest,
-];
+export const COMPARISONS: readonly Comparison[] = [replay, engine, forecasts, start, live, api, largest];
 
 /** The comparison that `--skip-largest` leaves out. */
 export const LARGEST = largest.name;
