@@ -30,8 +30,8 @@ interface Begun {
   names: number;
 }
 
-/** A text without escapes, and the colon that makes it a name; a word or number; or any other sign. */
-const TOKEN = /"([^"\\]*)"(\s*:)?|[-+.\w]+|[^\s,:]/g;
+/** A text, or as much of it as goes before an escape; a word or number; or any other sign. */
+const TOKEN = /"[^"\\]*"?|[-+.\w]+|[^\s:]/g;
 
 /**
  * Takes an accepted line apart into values and the words between them: names, white space, and values that are one of
@@ -42,23 +42,30 @@ export function spellingOf(line: string, event: WireEvent): Spelling | undefined
   const pieces: Piece[] = [];
   const begun: Begun[] = [];
   let name = '';
+  let isNameNext = false;
   let told = 0;
-  for (const { 0: token, 1: text, 2: colon, index } of line.matchAll(TOKEN)) {
+  for (const { 0: token, index } of line.matchAll(TOKEN)) {
     const inside = begun.at(-1);
+    const isText = token.startsWith('"');
+    if (isText && (token.length === 1 || !token.endsWith('"'))) return undefined;
     if (token === '{') {
       const object = inside
         ? objectOf(inside.holder[name], memberOf(inside, name))
         : objectOf(event, wholeSchemaOf(event.type));
       if (!object) return undefined;
       begun.push(object);
+      isNameNext = true;
     } else if (!inside) {
       return undefined;
     } else if (token === '}') {
       if (inside.names !== Object.keys(inside.holder).length) return undefined;
       begun.pop();
-    } else if (colon !== undefined) {
-      name = text ?? '';
+    } else if (token === ',') {
+      isNameNext = true;
+    } else if (isNameNext && isText) {
+      name = token.slice(1, -1);
       inside.names += 1;
+      isNameNext = false;
     } else {
       const { holder } = inside;
       const schema = memberOf(inside, name);
@@ -66,9 +73,9 @@ export function spellingOf(line: string, event: WireEvent): Spelling | undefined
       const slot = slotFor(schema, holder[name]);
       // Only the instants of the envelope are handed on as they were read.
       if (!slot || (slot instanceof InstantSlot && begun.length > 1)) return undefined;
-      const from = text === undefined ? index : index + 1;
+      const from = isText ? index + 1 : index;
       pieces.push({ words: line.slice(told, from), slot, schema, holder, name });
-      told = from + (text ?? token).length;
+      told = isText ? index + token.length - 1 : index + token.length;
     }
   }
   return { pieces, end: line.slice(told) };

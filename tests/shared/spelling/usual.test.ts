@@ -164,7 +164,7 @@ const character = fc.constantFrom('', ' ', '0', '"', ',', '}', 'x', '\\', '\0', 
 
 /** Where in a line each kind of thing stands. */
 const PLACES = {
-  number: /(?<=:\s*)-?\d[\d.]*/g,
+  number: /(?<=":\s*)-?\d[\d.]*/g,
   instant: /(?<=")\d{4}-\d\d-\d\dT[^"]*(?=")/g,
   date: /(?<=")\d{4}-\d\d-\d\d(?=")/g,
   id: /(?<="id":\s*")[^"]*(?=")/g,
