@@ -11,6 +11,12 @@ export interface Queues extends Readonly<Record<QueueName, LocalQueue>> {
   close(): Promise<void>;
 }
 
+/**
+ * Lines that are judged together here. One process judges all of a fleet, so a second's lines have several of each unit,
+ * which are then written, and taken into its state, together; in the cloud the lines are spread over many.
+ */
+const MOST_LINES = 300;
+
 /** Opens the queues in a folder. Fails with the code `LEVEL_LOCKED` in its cause if another process has them open. */
 export async function openQueues(
   folder: string,
@@ -20,7 +26,7 @@ export async function openQueues(
   await database.open();
   const all = { ...options, database, commit: new GroupCommit(database) };
   const [ingest, assess, notify, archive] = await Promise.all([
-    LocalQueue.open('ingest', QUEUES.ingest, all),
+    LocalQueue.open('ingest', { ...QUEUES.ingest, batchSize: MOST_LINES }, all),
     LocalQueue.open('assess', QUEUES.assess, all),
     LocalQueue.open('notify', QUEUES.notify, all),
     LocalQueue.open('archive', QUEUES.archive, all),

@@ -25,8 +25,6 @@ export interface Answer {
   readonly bytes: number;
 }
 
-export type FilledService = Awaited<ReturnType<typeof startFilled>>;
-
 /**
  * The service of one machine with a company of each number of units, all in one table. The units of a company stand in its
  * registry and need attention, each in a row of its own; one has a history.

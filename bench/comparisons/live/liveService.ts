@@ -20,7 +20,7 @@ const healthSchema = z.object({
 });
 /** Events of one request to the API. */
 const MOST_EVENTS = 1_000;
-const POLL_MS = 20;
+const POLL_MS = 100;
 
 export type LiveService = Awaited<ReturnType<typeof startLive>>;
 
