@@ -23,6 +23,8 @@ export class RegimesAhead {
   // The household as the loops over the days read it.
   private readonly weekLeaving = new Float64Array(7);
   private readonly weekReturning = new Float64Array(7);
+  /** The chance of return after whole days away, over that after the first. */
+  private readonly stay: Float64Array;
   private household = newHousehold();
   private lastCounted = 0;
   private nextWeekday = 0;
@@ -42,6 +44,7 @@ export class RegimesAhead {
     this.firstReturning = perDay();
     this.laterReturning = perDay();
     this.laterDays = perDay();
+    this.stay = perDay().map((_, days) => stayFactor(days));
   }
 
   /** Starts over for a household, after `lastCounted`, and works out the first day. */
@@ -82,11 +85,13 @@ export class RegimesAhead {
   /** Works out who is away throughout, up to `days` (1 to the most), at a fraction of the cost of all. */
   awayUpTo(days: number): void {
     if (days <= this.awayDays) return;
-    const { lastCounted, awayBefore, weekday, weekReturning, awayThroughout, firstReturning } = this;
+    const { lastCounted, awayBefore, weekday, weekReturning, awayThroughout, firstReturning, stay } = this;
+    const longest = stay.length - 1;
     let away = awayThroughout[this.awayDays] as number;
     for (let day = this.awayDays + 1; day <= days; day++) {
       const of = this.passWeekday(lastCounted + day);
-      const returning = (weekReturning[of] as number) * stayFactor(awayBefore + day - 1);
+      const returning =
+        (weekReturning[of] as number) * (stay[Math.min(awayBefore + day - 1, longest)] as number);
       away *= 1 - returning;
       weekday[day] = of;
       firstReturning[day] = returning;
