@@ -7,6 +7,22 @@ const MOST_CHARACTERS = 1024;
 const HUNDREDTHS = 100;
 const TEN_THOUSANDTHS = 10_000;
 
+// What stands between the values.
+const UNIT = Buffer.from('{"unitId":"');
+const AS_OF = Buffer.from('","asOf":"');
+const NEXT_DAY = Buffer.from('","nextDayUse":{"p10":');
+const P50 = Buffer.from(',"p50":');
+const P90 = Buffer.from(',"p90":');
+const MEAN = Buffer.from(',"mean":');
+const REMAINING = Buffer.from('},"remaining":');
+const RESERVE = Buffer.from(',"reserve":');
+const REGENERATION = Buffer.from(',"nextRegeneration":{"p10":');
+const EXHAUSTION = Buffer.from('},"exhaustion":{"p10":');
+const OVERRUN = Buffer.from('},"overrunProbability":');
+const END = Buffer.from('}\n');
+const QUOTE = Buffer.from('"');
+const NULL = Buffer.from('null');
+
 /**
  * Writes a line of forecasts.ndjson: volumes to a hundredth of a gallon, the probability to four decimals. The same
  * bytes as JSON.stringify makes: ids and dates have no character that it would escape.
@@ -14,47 +30,45 @@ const TEN_THOUSANDTHS = 10_000;
 export function writeForecast(out: AsciiBytes, forecast: Forecast): void {
   const { nextDayUse } = forecast;
   out.reserve(MOST_CHARACTERS);
-  out.text('{"unitId":"');
+  out.piece(UNIT);
   out.text(forecast.unitId);
-  out.text('","asOf":"');
+  out.piece(AS_OF);
   out.text(forecast.asOf);
-  out.text('","nextDayUse":{"p10":');
+  out.piece(NEXT_DAY);
   out.number(nextDayUse.p10, HUNDREDTHS);
-  out.text(',"p50":');
+  out.piece(P50);
   out.number(nextDayUse.p50, HUNDREDTHS);
-  out.text(',"p90":');
+  out.piece(P90);
   out.number(nextDayUse.p90, HUNDREDTHS);
-  out.text(',"mean":');
+  out.piece(MEAN);
   out.number(nextDayUse.mean, HUNDREDTHS);
-  out.text('},"remaining":');
+  out.piece(REMAINING);
   out.number(forecast.remaining, HUNDREDTHS);
-  out.text(',"reserve":');
+  out.piece(RESERVE);
   out.number(forecast.reserve, HUNDREDTHS);
-  out.text(',"nextRegeneration":');
+  out.piece(REGENERATION);
   writeDates(out, forecast.nextRegeneration);
-  out.text(',"exhaustion":');
+  out.piece(EXHAUSTION);
   writeDates(out, forecast.exhaustion);
-  out.text(',"overrunProbability":');
+  out.piece(OVERRUN);
   out.number(forecast.overrunProbability, TEN_THOUSANDTHS);
-  out.text('}\n');
+  out.piece(END);
 }
 
-function writeDates(out: AsciiBytes, { p10, p50, p90 }: Forecast['exhaustion']): void {
-  out.text('{"p10":');
-  writeDate(out, p10);
-  out.text(',"p50":');
-  writeDate(out, p50);
-  out.text(',"p90":');
-  writeDate(out, p90);
-  out.text('}');
+function writeDates(out: AsciiBytes, dates: Forecast['exhaustion']): void {
+  writeDate(out, dates.p10);
+  out.piece(P50);
+  writeDate(out, dates.p50);
+  out.piece(P90);
+  writeDate(out, dates.p90);
 }
 
 function writeDate(out: AsciiBytes, date: string | null): void {
   if (date === null) {
-    out.text('null');
+    out.piece(NULL);
     return;
   }
-  out.text('"');
+  out.piece(QUOTE);
   out.text(date);
-  out.text('"');
+  out.piece(QUOTE);
 }

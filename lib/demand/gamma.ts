@@ -47,8 +47,10 @@ export const PLACE_WIDTH = 5;
  */
 export function place(places: Float64Array, at: number, mean: number, deviation: number): void {
   if (!isBuilt) build();
-  const inverse = 1 / deviation;
-  const cv = deviation / mean;
+  // One division for both: it is done for tens of gammas a unit-day.
+  const both = 1 / (mean * deviation);
+  const inverse = both * mean;
+  const cv = both * deviation * deviation;
   // The column of x is slope * sqrt(x) + shift; the row, and how far it is from there to the next, are the same for all x.
   places[at] = 2 * COLUMNS_A_DEVIATION * Math.sqrt(mean) * inverse;
   places[at + 1] = (cv / 4 - 2 * mean * inverse + Z_MAX) * COLUMNS_A_DEVIATION;

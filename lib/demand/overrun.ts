@@ -45,13 +45,25 @@ export function reserveOverrun(
   let dayBefore = 0;
   let stride = 1;
   let missed = 1;
+  // The last number of days asked for, and the probability that they have used what remains.
+  let wholeDays = 0;
+  let used = 0;
   for (let day = 1; day <= LAST_MORNING; day += stride) {
     const due = reserve.isDue(day);
     const deviation = ahead.deviation(day);
     if (due || ahead.mean(day) + SHORT_DEVIATIONS * deviation > remainingGallons) {
       if (outBefore === 0)
         stride = Math.max(Math.round((STRIDE_DEVIATIONS * deviation) / ahead.homeDay(day)), 1);
-      const ranOut = outBy(ahead, day, share, remainingGallons) - outBefore;
+      let out = 0;
+      if (day > 1) {
+        const before = wholeDays === day - 1 ? used : ahead.roughlyReaches(day - 1, remainingGallons);
+        wholeDays = day;
+        used = ahead.roughlyReaches(day, remainingGallons);
+        out = before + share * (used - before);
+      } else if (share > 0) {
+        out = ahead.reaches(1, remainingGallons / share);
+      }
+      const ranOut = out - outBefore;
       const middle = (dayBefore + day) >> 1;
       if (middle > 0 && ranOut > RARE) {
         const outByMiddle = outBefore + (ranOut * (middle - dayBefore)) / (day - dayBefore);
@@ -66,13 +78,6 @@ export function reserveOverrun(
   }
   if (outBefore === 0) missed = race.missed(LAST_MORNING, reserve.gallonsBy(LAST_MORNING), 0);
   return overrun + (1 - outBefore) * missed;
-}
-
-/** Probability that the whole days before a morning and the share of its own day have used `gallons`. */
-function outBy(ahead: UseAhead, morning: number, share: number, gallons: number): number {
-  if (morning === 1) return share > 0 ? ahead.reaches(1, gallons / share) : 0;
-  const before = ahead.roughlyReaches(morning - 1, gallons);
-  return before + share * (ahead.roughlyReaches(morning, gallons) - before);
 }
 
 /**

@@ -20,9 +20,8 @@ export class RegimesAhead {
   readonly laterReturning: Float64Array;
   /** Mean days that those have been away who left later than on the first, 0 without any. */
   private readonly laterDays: Float64Array;
-  // The household as the loops over the days read it.
-  private readonly weekLeaving = new Float64Array(7);
-  private readonly weekReturning = new Float64Array(7);
+  /** The chance of return after whole days away, over that after the first. */
+  private readonly stay: Float64Array;
   private household = newHousehold();
   private lastCounted = 0;
   private nextWeekday = 0;
@@ -42,21 +41,18 @@ export class RegimesAhead {
     this.firstReturning = perDay();
     this.laterReturning = perDay();
     this.laterDays = perDay();
+    this.stay = perDay().map((_, days) => stayFactor(days));
   }
 
   /** Starts over for a household, after `lastCounted`, and works out the first day. */
   begin(household: Household, lastCounted: LocalDate): void {
     this.household = household;
     this.lastCounted = lastCounted;
-    for (let day = 0; day < 7; day++) {
-      this.weekLeaving[day] = household.leaving[day] as number;
-      this.weekReturning[day] = household.returning[day] as number;
-    }
     this.awayBefore = household.away > 0.5 ? household.awayDays : 0;
     this.nextWeekday = weekdayOf(lastCounted + 1);
     const weekday = this.passWeekday(lastCounted + 1);
     const leaving = leavingAfter(household, weekday);
-    const returning = (this.weekReturning[weekday] as number) * stayFactor(this.awayBefore);
+    const returning = (household.returning[weekday] as number) * stayFactor(this.awayBefore);
     const away = household.away * (1 - returning) + (1 - household.away) * leaving;
     this.awayThroughout[0] = household.away;
     this.homeThroughout[0] = 1 - household.away;
@@ -82,11 +78,14 @@ export class RegimesAhead {
   /** Works out who is away throughout, up to `days` (1 to the most), at a fraction of the cost of all. */
   awayUpTo(days: number): void {
     if (days <= this.awayDays) return;
-    const { lastCounted, awayBefore, weekday, weekReturning, awayThroughout, firstReturning } = this;
+    const { lastCounted, awayBefore, weekday, awayThroughout, firstReturning, stay } = this;
+    const weekReturning = this.household.returning;
+    const longest = stay.length - 1;
     let away = awayThroughout[this.awayDays] as number;
     for (let day = this.awayDays + 1; day <= days; day++) {
       const of = this.passWeekday(lastCounted + day);
-      const returning = (weekReturning[of] as number) * stayFactor(awayBefore + day - 1);
+      const returning =
+        (weekReturning[of] as number) * (stay[Math.min(awayBefore + day - 1, longest)] as number);
       away *= 1 - returning;
       weekday[day] = of;
       firstReturning[day] = returning;
@@ -99,7 +98,8 @@ export class RegimesAhead {
   upTo(days: number): void {
     if (days <= this.days) return;
     this.awayUpTo(days);
-    const { weekday, awayThroughout, laterDays, homeThroughout, weekLeaving, weekReturning } = this;
+    const { weekday, awayThroughout, laterDays, homeThroughout } = this;
+    const { leaving: weekLeaving, returning: weekReturning } = this.household;
     const { away, leaving: leavingOn, laterReturning } = this;
     let awayNow = away[this.days] as number;
     let laterDaysNow = laterDays[this.days] as number;

@@ -19,8 +19,8 @@ const LEAST_COUNT = 0.001;
 const MEAN = 0;
 const DEVIATION = 1;
 const HOME_DAY = 2;
-/** Mean of a day at home beyond a trifle. */
-const A_HOME_DAY = 3;
+/** Mean number of days at home. */
+const DAYS_AT_HOME = 3;
 /** Mean of the same days, all at home; its variance if the level were known; variance from the level. */
 const HOME_MEAN = 4;
 const HOME_SCATTER = 5;
@@ -179,12 +179,14 @@ class UseAhead {
   /** Some of the days at home, not all: by how many are. */
   private addCounted(days: number, scatter: number, wander: number): void {
     const { trifle, homeDays, sums } = this;
-    const aHomeDay = this.table[this.row(days) + A_HOME_DAY] as number;
+    const trifles = days * trifle;
+    // Mean of a day at home beyond a trifle.
+    const aHomeDay = (this.mean(days) - trifles) / (this.table[days * WIDTH + DAYS_AT_HOME] as number);
     homeDays.upTo(days, this.regimes);
     for (let k = homeDays.fewestOf(days); k < days; k++) {
       const probability = homeDays.probability(days, k);
       if (probability >= LEAST_COUNT)
-        sums.add(probability, k * aHomeDay + days * trifle, k * (scatter + k * wander));
+        sums.add(probability, k * aHomeDay + trifles, k * (scatter + k * wander));
     }
   }
 
@@ -258,7 +260,7 @@ class UseAhead {
       table[at + MEAN] = level * part + days * trifle;
       table[at + DEVIATION] = level * Math.sqrt(scatter * together + wander);
       table[at + HOME_DAY] = level * factor;
-      table[at + A_HOME_DAY] = (level * part) / homeDays;
+      table[at + DAYS_AT_HOME] = homeDays;
       table[at + HOME_MEAN] = level * homePart;
       table[at + HOME_SCATTER] = square * homeScatter * together;
       table[at + HOME_WANDER] = square * homeWander;

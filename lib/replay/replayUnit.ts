@@ -43,7 +43,7 @@ export function replayUnit(
   const facts: Fact[] = [];
   for (const { fact } of standing) if (fact.known <= options.until) facts.push(fact);
   const { onForecast } = options;
-  const { head, ended, months } = follow(unit, newHead(unit, options.rules.fold), facts.sort(byKnown), {
+  const { head, ended, months } = follow(unit, newHead(unit, options.rules.fold), asKnown(facts), {
     rules: options.rules,
     until: options.until,
     ...(onForecast && { onDay: (state, date) => onForecast(outlook(unit, state, date)) }),
@@ -60,4 +60,12 @@ export function replayUnit(
     head,
     firstDate: head.firstDate ?? undefined,
   };
+}
+
+/** In the order in which they became known, as lines mostly come: to see that costs far less than to sort them. */
+function asKnown(facts: Fact[]): Fact[] {
+  for (let index = 1; index < facts.length; index++) {
+    if (byKnown(facts[index - 1] as Fact, facts[index] as Fact) > 0) return facts.sort(byKnown);
+  }
+  return facts;
 }

@@ -46,7 +46,7 @@ export function fold(unit: Unit, state: UnitState, fact: Fact, rules: FoldRules)
   } else {
     foldLedgers(unit, state, fact, rules, closed);
   }
-  state.memories = observeAll(state.memories, fact, { unit, rules, state, expectedGallons });
+  observeAll(state.memories, fact, { unit, rules, state, expectedGallons });
   if (fact.kind === 'flow-day') keepLeaked(state, fact);
   return closed;
 }

@@ -10,7 +10,7 @@ import { type BrineDraw, copyBrineDraw, newBrineDraw } from './brineDraw.ts';
 import { type ControlCount, copyCount, newCount } from './controlCount.ts';
 import type { FoldRules } from './foldRules.ts';
 import { hardnessOfWater } from './hardnessOfWater.ts';
-import { type Memories, newMemories } from './memory/memories.ts';
+import { copyMemories, type Memories, newMemories } from './memory/memories.ts';
 import { copyRegistration, newRegistration, type Registration } from './registration.ts';
 import { copyTankLevel, newTankLevel, type TankLevel } from './tankLevel.ts';
 
@@ -102,6 +102,6 @@ export function copyState(state: UnitState): UnitState {
     lastRegeneration: state.lastRegeneration,
     regeneratedOn: state.regeneratedOn,
     month: copyMonth(state.month),
-    memories: state.memories,
+    memories: copyMemories(state.memories),
   };
 }

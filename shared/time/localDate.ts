@@ -9,9 +9,10 @@ export type LocalDate = number;
 const MS_A_DAY = 86_400_000;
 /** From 0000-03-01 to 1970-01-01. */
 const DAYS_FROM_MARCH_0_TO_1970 = 719_468;
-/** Dates that were written lately: a forecast writes seven, over and over the same. */
-const written = new Map<LocalDate, string>();
-const MOST_WRITTEN = 10_000;
+/** Dates that were written lately: a forecast writes seven, over and over the same. Each has its place in a ring. */
+const WRITTEN = 4096;
+const writtenDates: LocalDate[] = new Array<LocalDate>(WRITTEN).fill(Number.NaN);
+const writtenTexts: string[] = new Array<string>(WRITTEN).fill('');
 /** After which the Gregorian calendar repeats itself. */
 const DAYS_IN_400_YEARS = 146_097;
 const DASH = 0x2d;
@@ -43,11 +44,11 @@ export function localDateOf(year: number, month: number, day: number): LocalDate
 
 /** Writes `YYYY-MM-DD`. */
 export function formatLocalDate(date: LocalDate): string {
-  const known = written.get(date);
-  if (known !== undefined) return known;
+  const place = date & (WRITTEN - 1);
+  if (writtenDates[place] === date) return writtenTexts[place] as string;
   const text = new Date(date * MS_A_DAY).toISOString().slice(0, 10);
-  if (written.size >= MOST_WRITTEN) written.clear();
-  written.set(date, text);
+  writtenDates[place] = date;
+  writtenTexts[place] = text;
   return text;
 }
 

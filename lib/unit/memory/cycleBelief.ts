@@ -24,10 +24,10 @@ export interface CycleBelief {
  * caution, or a meter that counts a little much, and no fault. Guesses.
  */
 export const SET_TO = [0.4, 0.5, 0.6, 0.7, 0.8, 0.9] as const;
-const SET_PRIOR = [0.03, 0.09, 0.15, 0.18, 0.15, 0.4] as const;
+const SET_PRIOR: readonly number[] = [0.03, 0.09, 0.15, 0.18, 0.15, 0.4];
 
 /** How the prior of such spreads over the days between them. A guess. */
-const TIMED_PRIOR = [0.4, 0.4, 0.2] as const;
+const TIMED_PRIOR: readonly number[] = [0.4, 0.4, 0.2];
 
 /** One ended cycle, as shares of the bed's true capacity. */
 export interface CycleEvidence {
@@ -164,11 +164,12 @@ function byCount(cycle: CycleEvidence, rules: CyclesRules): CycleBelief {
   const spread = together(COUNT_SPREAD, doubt);
   const isDue = dueBy(endShare, NEARLY_DUE * programmedShare, together(spread, SETTING_SPREAD));
   const passed = Math.max(0, days - 1);
-  const timed = nothingTimed();
+  // Arrays of the right length and of decimals from the first: what is in them is written over.
+  const timed = TIMED_PRIOR.slice();
   for (let index = 0; index < timed.length; index++) {
     timed[index] = (1 - isDue) * (days === index + 1 ? TIMED : 1 - TIMED) + isDue * TIMED_WHEN_DUE;
   }
-  const set = nothingSet();
+  const set = SET_PRIOR.slice();
   for (let index = 0; index < set.length; index++) {
     const at = (SET_TO[index] ?? 1) * programmedShare;
     set[index] = odd + (1 - odd) * dueBy(endShare, at, spread) * (1 - dueBy(passedShare, at, spread));

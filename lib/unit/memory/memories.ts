@@ -13,15 +13,15 @@ import { type Visits, visits } from './visits.ts';
 
 /** All that is remembered of a unit beside its ledgers. */
 export interface Memories {
-  readonly reporting: Reporting;
-  readonly meterShare: MeterShare;
-  readonly flow: Flow;
-  readonly clock: Clock;
-  readonly duration: Duration;
-  readonly cycles: Cycles;
-  readonly saltUse: SaltUse;
-  readonly saltBalance: SaltBalance | null;
-  readonly visits: Visits;
+  reporting: Reporting;
+  meterShare: MeterShare;
+  flow: Flow;
+  clock: Clock;
+  duration: Duration;
+  cycles: Cycles;
+  saltUse: SaltUse;
+  saltBalance: SaltBalance | null;
+  visits: Visits;
 }
 
 /** Of a unit before its first fact. */
@@ -39,32 +39,44 @@ export function newMemories(unit: Unit): Memories {
   };
 }
 
-/** Shows a fact to all of them. Returns `kept` itself where the fact tells none of them anything. */
-export function observeAll(kept: Memories, fact: Fact, seen: Seen): Memories {
-  const next: Memories = {
-    reporting: reporting.observe(kept.reporting, fact, seen),
-    meterShare: meterShare.observe(kept.meterShare, fact, seen),
-    flow: flow.observe(kept.flow, fact, seen),
-    clock: clock.observe(kept.clock, fact, seen),
-    duration: duration.observe(kept.duration, fact, seen),
-    cycles: cycles.observe(kept.cycles, fact, seen),
-    saltUse: saltUse.observe(kept.saltUse, fact, seen),
-    saltBalance: saltBalance.observe(kept.saltBalance, fact, seen),
-    visits: visits.observe(kept.visits, fact, seen),
+/** A copy that shares nothing that is written to. */
+export function copyMemories(kept: Memories): Memories {
+  return {
+    reporting: reporting.copy(kept.reporting),
+    meterShare: meterShare.copy(kept.meterShare),
+    flow: kept.flow,
+    clock: kept.clock,
+    duration: kept.duration,
+    cycles: kept.cycles,
+    saltUse: saltUse.copy(kept.saltUse),
+    saltBalance: kept.saltBalance,
+    visits: kept.visits,
   };
-  return isSame(kept, next) ? kept : next;
 }
 
-function isSame(kept: Memories, next: Memories): boolean {
-  return (
-    next.reporting === kept.reporting &&
-    next.meterShare === kept.meterShare &&
-    next.flow === kept.flow &&
-    next.clock === kept.clock &&
-    next.duration === kept.duration &&
-    next.cycles === kept.cycles &&
-    next.saltUse === kept.saltUse &&
-    next.saltBalance === kept.saltBalance &&
-    next.visits === kept.visits
-  );
+/** Shows a fact to all of them that it may tell something, and writes what they make of it to `kept`. */
+export function observeAll(kept: Memories, fact: Fact, seen: Seen) {
+  switch (fact.kind) {
+    case 'flow-day':
+      kept.reporting = reporting.observe(kept.reporting, fact, seen);
+      kept.meterShare = meterShare.observe(kept.meterShare, fact, seen);
+      kept.flow = flow.observe(kept.flow, fact, seen);
+      kept.cycles = cycles.observe(kept.cycles, fact, seen);
+      kept.saltUse = saltUse.observe(kept.saltUse, fact, seen);
+      return;
+    case 'salt-level':
+      kept.reporting = reporting.observe(kept.reporting, fact, seen);
+      kept.saltUse = saltUse.observe(kept.saltUse, fact, seen);
+      return;
+    default:
+      kept.reporting = reporting.observe(kept.reporting, fact, seen);
+      kept.meterShare = meterShare.observe(kept.meterShare, fact, seen);
+      kept.flow = flow.observe(kept.flow, fact, seen);
+      kept.clock = clock.observe(kept.clock, fact, seen);
+      kept.duration = duration.observe(kept.duration, fact, seen);
+      kept.cycles = cycles.observe(kept.cycles, fact, seen);
+      kept.saltUse = saltUse.observe(kept.saltUse, fact, seen);
+      kept.saltBalance = saltBalance.observe(kept.saltBalance, fact, seen);
+      kept.visits = visits.observe(kept.visits, fact, seen);
+  }
 }

@@ -15,11 +15,23 @@ export interface Seen {
 
 /**
  * What is remembered of a unit beside its ledgers, for one kind of alert or a few: plain data that JSON carries, of a
- * size that does not grow with the unit's history, and never written to once it is made.
+ * size that does not grow with the unit's history.
  */
 export interface Memory<Kept> {
   /** Of a unit before its first fact. */
   start(unit: Unit): Kept;
-  /** Takes in a fact. Pure; returns `kept` itself where the fact tells nothing. */
+  /**
+   * Takes in a fact and returns what is kept from now on: `kept` itself where the fact tells nothing, or where this is a
+   * {@link WrittenMemory}.
+   */
   observe(kept: Kept, fact: Fact, seen: Seen): Kept;
+}
+
+/**
+ * One that changes with nearly every fact: `observe` writes to what it is given, which must be the caller's own. All
+ * others never write to anything once it is made.
+ */
+export interface WrittenMemory<Kept> extends Memory<Kept> {
+  /** A copy that shares nothing that is written to. */
+  copy(kept: Kept): Kept;
 }

@@ -2,9 +2,17 @@ import * as z from 'zod';
 import type { FlowDay, ServiceVisit } from '../../../shared/facts.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
 import { keptShort } from './keptShort.ts';
-import type { Memory, Seen } from './memory.ts';
+import type { Seen, WrittenMemory } from './memory.ts';
 import { obstructed, passDay, type ShareBelief, soundBelief, visited, weighDay } from './shareBelief.ts';
-import { type DayLogs, deviationsOf, learn, lessSure, NOTHING_USUAL, type UsualFlow } from './usualFlow.ts';
+import {
+  copyUsual,
+  type DayLogs,
+  deviationsOf,
+  learn,
+  lessSure,
+  nothingUsual,
+  type UsualFlow,
+} from './usualFlow.ts';
 
 const share = () => z.number().min(0).max(1);
 const rate = () => z.number().min(0);
@@ -84,15 +92,15 @@ export type MeterShareRules = z.infer<ReturnType<typeof meterShareRulesSchema>>;
 /** How much of what flows the meter registers. */
 export interface MeterShare {
   /** How water flows while the meter registers all of it. */
-  readonly usual: UsualFlow;
-  readonly belief: ShareBelief;
+  usual: UsualFlow;
+  belief: ShareBelief;
   /** Probability that the meter is obstructed. */
-  readonly obstructed: number;
+  obstructed: number;
   /** When it began, roughly: the mean over what is believed. */
-  readonly since: LocalDate;
+  since: LocalDate;
   /** Mean deviations of the latest days from the usual, of the logarithms of use and of peak. */
-  readonly recentUse: number;
-  readonly recentPeak: number;
+  recentUse: number;
+  recentPeak: number;
 }
 
 const RECENT_DAYS = 5;
@@ -101,55 +109,52 @@ const OF_METER = /\b(meter|turbine|impeller)/i;
 const MOVED = /\b(moved|relocated)\b/i;
 
 /** Only days with a peak tell: a unit that does not sense it stays as it began. */
-export const meterShare: Memory<MeterShare> = {
+export const meterShare: WrittenMemory<MeterShare> = {
   start: () => ({
-    usual: NOTHING_USUAL,
+    usual: nothingUsual(),
     belief: soundBelief(),
     obstructed: 0,
     since: 0,
     recentUse: 0,
     recentPeak: 0,
   }),
-  observe(kept, fact, seen) {
-    if (kept.usual.days > 0 && fact.kind === 'service-visit') return observeVisit(kept, fact, seen);
-    return fact.kind === 'flow-day' ? observeDay(kept, fact, seen) : kept;
-  },
-};
-
-function observeDay(kept: MeterShare, day: FlowDay, seen: Seen): MeterShare {
-  const rules = seen.rules.meterShare;
-  const logs = logsOf(kept, day, seen);
-  if (!logs) return kept;
-  const { usual } = kept;
-  const deviations = usual.days > 0 ? deviationsOf(usual, logs) : null;
-  if (deviations === null || usual.days < rules.learntDays) {
-    return withUsual(kept, learn(usual, logs, deviations));
-  }
-  const before = passDay(kept.belief, rules);
-  const belief = weighDay(before, deviations, rules);
-  const probability = obstructed(belief);
-  const begunBefore = obstructed(before);
-  const begunToday = begunBefore > 0 ? Math.max(0, 1 - kept.obstructed / begunBefore) : 1;
-  return {
-    usual: probability < rules.frozenFrom ? learn(usual, logs, deviations) : usual,
-    belief,
-    obstructed: probability,
-    since: keptShort(kept.since + begunToday * (day.date - kept.since)),
-    recentUse: keptShort(kept.recentUse + (deviations.use - kept.recentUse) / RECENT_DAYS),
-    recentPeak: keptShort(kept.recentPeak + (logs.peak - usual.peak - kept.recentPeak) / RECENT_DAYS),
-  };
-}
-
-/** Named one by one, for one hidden class: a spread makes a new one. */
-function withUsual(kept: MeterShare, usual: UsualFlow): MeterShare {
-  return {
-    usual,
-    belief: kept.belief,
+  copy: (kept) => ({
+    usual: copyUsual(kept.usual),
+    belief: kept.belief.slice(),
     obstructed: kept.obstructed,
     since: kept.since,
     recentUse: kept.recentUse,
     recentPeak: kept.recentPeak,
-  };
+  }),
+  observe(kept, fact, seen) {
+    if (fact.kind === 'flow-day') {
+      observeDay(kept, fact, seen);
+      return kept;
+    }
+    return kept.usual.days > 0 && fact.kind === 'service-visit' ? observeVisit(kept, fact, seen) : kept;
+  },
+};
+
+function observeDay(kept: MeterShare, day: FlowDay, seen: Seen) {
+  const rules = seen.rules.meterShare;
+  const logs = logsOf(kept, day, seen);
+  if (!logs) return;
+  const { usual, belief } = kept;
+  const deviations = usual.days > 0 ? deviationsOf(usual, logs) : null;
+  if (deviations === null || usual.days < rules.learntDays) {
+    learn(usual, logs, deviations);
+    return;
+  }
+  passDay(belief, rules);
+  const begunBefore = obstructed(belief);
+  weighDay(belief, deviations, rules);
+  const probability = obstructed(belief);
+  const begunToday = begunBefore > 0 ? Math.max(0, 1 - kept.obstructed / begunBefore) : 1;
+  kept.obstructed = probability;
+  kept.since = keptShort(kept.since + begunToday * (day.date - kept.since));
+  kept.recentUse = keptShort(kept.recentUse + (deviations.use - kept.recentUse) / RECENT_DAYS);
+  kept.recentPeak = keptShort(kept.recentPeak + (logs.peak - usual.peak - kept.recentPeak) / RECENT_DAYS);
+  if (probability < rules.frozenFrom) learn(usual, logs, deviations);
 }
 
 /** What a day tells; null where it tells nothing. */
@@ -171,7 +176,8 @@ function observeVisit(kept: MeterShare, { findings, work }: ServiceVisit, seen: 
   const said = [...findings, ...work];
   if (said.some((each) => MOVED.test(each))) return meterShare.start(seen.unit);
   const ofMeter = said.some((each) => OF_METER.test(each));
-  const belief = visited(kept.belief, ofMeter ? 1 : rules.clearedByVisit);
-  const usual = ofMeter ? lessSure(kept.usual, rules.learntDays) : kept.usual;
-  return { ...kept, usual, belief, obstructed: obstructed(belief) };
+  visited(kept.belief, ofMeter ? 1 : rules.clearedByVisit);
+  kept.obstructed = obstructed(kept.belief);
+  if (ofMeter) lessSure(kept.usual, rules.learntDays);
+  return kept;
 }

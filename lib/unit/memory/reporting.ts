@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import type { Fact } from '../../../shared/facts.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
-import type { Memory } from './memory.ts';
+import type { WrittenMemory } from './memory.ts';
 
 export const reportingRulesSchema = () =>
   z.strictObject({
@@ -20,17 +20,17 @@ export const reportingRulesSchema = () =>
  */
 export interface Reporting {
   /** The latest instant at which it was heard; null before the first. */
-  readonly lastHeard: Instant | null;
+  lastHeard: Instant | null;
   /**
    * Instants at which it was heard, in order: the end of the last gap that is counted, and those after it. A fact that
    * came late lies ahead of the story; the gap before it may still be filled by what the story brings next.
    */
-  readonly heard: readonly Instant[];
+  heard: Instant[];
   /** Gaps on record, however short, and those that lasted as long as each of GAP_DAYS; halved as they age. */
-  readonly gaps: number;
-  readonly reached: readonly number[];
+  gaps: number;
+  reached: number[];
   /** Days that all counted gaps make up; halved likewise. */
-  readonly days: number;
+  days: number;
 }
 
 /**
@@ -49,15 +49,24 @@ const ONCE_MS = HOUR_MS;
 const MOST_AHEAD = 16;
 
 /** Since when a unit has been silent, and how long its gaps usually are. */
-export const reporting: Memory<Reporting> = {
+export const reporting: WrittenMemory<Reporting> = {
   start: () => ({ lastHeard: null, heard: [], gaps: 0, reached: GAP_DAYS.map(() => 0), days: 0 }),
+  copy: ({ lastHeard, heard, gaps, reached, days }) => ({
+    lastHeard,
+    heard: heard.slice(),
+    gaps,
+    reached: reached.slice(),
+    days,
+  }),
   observe(kept, fact, { rules }) {
     if (!isSentByUnit(fact)) return kept;
     const { at, known } = fact;
-    const lastHeard = kept.lastHeard === null || kept.lastHeard < known ? known : kept.lastHeard;
+    if (kept.lastHeard === null || kept.lastHeard < known) kept.lastHeard = known;
     // The story begins with its first fact, even if that came late.
-    const heard = withHearing(kept.heard.length === 0 ? [Math.min(at, known)] : kept.heard, known);
-    return countGaps(kept, lastHeard, heard, at, rules.reporting.memoryDays);
+    if (kept.heard.length === 0) kept.heard.push(Math.min(at, known));
+    hear(kept.heard, known);
+    countGaps(kept, at, rules.reporting.memoryDays);
+    return kept;
   },
 };
 
@@ -74,13 +83,16 @@ function isSentByUnit({ kind }: Fact): boolean {
   }
 }
 
-/** The instants with one more. One that lies before the first of them fills no gap: those are counted. */
-function withHearing(heard: readonly Instant[], known: Instant): readonly Instant[] {
+/** Puts an instant among the others. One that lies before the first of them fills no gap: those are counted. */
+function hear(heard: Instant[], known: Instant) {
   const next = firstAfter(heard, known - ONCE_MS);
-  if (next === heard.length) return heard.length === 1 ? [heard[0] ?? known, known] : [...heard, known];
-  if (next === 0 || (heard[next] ?? known) < known + ONCE_MS) return heard;
-  const more = [...heard.slice(0, next), known, ...heard.slice(next)];
-  return more.length > MOST_AHEAD ? more.toSpliced(1, 1) : more;
+  if (next === heard.length) {
+    heard.push(known);
+    return;
+  }
+  if (next === 0 || (heard[next] ?? known) < known + ONCE_MS) return;
+  heard.splice(next, 0, known);
+  if (heard.length > MOST_AHEAD) heard.splice(1, 1);
 }
 
 /** Where the first instant after another stands; past the last where there is none. */
@@ -91,47 +103,34 @@ function firstAfter(instants: readonly Instant[], instant: Instant): number {
 }
 
 /**
- * Counts the gaps between the instants `heard` that end before `at`, to which the story has come. No later fact of it
- * can fill them: a fact is not known before its place in the story.
+ * Counts the gaps between the instants heard that end before `at`, to which the story has come. No later fact of it can
+ * fill them: a fact is not known before its place in the story.
  */
-function countGaps(
-  kept: Reporting,
-  lastHeard: Instant,
-  heard: readonly Instant[],
-  at: Instant,
-  memoryDays: number,
-): Reporting {
-  let { gaps, reached, days } = kept;
-  const counted = Math.max(0, firstAfter(heard, at) - 1);
-  for (let gap = 0; gap < counted; gap++) {
-    const gapDays = ((heard[gap + 1] ?? 0) - (heard[gap] ?? 0)) / DAY_MS;
-    gaps += 1;
-    days += gapDays;
-    reached = withGap(reached, gapDays);
-    if (days >= memoryDays) {
-      reached = reached.map((count) => count / 2);
-      gaps /= 2;
-      days /= 2;
-    }
+function countGaps(kept: Reporting, at: Instant, memoryDays: number) {
+  const { heard } = kept;
+  for (let counted = firstAfter(heard, at) - 1; counted > 0; counted--) {
+    const gapDays = ((heard[1] ?? 0) - (heard[0] ?? 0)) / DAY_MS;
+    heard.shift();
+    kept.gaps += 1;
+    kept.days += gapDays;
+    countGap(kept.reached, gapDays);
+    if (kept.days >= memoryDays) halve(kept);
   }
-  // Named one by one: a spread costs twenty times as much, and this runs on each fact of each unit.
-  return {
-    lastHeard,
-    heard: counted === 0 ? heard : heard.slice(counted),
-    gaps,
-    reached,
-    days: Math.round(days * 1000) / 1000,
-  };
+  kept.days = Math.round(kept.days * 1000) / 1000;
 }
 
-/** The counts of gaps by their length with one more. */
-function withGap(reached: readonly number[], gapDays: number): readonly number[] {
-  if (gapDays < GAP_DAYS[0]) return reached;
-  const next = reached.slice();
-  for (let step = 0; step < next.length && gapDays >= (GAP_DAYS[step] ?? 0); step++) {
-    next[step] = (next[step] ?? 0) + 1;
+/** Counts a gap by its length. */
+function countGap(reached: number[], gapDays: number) {
+  for (let step = 0; step < reached.length && gapDays >= (GAP_DAYS[step] ?? 0); step++) {
+    reached[step] = (reached[step] ?? 0) + 1;
   }
-  return next;
+}
+
+function halve(kept: Reporting) {
+  const { reached } = kept;
+  for (let step = 0; step < reached.length; step++) reached[step] = (reached[step] ?? 0) / 2;
+  kept.gaps /= 2;
+  kept.days /= 2;
 }
 
 /** Ended gaps that lasted `days`, or the next shorter length that is counted. */

@@ -4,7 +4,7 @@ import type { Instant } from '../../../shared/time/instant.ts';
 import { normalProbability } from '../../demand/gamma.ts';
 import type { UnitState } from '../state.ts';
 import { noiseLb, sensorWorks } from '../tankLevel.ts';
-import type { Memory, Seen } from './memory.ts';
+import type { Seen, WrittenMemory } from './memory.ts';
 
 const share = () => z.number().min(0).max(1);
 
@@ -30,24 +30,24 @@ export const saltUseRulesSchema = () =>
 /** The salt in a unit's tank, how fast it goes, and when the household refills. A unit without a level sensor has none. */
 export interface SaltUse {
   /** Salt in the tank by all readings together, lb, and the variance of that, lb²; null before the first reading. */
-  readonly lb: number | null;
-  readonly variance: number;
+  lb: number | null;
+  variance: number;
   /** A reading far off, lb: a refill, or nothing. The next one will tell. */
-  readonly odd: number | null;
+  odd: number | null;
   /** When the last reading became known. */
-  readonly readAt: Instant | null;
+  readAt: Instant | null;
   /** Whether the sensor sticks, as far as its readings show. */
-  readonly stuck: boolean;
+  stuck: boolean;
   /** Treated water a day over the last weeks, US gallons, and the days behind that. */
-  readonly dailyGallons: number;
-  readonly days: number;
+  dailyGallons: number;
+  days: number;
   /** Treated water since the last regeneration, US gallons. */
-  readonly gallons: number;
+  gallons: number;
   /** The same of a whole cycle on the mean, and the cycles behind it. */
-  readonly cycleGallons: number;
-  readonly cycles: number;
+  cycleGallons: number;
+  cycles: number;
   /** For how many days the salt would have lasted when the household last refilled, oldest first. */
-  readonly refillDays: readonly number[];
+  refillDays: readonly number[];
 }
 
 /** Mean of so many cycles: a month or so, after which another setting is known. */
@@ -60,7 +60,7 @@ const MANY_DOSES = 6;
 const ODD_DEVIATIONS = 4;
 
 /** How fast salt goes, and when the household refills. */
-export const saltUse: Memory<SaltUse> = {
+export const saltUse: WrittenMemory<SaltUse> = {
   start: () => ({
     lb: null,
     variance: 0,
@@ -74,21 +74,7 @@ export const saltUse: Memory<SaltUse> = {
     cycles: 0,
     refillDays: [],
   }),
-  observe(kept, fact, seen) {
-    if (!tells(kept, fact)) return kept;
-    const next = copyOf(kept);
-    take(next, fact, seen);
-    shorten(next);
-    return next;
-  },
-};
-
-/** A copy that the fact is written to. */
-type Draft = { -readonly [Key in keyof SaltUse]: SaltUse[Key] };
-
-/** Named one by one: a spread costs twenty times as much, and this runs on each fact of a unit with a sensor. */
-function copyOf(kept: SaltUse): Draft {
-  return {
+  copy: (kept) => ({
     lb: kept.lb,
     variance: kept.variance,
     odd: kept.odd,
@@ -100,8 +86,14 @@ function copyOf(kept: SaltUse): Draft {
     cycleGallons: kept.cycleGallons,
     cycles: kept.cycles,
     refillDays: kept.refillDays,
-  };
-}
+  }),
+  observe(kept, fact, seen) {
+    if (!tells(kept, fact)) return kept;
+    take(kept, fact, seen);
+    shorten(kept);
+    return kept;
+  },
+};
 
 /** Whether a fact says anything of the salt: most do once the level has been read, and only readings do before. */
 function tells({ lb }: SaltUse, fact: Fact): boolean {
@@ -119,27 +111,27 @@ function tells({ lb }: SaltUse, fact: Fact): boolean {
   }
 }
 
-function take(next: Draft, fact: Fact, seen: Seen) {
+function take(kept: SaltUse, fact: Fact, seen: Seen) {
   switch (fact.kind) {
     case 'salt-level':
-      return read(next, fact.lb, fact.known, seen);
+      return read(kept, fact.lb, fact.known, seen);
     case 'flow-day':
-      return use(next, fact.gallons);
+      return use(kept, fact.gallons);
     case 'regeneration':
-      return regenerate(next, fact, seen);
+      return regenerate(kept, fact, seen);
     case 'service-visit':
-      return addSalt(next, fact.saltAddedLb ?? 0);
+      return addSalt(kept, fact.saltAddedLb ?? 0);
   }
 }
 
 /** To no more decimals than tell anything: it is stored with every unit. */
-function shorten(next: Draft) {
-  if (next.lb !== null) next.lb = hundredths(next.lb);
-  next.variance = Math.max(0.01, hundredths(next.variance));
-  if (next.odd !== null) next.odd = hundredths(next.odd);
-  next.dailyGallons = hundredths(next.dailyGallons);
-  next.gallons = hundredths(next.gallons);
-  next.cycleGallons = hundredths(next.cycleGallons);
+function shorten(kept: SaltUse) {
+  if (kept.lb !== null) kept.lb = hundredths(kept.lb);
+  kept.variance = Math.max(0.01, hundredths(kept.variance));
+  if (kept.odd !== null) kept.odd = hundredths(kept.odd);
+  kept.dailyGallons = hundredths(kept.dailyGallons);
+  kept.gallons = hundredths(kept.gallons);
+  kept.cycleGallons = hundredths(kept.cycleGallons);
 }
 
 function hundredths(value: number): number {
@@ -167,71 +159,71 @@ function wholeDoses(doses: number, deviation: number): number {
   return mean;
 }
 
-function use(next: Draft, gallons: number) {
-  next.days = Math.min(DAYS_KEPT, next.days + 1);
-  next.dailyGallons += (gallons - next.dailyGallons) / next.days;
-  next.gallons += gallons;
+function use(kept: SaltUse, gallons: number) {
+  kept.days = Math.min(DAYS_KEPT, kept.days + 1);
+  kept.dailyGallons += (gallons - kept.dailyGallons) / kept.days;
+  kept.gallons += gallons;
 }
 
-function regenerate(next: Draft, fact: Regeneration, seen: Seen) {
-  if (fact.saltBeforeLb !== undefined) read(next, fact.saltBeforeLb, fact.known, seen);
-  if (next.lb !== null) drawDose(next, next.lb, seen);
-  if (fact.saltAfterLb !== undefined) read(next, fact.saltAfterLb, fact.known, seen);
+function regenerate(kept: SaltUse, fact: Regeneration, seen: Seen) {
+  if (fact.saltBeforeLb !== undefined) read(kept, fact.saltBeforeLb, fact.known, seen);
+  if (kept.lb !== null) drawDose(kept, kept.lb, seen);
+  if (fact.saltAfterLb !== undefined) read(kept, fact.saltAfterLb, fact.known, seen);
 }
 
 /** A regeneration ends the cycle, and draws a dose from the `lb` in the tank. */
-function drawDose(next: Draft, lb: number, { state: { draw, bed }, rules }: Seen) {
+function drawDose(kept: SaltUse, lb: number, { state: { draw, bed }, rules }: Seen) {
   const doseLb = draw.usualSaltLb;
   // The level itself will tell whether a dose was drawn; a belief that is wrong must not mislead it.
   const drawn = Math.max(0.5, draw.belief.drawn);
   // A cycle with days that nobody reported says less than it seems.
-  const isWhole = (bed.previous?.imputedGrains ?? 0) === 0 && next.gallons > 0;
-  next.lb = Math.max(0, lb - drawn * doseLb);
-  next.variance += (drawn * (1 - drawn) + rules.saltUse.doseSpread ** 2) * doseLb ** 2;
-  if (next.odd !== null) next.odd -= drawn * doseLb;
+  const isWhole = (bed.previous?.imputedGrains ?? 0) === 0 && kept.gallons > 0;
+  kept.lb = Math.max(0, lb - drawn * doseLb);
+  kept.variance += (drawn * (1 - drawn) + rules.saltUse.doseSpread ** 2) * doseLb ** 2;
+  if (kept.odd !== null) kept.odd -= drawn * doseLb;
   if (isWhole) {
-    next.cycles = Math.min(CYCLES_KEPT, next.cycles + 1);
-    next.cycleGallons += (next.gallons - next.cycleGallons) / next.cycles;
+    kept.cycles = Math.min(CYCLES_KEPT, kept.cycles + 1);
+    kept.cycleGallons += (kept.gallons - kept.cycleGallons) / kept.cycles;
   }
-  next.gallons = 0;
+  kept.gallons = 0;
 }
 
 /** Takes in a reading: a Kalman filter, to which two odd readings that agree are a refill, and one alone is nothing. */
-function read(next: Draft, lb: number, readAt: Instant, seen: Seen) {
+function read(kept: SaltUse, lb: number, readAt: Instant, seen: Seen) {
   const rules = seen.rules.saltUse;
   const { tank } = seen.state;
-  const { lb: lbBefore, odd, stuck: wasStuck } = next;
+  const { lb: lbBefore, odd, stuck: wasStuck } = kept;
   const noiseDeviation = noiseLb(tank);
   const noise = noiseDeviation * noiseDeviation;
-  next.readAt = readAt;
-  next.stuck = sensorWorks(tank) < 0.5;
-  next.odd = null;
+  kept.readAt = readAt;
+  kept.stuck = sensorWorks(tank) < 0.5;
+  kept.odd = null;
   // Of what happened while the sensor stuck nothing is known, so it begins anew.
-  if (lbBefore === null || (wasStuck && !next.stuck)) {
-    next.lb = lb;
-    next.variance = noise;
+  if (lbBefore === null || (wasStuck && !kept.stuck)) {
+    kept.lb = lb;
+    kept.variance = noise;
     return;
   }
   // What a sensor says that sticks is no news: the salt goes on as doses are drawn.
-  if (next.stuck) return;
+  if (kept.stuck) return;
   const off = lb - lbBefore;
-  const variance = next.variance + noise;
+  const variance = kept.variance + noise;
   const isOdd = Math.abs(off) > Math.max(rules.refillLb, ODD_DEVIATIONS * Math.sqrt(variance));
   if (!isOdd) {
-    const gain = next.variance / variance;
-    next.lb = Math.max(0, lbBefore + gain * off);
-    next.variance = (1 - gain) * next.variance;
+    const gain = kept.variance / variance;
+    kept.lb = Math.max(0, lbBefore + gain * off);
+    kept.variance = (1 - gain) * kept.variance;
     return;
   }
   const agree = Math.max(rules.refillLb, ODD_DEVIATIONS * Math.sqrt(2 * noise));
   if (odd === null || Math.abs(lb - odd) > agree) {
-    next.odd = lb;
+    kept.odd = lb;
     return;
   }
   // What was left is still told by what was there before.
-  if (off > 0) next.refillDays = withRefill(next, seen);
-  next.lb = Math.max(0, (lb + odd) / 2);
-  next.variance = noise / 2;
+  if (off > 0) kept.refillDays = withRefill(kept, seen);
+  kept.lb = Math.max(0, (lb + odd) / 2);
+  kept.variance = noise / 2;
 }
 
 function withRefill(kept: SaltUse, { state, rules }: Seen): readonly number[] {
@@ -242,9 +234,9 @@ function withRefill(kept: SaltUse, { state, rules }: Seen): readonly number[] {
 }
 
 /** Salt that a technician brought: it is in the tank, and says nothing of the household's habit. */
-function addSalt(next: Draft, saltAddedLb: number) {
-  if (next.lb === null) return;
-  next.lb += saltAddedLb;
-  next.variance += (0.1 * saltAddedLb) ** 2;
-  next.odd = null;
+function addSalt(kept: SaltUse, saltAddedLb: number) {
+  if (kept.lb === null) return;
+  kept.lb += saltAddedLb;
+  kept.variance += (0.1 * saltAddedLb) ** 2;
+  kept.odd = null;
 }

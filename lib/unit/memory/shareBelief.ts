@@ -40,7 +40,7 @@ const RANGE = { peak: 3, use: 4, hours: 24 } as const;
  * Probability of each state, by meter and then by household; they sum to 1. A hidden Markov model: Shiryaev's recursion
  * with several changes to be told apart, the harmless ones beside the others.
  */
-export type ShareBelief = readonly number[];
+export type ShareBelief = number[];
 
 /** Of a meter that was just found sound. */
 export function soundBelief(): ShareBelief {
@@ -48,7 +48,7 @@ export function soundBelief(): ShareBelief {
 }
 
 /** Probability that the meter is obstructed so far that it is worth a word. */
-export function obstructed(belief: ShareBelief): number {
+export function obstructed(belief: readonly number[]): number {
   let sum = 0;
   for (let state = FIRST_OBSTRUCTED * USES; state < FIRST_ON_ITS_WAY * USES; state++) {
     sum += belief[state] ?? 0;
@@ -57,7 +57,7 @@ export function obstructed(belief: ShareBelief): number {
 }
 
 /** Mean share that it registers if it is; 1 where nothing speaks for it. */
-export function meanShare(belief: ShareBelief): number {
+export function meanShare(belief: readonly number[]): number {
   let weights = 0;
   let sum = 0;
   for (let state = FIRST_OBSTRUCTED * USES; state < FIRST_ON_ITS_WAY * USES; state++) {
@@ -68,18 +68,16 @@ export function meanShare(belief: ShareBelief): number {
   return weights > 0 ? sum / weights : 1;
 }
 
-/** What may begin or end from one day to the next. */
-export function passDay(belief: ShareBelief, rules: MeterShareRules): number[] {
-  const next = belief.slice();
+/** What may begin or end from one day to the next, written to the belief of the first. */
+export function passDay(belief: ShareBelief, rules: MeterShareRules) {
   const changes = rules.useChangesPerUnitYear / DAYS_A_YEAR / (USES - 1);
   for (let usual = 0; usual < STATES; usual += USES) {
-    const often = (next[usual] ?? 0) * changes;
+    const often = (belief[usual] ?? 0) * changes;
     for (let state = usual + 1; state < usual + USES; state++) {
-      move(next, usual, state, often - (next[state] ?? 0) * rules.useBackADay);
+      move(belief, usual, state, often - (belief[state] ?? 0) * rules.useBackADay);
     }
   }
-  for (let use = 0; use < USES; use++) passMeters(next, use, rules);
-  return next;
+  for (let use = 0; use < USES; use++) passMeters(belief, use, rules);
 }
 
 /** The same for the meter, the household being as it is: one pass over its states, from the first to the last. */
@@ -125,10 +123,9 @@ function move(states: number[], from: number, to: number, mass: number) {
   states[to] = (states[to] ?? 0) + mass;
 }
 
-/** Bayes' rule over a day. */
-export function weighDay(before: readonly number[], day: Deviations, rules: MeterShareRules): ShareBelief {
+/** Bayes' rule over a day, written to the belief before it. */
+export function weighDay(belief: ShareBelief, day: Deviations, rules: MeterShareRules) {
   const { oddPeaks, peakWeight } = rules;
-  const after = before.slice();
   const height = heightOf(day.peakSpread, oddPeaks);
   const odd = oddPeaks / RANGE.peak;
   let sum = 0;
@@ -141,13 +138,12 @@ export function weighDay(before: readonly number[], day: Deviations, rules: Mete
     const ofPeak = peakWeight === 1 ? density : density ** peakWeight;
     for (let use = 0; use < USES; use++) {
       const state = meter * USES + use;
-      const weight = (before[state] ?? 0) * ofPeak * (besidePeak[use] ?? 0);
-      after[state] = weight;
+      const weight = (belief[state] ?? 0) * ofPeak * (besidePeak[use] ?? 0);
+      belief[state] = weight;
       sum += weight;
     }
   }
-  for (let state = 0; state < STATES; state++) after[state] = keptShort((after[state] ?? 0) / sum);
-  return after;
+  for (let state = 0; state < STATES; state++) belief[state] = keptShort((belief[state] ?? 0) / sum);
 }
 
 /** What {@link weighBesidePeak} found last, by household; one for all days, since an array for each is dear. */
@@ -182,10 +178,9 @@ function heightOf(spread: number, odd: number): number {
 }
 
 /** A visit found the meter sound, with such a probability, or made it so. */
-export function visited(belief: ShareBelief, probability: number): ShareBelief {
-  const next = [...belief];
+export function visited(belief: ShareBelief, probability: number) {
   for (let state = FIRST_OBSTRUCTED * USES; state < STATES; state++) {
-    move(next, state, state % USES, (belief[state] ?? 0) * probability);
+    move(belief, state, state % USES, (belief[state] ?? 0) * probability);
   }
-  return next.map(keptShort);
+  for (let state = 0; state < STATES; state++) belief[state] = keptShort(belief[state] ?? 0);
 }

@@ -13,19 +13,19 @@ export interface DayLogs {
  */
 export interface UsualFlow {
   /** Days behind it, older ones fading. */
-  readonly days: number;
+  days: number;
   /** Mean and variance of the logarithm of a day's use. */
-  readonly use: number;
-  readonly useVariance: number;
+  use: number;
+  useVariance: number;
   /** Mean of the logarithm of a day's peak; its covariance with use; its variance about the line. */
-  readonly peak: number;
-  readonly peakCovariance: number;
-  readonly peakVariance: number;
+  peak: number;
+  peakCovariance: number;
+  peakVariance: number;
   /** The same of the hours with flow (not of their logarithm), and the days behind those. */
-  readonly hours: number;
-  readonly hoursCovariance: number;
-  readonly hoursVariance: number;
-  readonly hoursDays: number;
+  hours: number;
+  hoursCovariance: number;
+  hoursVariance: number;
+  hoursDays: number;
 }
 
 /** How far a day is from what is usual, and how far such days scatter (standard deviations). */
@@ -41,8 +41,6 @@ export interface Deviations {
   readonly peakSlope: number;
   readonly hoursSlope: number;
 }
-
-type Writable<T> = { -readonly [Key in keyof T]: T[Key] };
 
 /** Days that are remembered. */
 const MEMORY_DAYS = 60;
@@ -68,18 +66,36 @@ const LEAST = { peakVariance: 0.1 ** 2, hoursVariance: 1 } as const;
 const OUTLIER = 2.5;
 
 /** Of a unit that has reported nothing yet. */
-export const NOTHING_USUAL: UsualFlow = {
-  days: 0,
-  use: 0,
-  useVariance: 0,
-  peak: 0,
-  peakCovariance: 0,
-  peakVariance: 0,
-  hours: 0,
-  hoursCovariance: 0,
-  hoursVariance: 0,
-  hoursDays: 0,
-};
+export function nothingUsual(): UsualFlow {
+  return {
+    days: 0,
+    use: 0,
+    useVariance: 0,
+    peak: 0,
+    peakCovariance: 0,
+    peakVariance: 0,
+    hours: 0,
+    hoursCovariance: 0,
+    hoursVariance: 0,
+    hoursDays: 0,
+  };
+}
+
+/** A copy that shares nothing. */
+export function copyUsual(usual: UsualFlow): UsualFlow {
+  return {
+    days: usual.days,
+    use: usual.use,
+    useVariance: usual.useVariance,
+    peak: usual.peak,
+    peakCovariance: usual.peakCovariance,
+    peakVariance: usual.peakVariance,
+    hours: usual.hours,
+    hoursCovariance: usual.hoursCovariance,
+    hoursVariance: usual.hoursVariance,
+    hoursDays: usual.hoursDays,
+  };
+}
 
 /** Compares a day with what is usual; there must be a day to compare with. */
 export function deviationsOf(usual: UsualFlow, day: DayLogs): Deviations {
@@ -111,51 +127,43 @@ export function deviationsOf(usual: UsualFlow, day: DayLogs): Deviations {
 }
 
 /** Takes a day in. `deviations` are those of {@link deviationsOf}; null for the first day, which has none. */
-export function learn(usual: UsualFlow, day: DayLogs, deviations: Deviations | null): UsualFlow {
-  if (deviations === null)
-    return learnHours({ ...NOTHING_USUAL, days: 1, use: day.use, peak: day.peak }, day, 0, null);
+export function learn(usual: UsualFlow, day: DayLogs, deviations: Deviations | null) {
+  if (deviations === null) {
+    Object.assign(usual, nothingUsual(), { days: 1, use: day.use, peak: day.peak });
+    learnHours(usual, day.hours, 0, null);
+    return;
+  }
   const days = Math.min(MEMORY_DAYS, usual.days + 1);
   const use = clipped(deviations.use, deviations.useSpread);
   const offLine = clipped(deviations.peak, deviations.peakSpread);
   const peak = offLine + deviations.peakSlope * use;
-  const next = {
-    days,
-    use: towards(usual.use, usual.use + use, days),
-    useVariance: towards(usual.useVariance, use * use, days),
-    peak: towards(usual.peak, usual.peak + peak, days),
-    peakCovariance: towards(usual.peakCovariance, use * peak, days),
-    peakVariance: towards(usual.peakVariance, offLine * offLine, days),
-    hours: usual.hours,
-    hoursCovariance: usual.hoursCovariance,
-    hoursVariance: usual.hoursVariance,
-    hoursDays: usual.hoursDays,
-  };
-  return learnHours(next, day, use, deviations);
+  usual.days = days;
+  usual.use = towards(usual.use, usual.use + use, days);
+  usual.useVariance = towards(usual.useVariance, use * use, days);
+  usual.peak = towards(usual.peak, usual.peak + peak, days);
+  usual.peakCovariance = towards(usual.peakCovariance, use * peak, days);
+  usual.peakVariance = towards(usual.peakVariance, offLine * offLine, days);
+  learnHours(usual, day.hours, use, deviations);
 }
 
-function learnHours(
-  usual: Writable<UsualFlow>,
-  day: DayLogs,
-  use: number,
-  deviations: Deviations | null,
-): UsualFlow {
-  if (day.hours === null) return usual;
+function learnHours(usual: UsualFlow, hours: number | null, use: number, deviations: Deviations | null) {
+  if (hours === null) return;
   usual.hoursDays = Math.min(MEMORY_DAYS, usual.hoursDays + 1);
   if (deviations === null || deviations.hours === null) {
-    usual.hours = day.hours;
-    return usual;
+    usual.hours = hours;
+    return;
   }
   const offLine = clipped(deviations.hours, deviations.hoursSpread);
-  const hours = offLine + deviations.hoursSlope * use;
-  usual.hoursCovariance = towards(usual.hoursCovariance, use * hours, usual.hoursDays);
+  const more = offLine + deviations.hoursSlope * use;
+  usual.hoursCovariance = towards(usual.hoursCovariance, use * more, usual.hoursDays);
   usual.hoursVariance = towards(usual.hoursVariance, offLine * offLine, usual.hoursDays);
-  usual.hours = towards(usual.hours, usual.hours + hours, usual.hoursDays);
-  return usual;
+  usual.hours = towards(usual.hours, usual.hours + more, usual.hoursDays);
 }
 
-/** The same, but believed no more than what so many days would have taught: something may have changed. */
-export function lessSure(usual: UsualFlow, days: number): UsualFlow {
-  return { ...usual, days: Math.min(usual.days, days), hoursDays: Math.min(usual.hoursDays, days) };
+/** Lets it be believed no more than what so many days would have taught: something may have changed. */
+export function lessSure(usual: UsualFlow, days: number) {
+  usual.days = Math.min(usual.days, days);
+  usual.hoursDays = Math.min(usual.hoursDays, days);
 }
 
 /** Standard deviation of one more day, the mean being known from so many. */

@@ -73,7 +73,8 @@ describe('the recursion', () => {
       for (; sum <= 4; days++) {
         const peak = -spread * chance.normal(shift, 1);
         const day = { peak, peakSpread: spread, peakSlope: 0, use: 0, useSpread: 1 };
-        const belief = weighDay(half, { ...day, hours: null, hoursSpread: 1, hoursSlope: 0 }, bare);
+        const belief = half.slice();
+        weighDay(belief, { ...day, hours: null, hoursSpread: 1, hoursSlope: 0 }, bare);
         // What is kept is kept to six decimals: no ratio beyond a million.
         const ratio = Math.max(1e-6, obstructed(belief)) / Math.max(1e-6, belief[0] ?? 0);
         sum = Math.max(0, sum + Math.log(ratio));
@@ -92,11 +93,12 @@ describe('the recursion', () => {
     const days = fc.array(fc.tuple(deviation, deviation, deviation, fc.boolean()), { maxLength: 60 });
     fc.assert(
       fc.property(days, (all) => {
-        let belief = soundBelief();
+        const belief = soundBelief();
         for (const [use, peak, hours, sensed] of all) {
           const spreads = { useSpread: 0.5, peakSpread: 0.2, hoursSpread: 2, peakSlope: 0.3, hoursSlope: 4 };
           const day = { use, peak, hours: sensed ? 4 * hours : null, ...spreads };
-          belief = weighDay(passDay(belief, rules), day, rules);
+          passDay(belief, rules);
+          weighDay(belief, day, rules);
           expect(belief.every((each) => each >= 0 && each <= 1)).toBe(true);
           expect(belief.reduce((sum, each) => sum + each, 0)).toBeCloseTo(1, 4);
         }

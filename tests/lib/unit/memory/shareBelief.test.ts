@@ -43,11 +43,11 @@ const rules = fc
   .map((over) => ({ ...usual, ...over }));
 
 describe('the belief in what a meter registers', () => {
-  it('passes a day as its plain recursion does, and leaves what it is given', () => {
+  it('passes a day as its plain recursion does', () => {
     fc.assert(
       fc.property(belief, rules, (before, given) => {
-        const kept = Object.freeze([...before]);
-        const passed = passDay(kept, given);
+        const passed = [...before];
+        passDay(passed, given);
         const plain = plainPassDay(before, given);
         for (const [state, mass] of passed.entries())
           expect(mass).toBeCloseTo(plain[state] ?? Number.NaN, 12);
@@ -56,10 +56,11 @@ describe('the belief in what a meter registers', () => {
     );
   });
 
-  it('weighs a day as its plain likelihood does, and leaves what it is given', () => {
+  it('weighs a day as its plain likelihood does', () => {
     fc.assert(
       fc.property(belief, day, rules, (before, deviations, given) => {
-        const weighed = weighDay(Object.freeze([...before]), deviations, given);
+        const weighed = [...before];
+        weighDay(weighed, deviations, given);
         const plain = plainWeighDay(before, deviations, given);
         // Both are rounded to a millionth, and may fall on either side of a half of one.
         for (const [state, mass] of weighed.entries()) {
