@@ -96,11 +96,11 @@ export const silentUnit: WatchedKind<SilentUnitRules> = {
   },
 };
 
-/** The instant before which no silence shows, if nothing is heard: never a moment too late. */
-export function silenceFrom({ memories: { reporting } }: UnitState, rules: SilentUnitRules): Instant {
-  if (reporting.lastHeard === null) return Number.POSITIVE_INFINITY;
-  const days = Math.max(GAP_DAYS[0], usualGapDays(reporting, rules) + rules.leastBeyondDays);
-  return Math.floor(reporting.lastHeard + days * DAY_MS);
+/** The instant before which no silence shows, if nothing is heard: as early as it shows of a unit that is never quiet. */
+export function silenceFrom({ memories }: UnitState, { leastBeyondDays }: SilentUnitRules): Instant {
+  const { lastHeard } = memories.reporting;
+  if (lastHeard === null) return Number.POSITIVE_INFINITY;
+  return Math.floor(lastHeard + (GAP_DAYS[0] + leastBeyondDays) * DAY_MS);
 }
 
 function severityAt(probability: number, beyondDays: number, rules: SilentUnitRules): Severity | null {
