@@ -5,6 +5,7 @@ import type { UnitState } from '../unit/state.ts';
 import { clear, type Episode } from '../watch/episode.ts';
 import { visitedBy } from '../watch/fieldOutcome.ts';
 import type { WatchedKind } from '../watch/kind.ts';
+import { KINDS } from '../watch/kinds.ts';
 import { reopenMs, visitMs } from '../watch/lifecycleRules.ts';
 import type { Rules } from '../watch/rules.ts';
 import { type Watched, watchUnit } from '../watch/watchUnit.ts';
@@ -29,6 +30,8 @@ export class Alerting {
   open: readonly Episode[];
   recent: readonly Episode[];
   outOfService: OutOfService | null;
+  /** Whether the last look after facts saw nothing: it was at all kinds, or those that it passed over had nothing to see. */
+  #wasWell = false;
   readonly acts: { readonly alertId: string; readonly done: DoneAct }[] = [];
   readonly #unit: Unit;
   readonly #rules: Rules;
@@ -57,6 +60,16 @@ export class Alerting {
       this.#told.push(transition(this.#unit.unitId, episode, change, at));
     }
     return this.#told;
+  }
+
+  /**
+   * Looks at the unit after facts. Where all was well before, it is enough to look at what these may have changed.
+   *
+   * @param heeding the kinds to which they may make a difference
+   */
+  lookAfter(state: UnitState, at: Instant, heeding: readonly WatchedKind<Rules>[]): void {
+    const changed = this.look(state, at, this.#wasWell && this.open.length === 0 ? heeding : KINDS);
+    this.#wasWell = !changed && this.open.length === 0 && this.outOfService === null;
   }
 
   /** Looks at the unit; returns whether anything has changed. While it is out of service nothing is seen. */

@@ -7,7 +7,8 @@ import { inOrder, UnitHistory } from '../unit/history.ts';
 import type { UnitState } from '../unit/state.ts';
 import { copyState } from '../unit/state.ts';
 import type { Episode } from '../watch/episode.ts';
-import { CLOCK_KINDS, KINDS } from '../watch/kinds.ts';
+import type { WatchedKind } from '../watch/kind.ts';
+import { CLOCK_KINDS, KINDS, kindsHeeding, wakesAt } from '../watch/kinds.ts';
 import type { Rules } from '../watch/rules.ts';
 import type { DoneAct } from './alertActs.ts';
 import { Alerting } from './alerting.ts';
@@ -77,13 +78,17 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
       alerting.look(history.state, back, KINDS);
       knownUntil = back;
     }
-    if (noon <= knownUntil) noon = noonAfter(unit.zone, knownUntil);
+    const wakes = wakesAt(history.state, rules);
+    if (wakes > upTo) return;
+    const since = Math.max(knownUntil, wakes - 1);
+    if (noon <= since) noon = noonAfter(unit.zone, since);
     for (; noon <= upTo; noon = noonAfter(unit.zone, noon)) {
       // Where a noon changes nothing, whoever goes on from here looks at it again and finds the same.
       if (alerting.look(history.state, noon, CLOCK_KINDS)) knownUntil = noon;
     }
   };
-  let isOfUnit = false;
+  // What is to be looked at after the facts of one instant; null where none is about the unit.
+  let heeding: readonly WatchedKind<Rules>[] | null = null;
   let known: Instant | undefined;
   for (let index = 0; index < facts.length; index++) {
     const fact = facts[index] as Fact;
@@ -92,12 +97,14 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
     known = fact.known;
     if (keyOf) journal.push([fact.id, known]);
     if (fact.kind === 'alert-act') {
-      isOfUnit = alerting.act(fact) || isOfUnit;
+      if (alerting.act(fact)) heeding = KINDS;
     } else {
       const isNewDay = onDay !== undefined && fact.kind === 'flow-day' && !history.knowsDayOf(fact);
-      isOfUnit = true;
       history.learn(fact);
-      if (furthest === null || inOrder(furthest, fact) < 0) furthest = fact;
+      const isNext = furthest === null || inOrder(furthest, fact) < 0;
+      // A late fact folds those after it anew, whatever their kinds.
+      heeding = isNext && heeding === null ? kindsHeeding(fact.kind) : KINDS;
+      if (isNext) furthest = fact;
       if (fact.kind === 'service-visit') alerting.visit(fact);
       if (fact.kind === 'flow-day') {
         if (firstDate === null || fact.date < firstDate) firstDate = fact.date;
@@ -106,9 +113,9 @@ export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: 
     }
     // What becomes known at one instant is judged together, however it was batched.
     if (facts[index + 1]?.known === known) continue;
-    if (isOfUnit) alerting.look(history.state, known, KINDS);
+    if (heeding) alerting.lookAfter(history.state, known, heeding);
     else passTime(known);
-    isOfUnit = false;
+    heeding = null;
     alerting.forget(known);
     knownUntil = known;
     if (keyOf && journal.length >= FACTS_A_CHECKPOINT) {

@@ -57,6 +57,7 @@ export function learntCapacity(
 ): LearntCapacity | null {
   const { bounds } = count;
   const newest = settledCount(count) - 1;
+  if (!isContradicted(bounds, newest, knownGallons)) return null;
   // A control that reports its settings keeps only some changes to itself.
   const share = count.settings === 'reported' ? rules.reportedChange : 1;
   const setUnknown = count.settings === 'lost' ? rules.setAfterLoss : share * rules.setUnknown;
@@ -101,6 +102,15 @@ export function learntCapacity(
     };
   }
   return best;
+}
+
+/** Whether any cycle up to the newest contradicts what is known: quick, since mostly none does. */
+function isContradicted(bounds: readonly CapacityBounds[], newest: number, knownGallons: number): boolean {
+  for (let index = newest; index >= 0; index--) {
+    const bound = bounds[index];
+    if (bound && contradicts(bound, knownGallons)) return true;
+  }
+  return false;
 }
 
 function contradicts({ overGallons, upToGallons }: CapacityBounds, knownGallons: number): boolean {

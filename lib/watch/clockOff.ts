@@ -41,6 +41,7 @@ export type ClockOffRules = z.infer<ReturnType<typeof clockOffRulesSchema>>;
 export const clockOff: WatchedKind<ClockOffRules> = {
   kind: 'clock-off',
   consequenceOf: [],
+  heeds: ['regeneration', 'settings', 'service-visit', 'power'],
   look(unit, state, rules) {
     const { clock } = state.memories;
     if (!clock.belief) return null;

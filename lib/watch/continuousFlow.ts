@@ -28,6 +28,7 @@ const MINUTES_A_DAY = 1_440;
 export const continuousFlow: WatchedKind<ContinuousFlowRules> = {
   kind: 'continuous-flow',
   consequenceOf: [],
+  heeds: ['flow-day', 'service-visit'],
   look(_unit, state, rules) {
     const { run } = state.memories.flow;
     if (!run) return null;

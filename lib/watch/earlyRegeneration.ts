@@ -47,6 +47,7 @@ export type EarlyRegenerationRules = z.infer<ReturnType<typeof earlyRegeneration
 export const earlyRegeneration: WatchedKind<EarlyRegenerationRules> = {
   kind: 'early-regeneration',
   consequenceOf: ['setting-mismatch'],
+  heeds: ['flow-day', 'regeneration', 'settings', 'service-visit', 'power'],
   look(_unit, state, rules, _at, isOpen) {
     const { latest: last, belief } = state.memories.cycles;
     if (!last) return null;

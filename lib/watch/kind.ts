@@ -1,4 +1,5 @@
 import type { AlertCause, AlertKind, Severity } from '../../shared/alerts.ts';
+import type { Fact } from '../../shared/facts.ts';
 import { keysOf } from '../../shared/records.ts';
 import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
@@ -36,8 +37,16 @@ export interface WatchedKind<KindRules> {
   readonly kind: AlertKind;
   /** While an episode of one of these is open, this kind is its consequence and raises nothing of its own. */
   readonly consequenceOf: readonly AlertKind[];
-  /** Whether time alone may change what it sees: then it also looks at each local noon. */
-  readonly byClock?: boolean;
+  /**
+   * Facts of which kinds may bring about what was not there before: after others it need not look, unless one of its
+   * episodes or another's is open. Left out: of all.
+   */
+  readonly heeds?: readonly Fact['kind'][] | undefined;
+  /**
+   * Of a kind that time alone may show something: the instant before which it does not, if no fact comes. From then on it
+   * also looks at each local noon.
+   */
+  readonly wakesAt?: ((state: UnitState, rules: KindRules) => Instant) | undefined;
   /**
    * Looks at a unit; null where there is nothing to see, or where the unit carries no sensor that would tell. Units are
    * looked at after every fact and mostly are well, so what rules a finding out cheaply comes first.

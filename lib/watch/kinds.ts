@@ -1,3 +1,6 @@
+import type { Fact } from '../../shared/facts.ts';
+import type { Instant } from '../../shared/time/instant.ts';
+import type { UnitState } from '../unit/state.ts';
 import { clockOff } from './clockOff.ts';
 import { continuousFlow } from './continuousFlow.ts';
 import { earlyRegeneration } from './earlyRegeneration.ts';
@@ -11,12 +14,14 @@ import { overrun } from './overrun.ts';
 import type { Rules } from './rules.ts';
 import { saltLow } from './saltLow.ts';
 import { settingMismatch } from './settingMismatch.ts';
-import { silentUnit } from './silentUnit.ts';
+import { silenceFrom, silentUnit } from './silentUnit.ts';
 
 /** Every kind of alert that is watched, causes before their consequences. */
 export const KINDS: readonly WatchedKind<Rules>[] = [
-  watched(silentUnit, (unit, state, rules, at, isOpen) =>
-    silentUnit.look(unit, state, rules['silent-unit'], at, isOpen),
+  watched(
+    silentUnit,
+    (unit, state, rules, at, isOpen) => silentUnit.look(unit, state, rules['silent-unit'], at, isOpen),
+    (state, rules) => silenceFrom(state, rules['silent-unit']),
   ),
   watched(noFlow, (unit, state, rules, at, isOpen) => noFlow.look(unit, state, rules['no-flow'], at, isOpen)),
   watched(lowRegistration, (unit, state, rules, at, isOpen) =>
@@ -50,12 +55,32 @@ export const KINDS: readonly WatchedKind<Rules>[] = [
 ];
 
 /** Those to which time alone may make a difference. */
-export const CLOCK_KINDS: readonly WatchedKind<Rules>[] = KINDS.filter(({ byClock }) => byClock);
+export const CLOCK_KINDS: readonly WatchedKind<Rules>[] = KINDS.filter(({ wakesAt }) => wakesAt);
+
+/** The instant before which time alone shows none of them anything, as long as no fact comes. */
+export function wakesAt(state: UnitState, rules: Rules): Instant {
+  let first = Number.POSITIVE_INFINITY;
+  for (const kind of CLOCK_KINDS) first = Math.min(first, kind.wakesAt?.(state, rules) ?? first);
+  return first;
+}
+
+const HEEDING = new Map<Fact['kind'], readonly WatchedKind<Rules>[]>();
+
+/** Those that may see something after a fact of a kind which they did not see before. */
+export function kindsHeeding(fact: Fact['kind']): readonly WatchedKind<Rules>[] {
+  let kinds = HEEDING.get(fact);
+  if (!kinds) {
+    kinds = KINDS.filter(({ heeds }) => !heeds || heeds.includes(fact));
+    HEEDING.set(fact, kinds);
+  }
+  return kinds;
+}
 
 /** A kind that finds its own among all rules. One place makes them all, so that they are objects of one form. */
 function watched<KindRules>(
-  { kind, consequenceOf, byClock = false }: WatchedKind<KindRules>,
+  { kind, consequenceOf, heeds }: WatchedKind<KindRules>,
   look: WatchedKind<Rules>['look'],
+  wakesAt?: WatchedKind<Rules>['wakesAt'],
 ): WatchedKind<Rules> {
-  return { kind, consequenceOf, byClock, look };
+  return { kind, consequenceOf, heeds, wakesAt, look };
 }

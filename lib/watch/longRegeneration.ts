@@ -29,6 +29,7 @@ export type LongRegenerationRules = z.infer<ReturnType<typeof longRegenerationRu
 export const longRegeneration: WatchedKind<LongRegenerationRules> = {
   kind: 'long-regeneration',
   consequenceOf: [],
+  heeds: ['regeneration', 'settings', 'service-visit', 'power'],
   look(_unit, state, rules) {
     const { duration } = state.memories;
     const { failing, lastLong } = duration;

@@ -30,6 +30,7 @@ export type LowRegistrationRules = z.infer<ReturnType<typeof lowRegistrationRule
 export const lowRegistration: WatchedKind<LowRegistrationRules> = {
   kind: 'low-registration',
   consequenceOf: ['no-flow'],
+  heeds: ['flow-day', 'service-visit'],
   look(_unit, state, rules) {
     const { meterShare } = state.memories;
     if (meterShare.obstructed < rules.clear) return null;

@@ -69,6 +69,7 @@ export type MissedRegenerationRules = z.infer<ReturnType<typeof missedRegenerati
 export const missedRegeneration: WatchedKind<MissedRegenerationRules> = {
   kind: 'missed-regeneration',
   consequenceOf: ['long-regeneration', 'no-flow'],
+  heeds: ['flow-day', 'regeneration', 'salt-level', 'settings', 'service-visit', 'power'],
   look(unit, state, rules) {
     const { count, inService } = state;
     if (inService && count.missedMornings === 0) return null;

@@ -126,6 +126,7 @@ const DAYS_A_YEAR = 365.25;
 export const noFlow: WatchedKind<NoFlowRules> = {
   kind: 'no-flow',
   consequenceOf: [],
+  heeds: ['flow-day', 'regeneration', 'service-visit', 'away', 'at-home', 'question'],
   look(unit, state, rules, _at, isOpen) {
     const { run } = state.absence;
     if (!run) return null;

@@ -30,6 +30,7 @@ export type NoSaltDrawRules = z.infer<ReturnType<typeof noSaltDrawRulesSchema>>;
 export const noSaltDraw: WatchedKind<NoSaltDrawRules> = {
   kind: 'no-salt-draw',
   consequenceOf: [],
+  heeds: ['regeneration', 'salt-level'],
   look(_unit, state, rules) {
     const { draw } = state;
     const probability = withoutSaltProbability(draw);

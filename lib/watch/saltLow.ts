@@ -64,6 +64,7 @@ const HOUR_MS = 3_600_000;
 export const saltLow: WatchedKind<SaltLowRules> = {
   kind: 'salt-low',
   consequenceOf: ['no-salt-draw'],
+  heeds: ['flow-day', 'regeneration', 'salt-level', 'settings', 'service-visit', 'power'],
   look(unit, state, rules, at, isOpen) {
     const { saltUse } = state.memories;
     const { household, lastDate } = state;

@@ -142,6 +142,7 @@ export type SettingMismatchRules = z.infer<ReturnType<typeof settingMismatchRule
 export const settingMismatch: WatchedKind<SettingMismatchRules> = {
   kind: 'setting-mismatch',
   consequenceOf: [],
+  heeds: ['flow-day', 'regeneration', 'settings', 'service-visit', 'power'],
   look(unit, state, rules, _at, isOpen) {
     const judged = judgeSettings(unit, state, rules);
     if (!judged || judged.probability < rules.clear) return null;

@@ -4,6 +4,7 @@ import type { Unit } from '../../shared/registry.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import { GAP_DAYS, gapsAsLong, type Reporting } from '../unit/memory/reporting.ts';
+import type { UnitState } from '../unit/state.ts';
 import { severityOf, type WatchedKind } from './kind.ts';
 
 const probability = () => z.number().min(0).max(1);
@@ -75,7 +76,6 @@ const DAYS_A_YEAR = 365.25;
 export const silentUnit: WatchedKind<SilentUnitRules> = {
   kind: 'silent-unit',
   consequenceOf: [],
-  byClock: true,
   look(unit, state, rules, at) {
     const { reporting } = state.memories;
     if (reporting.lastHeard === null) return null;
@@ -96,6 +96,13 @@ export const silentUnit: WatchedKind<SilentUnitRules> = {
   },
 };
 
+/** The instant before which no silence shows, if nothing is heard: as early as it shows of a unit that is never quiet. */
+export function silenceFrom({ memories }: UnitState, { leastBeyondDays }: SilentUnitRules): Instant {
+  const { lastHeard } = memories.reporting;
+  if (lastHeard === null) return Number.POSITIVE_INFINITY;
+  return Math.floor(lastHeard + (GAP_DAYS[0] + leastBeyondDays) * DAY_MS);
+}
+
 function severityAt(probability: number, beyondDays: number, rules: SilentUnitRules): Severity | null {
   const { routine, soon, soonAfterDays } = rules;
   return severityOf(probability, beyondDays >= soonAfterDays ? { routine, soon } : { routine });
@@ -104,11 +111,12 @@ function severityAt(probability: number, beyondDays: number, rules: SilentUnitRu
 /** The gap that is usual of a unit, days: the longest kind that it makes again and again. */
 function usualGapDays(reporting: Reporting, rules: SilentUnitRules): number {
   const { gaps, reached, days } = reporting;
-  const usual = GAP_DAYS.findLastIndex((length, step) => {
+  let step = GAP_DAYS.length - 1;
+  for (; step >= 0; step--) {
     const count = reached[step] ?? 0;
-    return count >= 2 && count * length >= rules.habitShare * days;
-  });
-  const longest = GAP_DAYS[Math.min(usual + 1, GAP_DAYS.length - 1)] ?? 0;
+    if (count >= 2 && count * (GAP_DAYS[step] ?? 0) >= rules.habitShare * days) break;
+  }
+  const longest = GAP_DAYS[Math.min(step + 1, GAP_DAYS.length - 1)] ?? 0;
   return gaps < rules.newGaps ? Math.max(longest, rules.weeklyDays) : longest;
 }
 

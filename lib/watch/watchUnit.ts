@@ -3,7 +3,7 @@ import type { Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { UnitState } from '../unit/state.ts';
 import { clear, type Episode, explain, goOn, raise, reopen } from './episode.ts';
-import type { WatchedKind } from './kind.ts';
+import type { Finding, WatchedKind } from './kind.ts';
 import { KINDS } from './kinds.ts';
 import { reopenMs } from './lifecycleRules.ts';
 import type { Rules } from './rules.ts';
@@ -31,33 +31,39 @@ export function watchUnit(
   kinds: readonly WatchedKind<Rules>[] = KINDS,
   recent: readonly Episode[] = NONE,
 ): Watched {
-  let now = open;
-  let ended = NONE;
+  let watched: Watched = { open, ended: NONE };
   for (let index = 0; index < kinds.length; index++) {
     const kind = kinds[index] as WatchedKind<Rules>;
-    const episode = now.length === 0 ? undefined : openOf(kind.kind, now);
+    const episode = watched.open.length === 0 ? undefined : openOf(kind.kind, watched.open);
     const finding = kind.look(unit, state, rules, at, episode !== undefined);
-    if (!finding && !episode) continue;
-    const root = rootOf(kind, now);
-    if (root && finding?.severity) now = replace(now, root, explain(root, kind.kind, at));
-    if (episode) {
-      const over = root !== undefined || !finding?.lasts;
-      if (over) {
-        now = now.filter((each) => each !== episode);
-        ended = [...ended, clear(episode, at, root && finding?.lasts ? 'suppressed' : undefined)];
-      } else {
-        now = replace(now, episode, goOn(episode, finding, at));
-      }
-    } else if (finding?.severity && !root) {
-      const before = comingBack(kind, recent, at - reopenMs(rules.lifecycle));
-      const { severity } = finding;
-      now = [
-        ...now,
-        before ? reopen(before, finding, severity, at) : raise(kind.kind, finding, severity, at),
-      ];
-    }
+    if (finding === null && episode === undefined) continue;
+    watched = seen(kind, finding, episode, watched, at, recent, rules);
   }
-  return { open: now, ended };
+  return watched;
+}
+
+/** What comes of a finding, or of an open episode without one. By itself, so that what is done mostly stays small. */
+function seen(
+  kind: WatchedKind<Rules>,
+  finding: Finding | null,
+  episode: Episode | undefined,
+  { open, ended }: Watched,
+  at: Instant,
+  recent: readonly Episode[],
+  rules: Rules,
+): Watched {
+  const root = rootOf(kind, open);
+  const now = root && finding?.severity ? replace(open, root, explain(root, kind.kind, at)) : open;
+  if (episode) {
+    if (!root && finding?.lasts) return { open: replace(now, episode, goOn(episode, finding, at)), ended };
+    const endedBy = root && finding?.lasts ? 'suppressed' : undefined;
+    return { open: now.filter((each) => each !== episode), ended: [...ended, clear(episode, at, endedBy)] };
+  }
+  if (!finding?.severity || root) return { open: now, ended };
+  const before = comingBack(kind, recent, at - reopenMs(rules.lifecycle));
+  const { severity } = finding;
+  const raised = before ? reopen(before, finding, severity, at) : raise(kind.kind, finding, severity, at);
+  return { open: [...now, raised], ended };
 }
 
 /** The open episode of a kind, of which there is one at the most. */
