@@ -1,4 +1,4 @@
-// Builds and runs one of the benchmarks of this folder: `node bench/run.js replay --units 100`.
+// Builds and runs one of the benchmarks of this folder: `node bench/run.js watching --seed 7`.
 import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
 import { dirname, join } from 'node:path';
