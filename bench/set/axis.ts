@@ -23,8 +23,9 @@ export function linearAxis(values: readonly number[], from: number, to: number):
  * @param values all above 0
  */
 export function logarithmicAxis(values: readonly number[], from: number, to: number): Scale {
-  const first = Math.floor(Math.log10(Math.min(...values)));
-  const last = Math.ceil(Math.log10(Math.max(...values)));
+  // One beyond each end: just beside a power of ten the logarithm may round to it.
+  const first = Math.floor(Math.log10(Math.min(...values))) - 1;
+  const last = Math.ceil(Math.log10(Math.max(...values))) + 1;
   const decades = Array.from({ length: last - first + 1 }, (_, index) => first + index);
   const all = decades.flatMap((decade) => STEPS.map((step) => clean(step * 10 ** decade)));
   const low = all.findLastIndex((tick) => tick <= Math.min(...values));
