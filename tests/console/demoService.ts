@@ -2,7 +2,6 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
-import { vi } from 'vitest';
 import { DEMO_COMPANY_ID, openDemo } from '../../infra/local/demo/demo.ts';
 import { type Service, startService } from '../../infra/local/service.ts';
 import { mailPeer, type Peer } from '../lib/channels/peers.ts';
@@ -79,6 +78,8 @@ export async function goTo(page: Page, path: string): Promise<void> {
 
 /** A page that is about to be read looks settled for a moment. */
 const SETTLED_TIMES = 4;
+const SETTLING_MS = 30_000;
+const POLL_MS = 50;
 /** What was asked for last has been drawn. */
 const DRAWN = 'new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))';
 
@@ -88,11 +89,11 @@ export async function settled(page: Page): Promise<void> {
   const busy = page.locator('[role=progressbar], [aria-busy=true]');
   await heading.waitFor();
   // Asked from here: a function that the page is to call again and again its policy lets nobody evaluate.
-  let times = 0;
-  const isSettled = async () => {
+  const latest = Date.now() + SETTLING_MS;
+  for (let times = 0; times < SETTLED_TIMES; ) {
+    if (Date.now() > latest) throw new Error(`${page.url()} is still being read after ${SETTLING_MS} ms`);
     await page.evaluate(DRAWN);
     times = (await busy.count()) === 0 && (await heading.isVisible()) ? times + 1 : 0;
-    return times >= SETTLED_TIMES;
-  };
-  await vi.waitUntil(isSettled, { timeout: 30_000, interval: 50 });
+    await new Promise((resolve) => setTimeout(resolve, POLL_MS));
+  }
 }
