@@ -4,7 +4,7 @@ import { type Scale, scaleOf } from '../../lib/chart/scale.ts';
 const STEPS = [1, 2, 5] as const;
 const MOST_TICKS = 8;
 
-/** An axis from 0 that holds all the values, however small they are. */
+/** An axis from 0 that holds all the values, however small they are. Where all are whole, so are its ticks: there are no half threads. */
 export function linearAxis(values: readonly number[], from: number, to: number): Scale {
   const most = Math.max(...values);
   const power = most > 0 ? 10 ** Math.floor(Math.log10(most)) : 1;
@@ -14,7 +14,11 @@ export function linearAxis(values: readonly number[], from: number, to: number):
     from,
     to,
   );
-  return { at: (value) => at(value / power), ticks: ticks.map((tick) => clean(tick * power)) };
+  const all = ticks.map((tick) => clean(tick * power));
+  return {
+    at: (value) => at(value / power),
+    ticks: values.every(Number.isInteger) ? all.filter(Number.isInteger) : all,
+  };
 }
 
 /**

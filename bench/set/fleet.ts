@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 /** An invented fleet as files. */
@@ -9,8 +9,6 @@ export interface Fleet {
   readonly unitDays: number;
   /** "100 units x 365 days". */
   readonly name: string;
-  /** Size of the events. */
-  readonly megabytes: number;
   readonly events: string;
   readonly registry: string;
 }
@@ -36,7 +34,6 @@ export function fleetOf(units: number, days: number, say: (line: string) => void
   const events = join(folder, 'events.ndjson');
   return {
     ...{ units, days, unitDays: units * days, name, events },
-    megabytes: statSync(events).size / 1e6,
     registry: join(folder, 'units.json'),
   };
 }

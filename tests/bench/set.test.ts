@@ -50,6 +50,7 @@ test('an axis holds its values between its first tick and its last', () => {
       }),
     );
   }
+  expect(linearAxis([1, 2], 0, 100).ticks).toEqual([0, 1, 2]);
 });
 
 const bound: fc.Arbitrary<Bound> = fc

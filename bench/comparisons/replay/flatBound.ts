@@ -1,18 +1,15 @@
+import { HELD_MEGABYTES } from '../../../bin/replay/shuffle.ts';
 import type { Bound } from '../comparison.ts';
 
 /** What a replay of a history took at most. */
 export interface Held {
   /** "100 units x 365 days". */
   readonly name: string;
-  /** Size of its events. */
-  readonly megabytesOfText: number;
   readonly megabytesHeld: number;
 }
 
 /** Memory is flat in days where the longest history takes at most this much more than the shortest. */
 const FLAT = 0.15;
-/** What a replay holds of the text by default, before it goes to disk: its option `--memory`. */
-const TEXT_IN_MEMORY = 32;
 
 /** Whether memory stays the same however long the histories are, of which the shortest comes first. */
 export function flatBound(histories: readonly Held[]): Bound {
@@ -24,15 +21,12 @@ export function flatBound(histories: readonly Held[]): Bound {
     asked: `at most ${100 * FLAT} % more`,
     measured: `${percent(more)} (${histories.map(({ megabytesHeld }) => megabytesHeld.toFixed(0)).join(', ')} MB)`,
     holds: more <= FLAT,
-    ...(more > FLAT && { because: because(first, second, last) }),
+    ...(more > FLAT && { because: because(second, last) }),
   };
 }
 
-function because(first: Held, second: Held, last: Held): string {
-  const from = `From ${second.name} on it is ${percent(moreThan(last, second))}.`;
-  return first.megabytesOfText < TEXT_IN_MEMORY
-    ? `up to ${TEXT_IN_MEMORY} MB of text are held before it goes to disk, and the shortest history has ${first.megabytesOfText.toFixed(0)} MB of it, which fits. ${from}`
-    : `it grows. ${from}`;
+function because(second: Held, last: Held): string {
+  return `up to ${HELD_MEGABYTES} MB of facts are held before they go to disk, which a short history does not fill. From ${second.name} on it is ${percent(moreThan(last, second))}.`;
 }
 
 function moreThan(a: Held, b: Held): number {

@@ -29,11 +29,7 @@ export function found({ byUnits, byDays, main, uses, byWork }: Given): Found {
     all(parseOf(fleet), 'cpuSeconds').map((seconds) => seconds - parserStart);
   const took = (fleet: Fleet) => ({ ...fleet, seconds: median(net(fleet)) });
   const megabytes = (fleet: Fleet) => all(oneOf(fleet), 'peakMegabytes');
-  const held = (fleet: Fleet) => ({
-    name: fleet.name,
-    megabytesOfText: fleet.megabytes,
-    megabytesHeld: median(megabytes(fleet)),
-  });
+  const held = (fleet: Fleet) => ({ name: fleet.name, megabytesHeld: median(megabytes(fleet)) });
   const times = (fleet: Fleet) => median(net(fleet)) / median(netParse(fleet));
 
   const measured: Measured[] = [
