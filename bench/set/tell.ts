@@ -17,7 +17,9 @@ export function tell({ measured, bounds, notes }: Found): string {
   ]);
   return [
     table([['', 'median', 'least to most', 'unit'], ...figures], ['left', 'right', 'right', 'left']),
-    table([['bound', 'asked', 'measured', ''], ...judged], ['left', 'left', 'left', 'left']),
+    ...(judged.length === 0
+      ? []
+      : [table([['bound', 'asked', 'measured', ''], ...judged], ['left', 'left', 'left', 'left'])]),
     ...bounds.flatMap(({ what, because }) => (because === undefined ? [] : [`${what}: ${because}`])),
     ...notes,
   ].join('\n');

@@ -1,5 +1,5 @@
 import type { Attention } from '../../../lib/store/attention.ts';
-import { ALERT_KINDS, CAUSES, SEVERITIES } from '../../../shared/alerts.ts';
+import { ALERT_KINDS, type Alert, CAUSES, SEVERITIES } from '../../../shared/alerts.ts';
 
 /** An invented row of the attention list, each number its own. */
 export function attentionRow(index: number): Attention {
@@ -15,6 +15,15 @@ export function attentionRow(index: number): Attention {
     ...{ otherAlerts: index % 2, hardDaysSoFar: index % 9, hardDaysExpected: index % 14 },
     ...{ saltRunsOut: '2027-01-05', nextRegeneration: '2026-12-01', lastReported: '2026-11-24' },
     weight: (index * 7919) % 1000,
+  };
+}
+
+/** The open alert that a row is about. */
+export function alertOf({ unitId, kind, cause, severity, since, probability, sentence }: Attention): Alert {
+  const history = [{ at: since, severity, probability }];
+  return {
+    ...{ unitId, kind, cause, severity, raisedAt: since, clearedAt: null, probability, history },
+    ...{ summary: sentence, evidence: { treatedGallons: 1_840, capacityGallons: 1_640 } },
   };
 }
 

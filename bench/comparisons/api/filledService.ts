@@ -9,7 +9,7 @@ import type { Store } from '../../../lib/store/store.ts';
 import { chunks } from '../../../shared/chunks.ts';
 import { noLog } from '../../../tests/support/pipeline.ts';
 import { simulatedFleet } from '../../scale/unitDay.ts';
-import { attentionRow, unitIdOf } from './attentionRow.ts';
+import { alertOf, attentionRow, unitIdOf } from './attentionRow.ts';
 
 /** The unit of each company that has a history. */
 export const UNIT = 'unit-with-history';
@@ -27,7 +27,7 @@ export interface Answer {
 
 /**
  * The service of one machine with a company of each number of units, all in one table. The units of a company stand in its
- * registry and need attention, each in a row of its own; one has a history.
+ * registry and need attention, each in a row of its own and for an alert of its own; one has a history.
  */
 export async function startFilled(sizes: readonly number[], say: (line: string) => void) {
   const folder = await mkdtemp(join(tmpdir(), 'brinebell-api-'));
@@ -86,8 +86,10 @@ async function fill(store: Store, units: number) {
   for (const some of chunks([{ ...record, companyId, unitId: UNIT }, ...records], RECORDS_AT_ONCE)) {
     await store.putRecords(companyId, some);
   }
-  await atOnce(AT_ONCE, indices, (index) =>
-    store.putAttention({ companyId, unitId: unitIdOf(index) }, 1, attentionRow(index)),
-  );
+  await atOnce(AT_ONCE, indices, async (index) => {
+    const [row, unit] = [attentionRow(index), { companyId, unitId: unitIdOf(index) }];
+    await store.putAttention(unit, 1, row);
+    await store.putAlert(unit, 1, row.alertId, alertOf(row));
+  });
   return events.map((event) => ({ ...event, source: `/companies/${companyId}/units/${UNIT}` }));
 }
