@@ -9,7 +9,8 @@ import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { UnitRecord } from '../shared/registry.ts';
 import { askHousehold, asksHousehold } from './askHousehold.ts';
-import { type NoticeMessage, notifySchema } from './noticeMessages.ts';
+import type { NoticeMessage } from './noticeMessages.ts';
+import { readNotice } from './plainMessages.ts';
 import type { Ports } from './ports.ts';
 import { isBeingSent, type SentNotices } from './sentNotices.ts';
 import { HeldError, Silence } from './silence.ts';
@@ -92,7 +93,7 @@ export function notify(
   }
 
   async function tell({ body, attributes }: SQSRecord, context: Context): Promise<void> {
-    const message = notifySchema.parse(JSON.parse(body));
+    const message = await readNotice(body);
     const once = sent.onceFor(context);
     const withinMs = () => Math.max(0, context.getRemainingTimeInMillis() - RECORDING_MS);
     if (message.about === 'visit') {
