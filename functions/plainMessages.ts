@@ -2,7 +2,7 @@ import { CHANGES } from '../lib/live/transitions.ts';
 import { ALERT_KINDS, CAUSES, SEVERITIES } from '../shared/alerts.ts';
 import { isId } from '../shared/idForm.ts';
 import { parseInstant } from '../shared/time/instant.ts';
-import type { StoredMessage, TouchedMessage } from './messages.ts';
+import type { ReceivedMessage, StoredMessage, TouchedMessage } from './messages.ts';
 import type { NoticeMessage, VisitNoticeMessage } from './noticeMessages.ts';
 
 /**
@@ -11,11 +11,23 @@ import type { NoticeMessage, VisitNoticeMessage } from './noticeMessages.ts';
  */
 
 /** Thrown where a message is none of ours. */
-class MessageError extends Error {
+export class MessageError extends Error {
   readonly code = 'message-invalid';
 }
 
 const ALL_CAUSES = Object.values(CAUSES).flat();
+
+/** @throws MessageError where it is none that we sent ourselves */
+export function readReceived(message: unknown): ReceivedMessage {
+  const { companyId, unitId, receivedAt, line, onTopicOf } = membersOf(message);
+  return {
+    companyId: id(companyId, 'companyId'),
+    unitId: unitId === null ? null : id(unitId, 'unitId'),
+    receivedAt: whole(receivedAt, 'receivedAt'),
+    line: text(line, 'line'),
+    ...(onTopicOf !== undefined && { onTopicOf: text(onTopicOf, 'onTopicOf') }),
+  };
+}
 
 /** @throws MessageError, SyntaxError */
 export function readTouched(body: string): TouchedMessage {

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { storedSchema, touchedSchema } from '../../functions/messages.ts';
+import { receivedSchema, storedSchema, touchedSchema } from '../../functions/messages.ts';
 import { notifySchema } from '../../functions/noticeMessages.ts';
-import { readNotice, readStored, readTouched } from '../../functions/plainMessages.ts';
+import { readNotice, readReceived, readStored, readTouched } from '../../functions/plainMessages.ts';
 import { notices } from '../../functions/send.ts';
 import { outboxOf } from '../lib/store/examples.ts';
 
@@ -10,6 +10,15 @@ const COMPANY = 'fenwick-water';
 const [notice] = notices({ companyId: COMPANY, unitId: 'u-19' }, 7, outboxOf('u-19').transitions);
 
 const KINDS = [
+  {
+    name: 'to ingest',
+    schema: receivedSchema,
+    read: (body: string) => readReceived(JSON.parse(body)),
+    examples: [
+      { companyId: COMPANY, unitId: null, receivedAt: 17, line: '{}' },
+      { companyId: COMPANY, unitId: 'u-1', receivedAt: 17, line: '', onTopicOf: 'u-2' },
+    ],
+  },
   {
     name: 'to assess',
     schema: touchedSchema,
