@@ -11,7 +11,7 @@ import { buildScript } from '../set/buildScript.ts';
 import { byTurns } from '../set/byTurns.ts';
 import { median } from '../set/spread.ts';
 import type { Bound, Comparison, Found, Measured } from './comparison.ts';
-import { CASES, type Case } from './start/cases.ts';
+import { CASES, type Case, SOURCES } from './start/cases.ts';
 import { firstPage } from './start/firstPage.ts';
 import { inWords, profileOfStart } from './start/profile.ts';
 import { type Start, startOnce } from './start/startOnce.ts';
@@ -34,7 +34,8 @@ export const start: Comparison = {
     'How long does each function take from nothing to its first answer, beside one with only a client?',
   async run(size, say) {
     const script = buildScript(`${PARTS}/tableProcess.ts`);
-    execFileSync(process.execPath, ['infra/aws/bundle.js', '--out', OUT, ...sources()], { stdio: 'ignore' });
+    const named = Object.entries(SOURCES).map((each) => each.join('='));
+    execFileSync(process.execPath, ['infra/aws/bundle.js', '--out', OUT, ...named], { stdio: 'ignore' });
     const table = fork(script, { stdio: ['ignore', 'ignore', 'inherit', 'ipc'] });
     let close: () => Promise<unknown> = async () => undefined;
     try {
@@ -137,12 +138,6 @@ function bound({ name }: Case, times: number, loaded: number, because: ReadonlyM
     holds,
     ...(!holds && { because: because.get(name) ?? '' }),
   };
-}
-
-function sources(): string[] {
-  const bare = (name: string) => name.startsWith('empty');
-  const names = [...new Set(CASES.map(({ lambda }) => lambda))];
-  return names.map((name) => `${name}=${bare(name) ? PARTS : 'infra/aws/handlers'}/${name}.ts`);
 }
 
 function sizesOf(name: string) {

@@ -137,3 +137,11 @@ export const CASES: readonly Case[] = [
     judged: true,
   },
 ];
+
+/** The source of each function of the cases, from the root. */
+export const SOURCES: Readonly<Record<string, string>> = Object.fromEntries(
+  CASES.map(({ lambda }) => [
+    lambda,
+    `${lambda.startsWith('empty') ? 'bench/comparisons/start' : 'infra/aws/handlers'}/${lambda}.ts`,
+  ]),
+);
