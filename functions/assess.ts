@@ -5,7 +5,7 @@ import { atOnce } from './atOnce.ts';
 import { CompanyCache } from './companyCache.ts';
 import { Failures } from './failures.ts';
 import { groupBy } from './groupBy.ts';
-import { touchedSchema } from './messages.ts';
+import { readTouched } from './plainMessages.ts';
 import type { Ports } from './ports.ts';
 
 const UNITS_AT_ONCE = 8;
@@ -23,7 +23,7 @@ export function assess(ports: Ports): (event: SQSEvent) => Promise<SQSBatchRespo
         failures.guard([messageId], () => ({
           messageId,
           again: Number(attributes.ApproximateReceiveCount) > 1,
-          ...touchedSchema.parse(JSON.parse(body)),
+          ...readTouched(body),
         })) ?? [],
     );
     const byUnit = groupBy(messages, ({ companyId, unitId }) => `${companyId}/${unitId}`);

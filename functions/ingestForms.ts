@@ -1,8 +1,10 @@
 import type { SQSRecord } from 'aws-lambda';
 import * as z from 'zod';
+import { once } from '../shared/once.ts';
 import { ThingNameError, unitOfThing } from '../shared/thingName.ts';
 import { lineOf } from './lineOf.ts';
-import { type ReceivedMessage, receivedSchema } from './messages.ts';
+import type { ReceivedMessage } from './messages.ts';
+import { MessageError, readReceived } from './plainMessages.ts';
 
 /** What a meter published through AWS IoT Core, and who the broker says it is. */
 interface Published {
@@ -18,11 +20,13 @@ interface Published {
  * the policy of meters lets be nothing but the name of the thing; the second segment of the topic. The certificate, too,
  * for whoever looks into what came.
  */
-const byRule = z
-  .object({ data: z.base64(), thing: z.string(), unitId: z.string(), receivedAt: z.int() })
-  .transform(({ data, thing, unitId, receivedAt }, ctx) =>
-    received({ payload: data, thing, topicOf: unitId, receivedAt }, ctx),
-  );
+const byRule = once(() =>
+  z
+    .object({ data: z.base64(), thing: z.string(), unitId: z.string(), receivedAt: z.int() })
+    .transform(({ data, thing, unitId, receivedAt }, ctx) =>
+      received({ payload: data, thing, topicOf: unitId, receivedAt }, ctx),
+    ),
+);
 
 /**
  * What the rule leaves where its action has failed, put into the queue `ingest` by the operator. When it was received is not
@@ -30,18 +34,20 @@ const byRule = z
  *
  * Source of the members: AWS IoT Core, Developer Guide, "Error handling (error action)", "Error action message format".
  */
-const byErrorAction = z
-  .object({
-    base64OriginalPayload: z.base64(),
-    clientId: z.string(),
-    topic: z.string().regex(/^units\/[^/]+\/events$/),
-    sentAt: z.int(),
-  })
-  .transform(({ base64OriginalPayload: payload, clientId: thing, topic, sentAt: receivedAt }, ctx) =>
-    received({ payload, thing, topicOf: topic.split('/')[1] ?? '', receivedAt }, ctx),
-  );
+const byErrorAction = once(() =>
+  z
+    .object({
+      base64OriginalPayload: z.base64(),
+      clientId: z.string(),
+      topic: z.string().regex(/^units\/[^/]+\/events$/),
+      sentAt: z.int(),
+    })
+    .transform(({ base64OriginalPayload: payload, clientId: thing, topic, sentAt: receivedAt }, ctx) =>
+      received({ payload, thing, topicOf: topic.split('/')[1] ?? '', receivedAt }, ctx),
+    ),
+);
 
-const schema = z.union([receivedSchema, byRule, byErrorAction]);
+const fromBroker = once(() => z.union([byRule(), byErrorAction()]));
 
 /**
  * The line that a message to `ingest` brings, by whichever way it came.
@@ -49,7 +55,13 @@ const schema = z.union([receivedSchema, byRule, byErrorAction]);
  * @throws ZodError or SyntaxError if it is none: such a message comes back, and is parked in the end
  */
 export function receivedIn({ body, attributes }: Pick<SQSRecord, 'body' | 'attributes'>): ReceivedMessage {
-  return schema.parse({ ...JSON.parse(body), sentAt: Number(attributes.SentTimestamp) });
+  const message: unknown = JSON.parse(body);
+  try {
+    return readReceived(message);
+  } catch (error) {
+    if (!(error instanceof MessageError)) throw error;
+    return fromBroker().parse({ ...Object(message), sentAt: Number(attributes.SentTimestamp) });
+  }
 }
 
 function received({ payload, thing, topicOf, receivedAt }: Published, ctx: z.RefinementCtx): ReceivedMessage {

@@ -4,7 +4,6 @@ import type { ToldAccount } from '../lib/salt/account/companyAccounts.ts';
 import { METHOD } from '../lib/salt/account/method.ts';
 import type { SaltAccount } from '../lib/salt/account/saltAccount.ts';
 import { yearUpTo } from '../lib/salt/report/months.ts';
-import { reportFiles } from '../lib/salt/report/reportFiles.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { Instant } from '../shared/time/instant.ts';
 import { isLatest, isRunning } from '../shared/time/month.ts';
@@ -34,6 +33,8 @@ export async function monthlyReports(
     const version = versionOf(accounts, account);
     const path = (form: string) => reportPaths.region(companyId, region, `${month}-${version}.${form}`);
     if (there.has(path('pdf'))) continue;
+    // Only now: it takes fonts and all that draws, on the one night of a month on which there is something to write.
+    const { reportFiles } = await import('../lib/salt/report/reportFiles.ts');
     const { html, pdf } = await reportFiles(
       {
         ...{ company: name || companyId, region, month, accounts, method: METHOD },

@@ -1,6 +1,6 @@
 import * as z from 'zod';
 import { CHANGES } from '../lib/live/transitions.ts';
-import { alertSchema } from '../shared/alerts.ts';
+import { alertSchema } from '../shared/alertSchema.ts';
 import { idSchema } from '../shared/ids.ts';
 
 /** To `notify`: one change of an alert. */
@@ -22,7 +22,7 @@ export const noticeSchema = z.object({
 const OCCASIONS = ['planned', 'morning'] as const;
 
 /** To `notify`: a visit has been planned, or the morning of its day has come. */
-const visitNoticeSchema = z.object({
+export const visitNoticeSchema = z.object({
   about: z.literal('visit'),
   companyId: idSchema,
   unitId: idSchema,

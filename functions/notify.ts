@@ -1,7 +1,4 @@
-import { BatchProcessor, EventType, processPartialResponse } from '@aws-lambda-powertools/batch';
-import { IdempotencyAlreadyInProgressError } from '@aws-lambda-powertools/idempotency';
-import type { BasePersistenceLayer } from '@aws-lambda-powertools/idempotency/persistence';
-import type { Context, SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
+import type { Context, SQSBatchItemFailure, SQSBatchResponse, SQSEvent, SQSRecord } from 'aws-lambda';
 import type { FleetEvent } from '../lib/alarms/fleetEvent.ts';
 import { anyOf, type Carriers, type Told } from '../lib/channels/carrier.ts';
 import { type Destination, destinationsOf, identityOf } from '../lib/channels/destination.ts';
@@ -12,16 +9,17 @@ import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { UnitRecord } from '../shared/registry.ts';
 import { askHousehold, asksHousehold } from './askHousehold.ts';
-import { type NoticeMessage, notifySchema } from './noticeMessages.ts';
+import type { NoticeMessage } from './noticeMessages.ts';
+import { readNotice } from './plainMessages.ts';
 import type { Ports } from './ports.ts';
-import { onceFor } from './sentNotices.ts';
+import { isBeingSent, type SentNotices } from './sentNotices.ts';
 import { HeldError, Silence } from './silence.ts';
 
 export interface NotifyOptions {
   /** What notices are sent with; a channel without a carrier fails for good. */
   readonly carriers: Carriers;
   /** Remembers what has been sent. */
-  readonly sent: BasePersistenceLayer;
+  readonly sent: SentNotices;
   /** Where the console stands; links begin with it. */
   readonly baseUrl: URL;
   /** Signs the links by which households answer; asked for whenever it is needed. */
@@ -95,8 +93,8 @@ export function notify(
   }
 
   async function tell({ body, attributes }: SQSRecord, context: Context): Promise<void> {
-    const message = notifySchema.parse(JSON.parse(body));
-    const once = onceFor(sent, context);
+    const message = await readNotice(body);
+    const once = sent.onceFor(context);
     const withinMs = () => Math.max(0, context.getRemainingTimeInMillis() - RECORDING_MS);
     if (message.about === 'visit') {
       // Only now: a brief takes all that is known of units along, and most notices are not of visits.
@@ -140,21 +138,20 @@ export function notify(
     throw new UndeliveredError(`not told: ${failures.map(reasonOf).join('; ')}`);
   }
 
-  return async (event, context) => {
-    const handle = async (record: SQSRecord) => {
+  return async ({ Records }, context) => {
+    const handle = async (record: SQSRecord): Promise<SQSBatchItemFailure[]> => {
       try {
         await tell(record, context);
+        return [];
       } catch (error) {
         log[error instanceof HeldError ? 'debug' : 'warn']('a notice comes back', {
           messageId: record.messageId,
           error: reasonOf(error),
         });
-        throw error;
+        return [{ itemIdentifier: record.messageId }];
       }
     };
-    return processPartialResponse(event, handle, new BatchProcessor(EventType.SQS), {
-      throwOnFullBatchFailure: false,
-    });
+    return { batchItemFailures: (await Promise.all(Records.map(handle))).flat() };
   };
 }
 
@@ -164,8 +161,7 @@ function namesOf(told: Told): Record<string, string> {
 
 /** What went wrong, and below it why; what another invocation is sending meanwhile is nothing that went wrong. */
 function reasonOf(error: unknown): string {
-  if (error instanceof IdempotencyAlreadyInProgressError)
-    return 'it is being sent, or was cut off a moment ago';
+  if (isBeingSent(error)) return 'it is being sent, or was cut off a moment ago';
   if (!(error instanceof Error)) return String(error);
   const { cause } = error;
   const isTold = !(cause instanceof Error) || error.message.includes(cause.message);

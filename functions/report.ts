@@ -14,6 +14,7 @@ import { digestOf } from './archive/digest.ts';
 import { MonthFiles } from './archive/monthFiles.ts';
 import { StandingFiles } from './archive/standingFiles.ts';
 import { knownMonths } from './companySalt.ts';
+import { monthlyReports } from './monthlyReports.ts';
 import type { Ports } from './ports.ts';
 import { reportPaths } from './reportPaths.ts';
 import { rulesOf } from './rulesOf.ts';
@@ -65,8 +66,6 @@ async function reportCompany(
   await putEstimates(files, companyId, file);
   log.info('the month accounts of a company stand', { companyId, ...(await standing.dropOthers()) });
   await putAccounts(files, companyId, file);
-  // Only now: it takes fonts and all that draws, on the one night of a month on which there is something to write.
-  const { monthlyReports } = await import('./monthlyReports.ts');
   const written = await monthlyReports(files, company, told, {
     until,
     leastUnits: salt.leastUnitsTold,

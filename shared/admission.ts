@@ -1,4 +1,3 @@
-import canonicalize from 'canonicalize';
 import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.ts';
 import type { Fact } from './facts.ts';
 import { partsOfSource, type SourceParts } from './ids.ts';
@@ -97,22 +96,6 @@ export function readmit(line: string, unit: Unit): Fact {
   const usual = readUsual(line);
   if (usual) return usualFact(usual, unit);
   return toFact(JSON.parse(line), unit.zone);
-}
-
-/**
- * The content of an event by which copies of one id are compared: `type`, `time` and `data` as values, in the one
- * order and spelling of RFC 8785. What that cannot write (half of a surrogate pair, a number too large for a double,
- * nesting that exhausts the stack; all in members that no schema names, or in notes) is compared by its line.
- *
- * @param line one that {@link admit} has let through; of any other it may throw
- */
-export function canonicalContent(line: string): string {
-  const { type, time, data } = JSON.parse(line);
-  try {
-    return canonicalize({ type, time, data }) ?? line;
-  } catch {
-    return line;
-  }
 }
 
 /** When an event was received: as it says itself, but never later than it was. */

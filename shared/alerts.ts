@@ -1,7 +1,6 @@
-import * as z from 'zod';
-import { idSchema } from './ids.ts';
+import type * as z from 'zod';
+import type { alertSchema } from './alertSchema.ts';
 import { keysOf } from './records.ts';
-import { instantSchema } from './time/instantSchema.ts';
 
 /** The causes that an alert of each kind may name; a kind without any names none. */
 export const CAUSES = {
@@ -35,23 +34,5 @@ export const SEVERITIES = ['routine', 'soon', 'urgent'] as const;
 
 export type Severity = (typeof SEVERITIES)[number];
 
-const probability = z.number().min(0).max(1);
-
-/**
- * One episode of an alert. `probability` is that of the condition being real when the alert was raised; `history`
- * begins with the raising and has each later change of severity, or of the probability by 0.05 or more.
- */
-export const alertSchema = z.object({
-  unitId: idSchema,
-  kind: z.enum(ALERT_KINDS),
-  cause: z.enum([...new Set(Object.values(CAUSES).flat())]).nullable(),
-  severity: z.enum(SEVERITIES),
-  raisedAt: instantSchema,
-  clearedAt: instantSchema.nullable(),
-  probability,
-  history: z.array(z.object({ at: instantSchema, severity: z.enum(SEVERITIES), probability })).min(1),
-  summary: z.string().min(1),
-  evidence: z.record(z.string(), z.unknown()),
-});
-
+/** One episode of an alert, as its schema has it. */
 export type Alert = z.infer<typeof alertSchema>;

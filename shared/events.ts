@@ -8,7 +8,7 @@ import {
   massReadingSchema,
   massSchema,
   volumeSchema,
-} from './quantity.ts';
+} from './quantitySchemas.ts';
 import { textSchema } from './text.ts';
 import { instantSchema } from './time/instantSchema.ts';
 
@@ -38,11 +38,11 @@ const periodSchema = once(() =>
 const flowDaySchema = once(() =>
   z.object({
     date: dateSchema(),
-    volume: volumeSchema,
-    peakFlow: flowSchema.optional(),
+    volume: volumeSchema(),
+    peakFlow: flowSchema().optional(),
     flowHours: z.int().min(0).max(25).optional(),
     longestFlowMinutes: z.number().min(0).max(1500).optional(),
-    register: volumeSchema.optional(),
+    register: volumeSchema().optional(),
   }),
 );
 
@@ -50,29 +50,29 @@ const regenerationSchema = once(() =>
   z.object({
     trigger: z.enum(['metered', 'manual', 'override', 'unknown']),
     durationMinutes: z.number().min(0).optional(),
-    saltBefore: massReadingSchema.optional(),
-    saltAfter: massReadingSchema.optional(),
-    brineDrawn: volumeSchema.optional(),
-    water: volumeSchema.optional(),
-    volumeSince: volumeSchema.optional(),
+    saltBefore: massReadingSchema().optional(),
+    saltAfter: massReadingSchema().optional(),
+    brineDrawn: volumeSchema().optional(),
+    water: volumeSchema().optional(),
+    volumeSince: volumeSchema().optional(),
   }),
 );
 
 const settingsSchema = once(() =>
   z.object({
-    hardness: hardnessSchema,
-    capacity: capacitySchema,
+    hardness: hardnessSchema(),
+    capacity: capacitySchema(),
     regenerationHour: z.int().min(0).max(23),
     clock: z
       .string()
       .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'is not HH:MM')
       .optional(),
-    saltDose: massSchema.optional(),
+    saltDose: massSchema().optional(),
     mode: z.enum(['service', 'setup']).optional(),
   }),
 );
 
-const saltLevelSchema = once(() => z.object({ mass: massReadingSchema }));
+const saltLevelSchema = once(() => z.object({ mass: massReadingSchema() }));
 
 const powerSchema = once(() =>
   z.object({
@@ -88,10 +88,10 @@ const serviceVisitSchema = once(() =>
     findings: z.array(z.string()),
     work: z.array(z.string()),
     parts: z.array(textSchema(1, 120)).max(50).optional(),
-    saltAdded: massSchema.optional(),
-    rawHardness: hardnessSchema.optional(),
-    coldHardness: hardnessSchema.optional(),
-    hotHardness: hardnessSchema.optional(),
+    saltAdded: massSchema().optional(),
+    rawHardness: hardnessSchema().optional(),
+    coldHardness: hardnessSchema().optional(),
+    hotHardness: hardnessSchema().optional(),
     notes: textSchema(0, 2000).optional(),
   }),
 );

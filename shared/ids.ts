@@ -1,6 +1,5 @@
 import * as z from 'zod';
-
-const ID = '[A-Za-z0-9][A-Za-z0-9._-]{0,63}';
+import { ID } from './idForm.ts';
 
 /** An id of a company, unit, site, region or technician. */
 export const idSchema = z

@@ -1,4 +1,5 @@
-import * as z from 'zod';
+import type * as z from 'zod';
+import type { rejectionSchema } from './rejectionSchema.ts';
 
 /** Why an event cannot be accepted, in the order in which the first that applies is given. */
 export const QUARANTINE_REASONS = [
@@ -15,14 +16,7 @@ export const QUARANTINE_REASONS = [
 
 export type QuarantineReason = (typeof QUARANTINE_REASONS)[number];
 
-/** One quarantined line: `line` counts from 1, blank lines too; `raw` holds at most its first 1,024 characters. */
-export const rejectionSchema = z.object({
-  line: z.int().min(1),
-  reason: z.enum(QUARANTINE_REASONS),
-  detail: z.string(),
-  raw: z.string().max(1024),
-});
-
+/** One quarantined line, as its schema has it. */
 export type Rejection = z.infer<typeof rejectionSchema>;
 
 /** An event longer than this many bytes is quarantined unread. */

@@ -1,6 +1,8 @@
 import * as z from 'zod';
 import { idSchema } from './ids.ts';
-import { capacitySchema, gpgOf, grainsOf, hardnessSchema, lbOf, massSchema } from './quantity.ts';
+import { once } from './once.ts';
+import { gpgOf, grainsOf, lbOf } from './quantity.ts';
+import { capacitySchema, hardnessSchema, massSchema } from './quantitySchemas.ts';
 import { type LocalDate, parseLocalDate } from './time/localDate.ts';
 import { type Zone, zoneNamed } from './time/zone.ts';
 import { firstIssue } from './zodIssue.ts';
@@ -10,54 +12,54 @@ export const SENSES = ['salt-level', 'brine-draw', 'peak-flow'] as const;
 
 export type Sense = (typeof SENSES)[number];
 
-const positive = z.number().positive();
-
 /** One record of the registry, as it travels. Members that it does not name are let through. */
-export const unitRecordSchema = z.object({
-  unitId: idSchema,
-  companyId: idSchema,
-  siteId: idSchema,
-  region: idSchema,
-  /** Where the site was counted before it came to `region`, oldest first; without it, it has always been there. */
-  formerRegions: z
-    .array(z.object({ region: idSchema, until: z.iso.date('is not a date that exists (YYYY-MM-DD)') }))
-    .refine((former) => former.every(({ until }, index) => until > (former[index - 1]?.until ?? '')), {
-      error: 'must be ordered by "until", the last local day in each region',
-    })
-    .optional(),
-  /** The round on which salt is brought to the site. */
-  round: idSchema.optional(),
-  timeZone: z.string().refine((name) => zoneNamed(name) !== undefined, {
-    error: ({ input }) => `${input} is not an IANA time zone`,
+export const unitRecordSchema = once(() =>
+  z.object({
+    unitId: idSchema,
+    companyId: idSchema,
+    siteId: idSchema,
+    region: idSchema,
+    /** Where the site was counted before it came to `region`, oldest first; without it, it has always been there. */
+    formerRegions: z
+      .array(z.object({ region: idSchema, until: z.iso.date('is not a date that exists (YYYY-MM-DD)') }))
+      .refine((former) => former.every(({ until }, index) => until > (former[index - 1]?.until ?? '')), {
+        error: 'must be ordered by "until", the last local day in each region',
+      })
+      .optional(),
+    /** The round on which salt is brought to the site. */
+    round: idSchema.optional(),
+    timeZone: z.string().refine((name) => zoneNamed(name) !== undefined, {
+      error: ({ input }) => `${input} is not an IANA time zone`,
+    }),
+    installedOn: z.iso.date('is not a date that exists (YYYY-MM-DD)'),
+    resin: z.object({ value: z.number().positive(), unit: z.literal('[cft_i]') }),
+    saltDose: massSchema().refine(({ value }) => value > 0, 'must be more than 0'),
+    hardness: hardnessSchema(),
+    iron: z.object({ value: z.number().min(0), unit: z.literal('mg/L') }).optional(),
+    programmed: z.object({
+      hardness: hardnessSchema(),
+      capacity: capacitySchema(),
+      regenerationHour: z.int().min(0).max(23),
+    }),
+    saltTank: massSchema().optional(),
+    arrangement: z.enum(['single', 'alternating']),
+    senses: z.array(z.enum(SENSES)),
+    occupants: z.int().min(0).optional(),
+    /** What people call the place, and where it is. */
+    site: z
+      .object({ name: z.string().trim().min(1).max(120), address: z.string().max(400).optional() })
+      .optional(),
+    /** How the household may be asked whether it is away. */
+    household: z
+      .object({
+        mail: z.email().optional(),
+        sms: z.e164().optional().describe('A telephone number as ITU-T E.164 has it'),
+      })
+      .optional(),
   }),
-  installedOn: z.iso.date('is not a date that exists (YYYY-MM-DD)'),
-  resin: z.object({ value: positive, unit: z.literal('[cft_i]') }),
-  saltDose: massSchema.refine(({ value }) => value > 0, 'must be more than 0'),
-  hardness: hardnessSchema,
-  iron: z.object({ value: z.number().min(0), unit: z.literal('mg/L') }).optional(),
-  programmed: z.object({
-    hardness: hardnessSchema,
-    capacity: capacitySchema,
-    regenerationHour: z.int().min(0).max(23),
-  }),
-  saltTank: massSchema.optional(),
-  arrangement: z.enum(['single', 'alternating']),
-  senses: z.array(z.enum(SENSES)),
-  occupants: z.int().min(0).optional(),
-  /** What people call the place, and where it is. */
-  site: z
-    .object({ name: z.string().trim().min(1).max(120), address: z.string().max(400).optional() })
-    .optional(),
-  /** How the household may be asked whether it is away. */
-  household: z
-    .object({
-      mail: z.email().optional(),
-      sms: z.e164().optional().describe('A telephone number as ITU-T E.164 has it'),
-    })
-    .optional(),
-});
+);
 
-export type UnitRecord = z.infer<typeof unitRecordSchema>;
+export type UnitRecord = z.infer<ReturnType<typeof unitRecordSchema>>;
 
 /** What is programmed on a control. */
 export interface Programmed {
@@ -155,7 +157,7 @@ export function judgeRecords(all: readonly ReadRecord[], companyId?: string): Re
       problems.push({ record, unitId: read.unitId, message: read.broken });
       return;
     }
-    const parsed = unitRecordSchema.safeParse(read.value);
+    const parsed = unitRecordSchema().safeParse(read.value);
     const unitId = unitIdOf(read.value);
     if (!parsed.success) {
       problems.push({ record, unitId, message: firstIssue(parsed.error) });

@@ -1,12 +1,13 @@
 import { availableParallelism } from 'node:os';
 import { buildScript } from '../set/buildScript.ts';
 import { byTurns, type Side } from '../set/byTurns.ts';
+import { inWords, type Share } from '../set/cpuProfile.ts';
 import { emptyFleet, type Fleet, fleetOf } from '../set/fleet.ts';
 import { measuredProcess, type Use } from '../set/measuredProcess.ts';
 import { pointOf } from '../set/pointOf.ts';
 import { median } from '../set/spread.ts';
 import type { Bound, Comparison, Found } from './comparison.ts';
-import { inWords, profileOf, type Share } from './replay/profile.ts';
+import { profileOf } from './replay/profile.ts';
 import { replayed } from './replay/replayed.ts';
 
 const SIZES = {

@@ -1,11 +1,12 @@
 import { availableParallelism } from 'node:os';
 import { buildScript } from '../set/buildScript.ts';
 import { byTurns, type Side } from '../set/byTurns.ts';
+import { inWords } from '../set/cpuProfile.ts';
 import { emptyFleet, type Fleet, fleetOf } from '../set/fleet.ts';
 import { measuredProcess, type Use } from '../set/measuredProcess.ts';
 import type { Comparison } from './comparison.ts';
 import { found } from './replay/found.ts';
-import { inWords, profileOf } from './replay/profile.ts';
+import { profileOf } from './replay/profile.ts';
 import { replayed } from './replay/replayed.ts';
 import { allOf, EMPTY, oneOf, parseOf, type Uses } from './replay/sides.ts';
 

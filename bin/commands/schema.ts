@@ -5,18 +5,18 @@ import * as z from 'zod';
 import { trialRowSchema } from '../../lib/trial/row.ts';
 import { trialSummarySchema } from '../../lib/trial/summary.ts';
 import { rulesSchema } from '../../lib/watch/rules.ts';
-import { alertSchema } from '../../shared/alerts.ts';
+import { alertSchema } from '../../shared/alertSchema.ts';
 import { eventSchema } from '../../shared/events.ts';
 import { forecastSchema } from '../../shared/forecasts.ts';
-import { rejectionSchema } from '../../shared/quarantine.ts';
 import { unitRecordSchema } from '../../shared/registry.ts';
+import { rejectionSchema } from '../../shared/rejectionSchema.ts';
 import { summarySchema } from '../../shared/summary.ts';
 import { CommandError, reasonOf } from '../errors.ts';
 
 /** Each published schema, and the title it carries. */
 const PUBLISHED = {
   event: { title: 'Event: one line of what a meter sends', schema: eventSchema() },
-  unit: { title: 'Unit: one record of the registry', schema: unitRecordSchema },
+  unit: { title: 'Unit: one record of the registry', schema: unitRecordSchema() },
   rules: { title: 'Rules: what replay --rules reads', schema: rulesSchema },
   alert: { title: 'Alert: one line of alerts.ndjson', schema: alertSchema },
   forecast: { title: 'Forecast: one line of forecasts.ndjson', schema: forecastSchema },

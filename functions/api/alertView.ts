@@ -1,7 +1,8 @@
 import * as z from 'zod';
 import type { Handling } from '../../lib/live/alertActs.ts';
 import type { StoredAlert } from '../../lib/store/store.ts';
-import { ALERT_KINDS, alertSchema } from '../../shared/alerts.ts';
+import { alertSchema } from '../../shared/alertSchema.ts';
+import { ALERT_KINDS } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';

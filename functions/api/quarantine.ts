@@ -1,12 +1,8 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import type { Page, PageRequest, Quarantined } from '../../lib/store/store.ts';
-import {
-  MAX_RAW_CHARACTERS,
-  QUARANTINE_REASONS,
-  type QuarantineReason,
-  rejectionSchema,
-} from '../../shared/quarantine.ts';
+import { MAX_RAW_CHARACTERS, QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
+import { rejectionSchema } from '../../shared/rejectionSchema.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { pages } from '../everything.ts';

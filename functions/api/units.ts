@@ -12,7 +12,7 @@ import { type Api, json, text, unitParams, unitUnknown } from './api.ts';
 import { pageOf, pageQuery, readPage, shown } from './paging.ts';
 import { viewOfVisit, visitView } from './visitView.ts';
 
-const recordSchema = unitRecordSchema.meta({ id: 'UnitRecord' });
+const recordSchema = unitRecordSchema().meta({ id: 'UnitRecord' });
 
 const unitView = z
   .object({

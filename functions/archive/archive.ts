@@ -5,7 +5,7 @@ import { folderOf, monthFiledUnder } from '../../lib/archive/partition.ts';
 import { atOnce } from '../atOnce.ts';
 import { Failures } from '../failures.ts';
 import { groupBy } from '../groupBy.ts';
-import { storedSchema } from '../messages.ts';
+import { readStored } from '../plainMessages.ts';
 import type { Ports } from '../ports.ts';
 import { putFactFile } from './factFiles.ts';
 
@@ -48,7 +48,7 @@ export function archive(
 }
 
 function factsOf(messageId: string, body: string): Filed[] {
-  const { companyId, units } = storedSchema.parse(JSON.parse(body));
+  const { companyId, units } = readStored(body);
   return units.flatMap(({ unitId, region, timeZone, lines }) =>
     lines.map((line) => {
       const fact = toArchived(unitId, timeZone, line);

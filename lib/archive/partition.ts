@@ -1,4 +1,4 @@
-import { idSchema } from '../../shared/ids.ts';
+import { isId } from '../../shared/idForm.ts';
 import { type LocalDate, localDateOf } from '../../shared/time/localDate.ts';
 import { isMonth, monthOf } from '../../shared/time/month.ts';
 import { ArchiveError } from './errors.ts';
@@ -68,5 +68,5 @@ function isTable(name: string | undefined): name is ArchiveTable {
 }
 
 function isPartition({ companyId, region, month }: Partition): boolean {
-  return idSchema.safeParse(companyId).success && idSchema.safeParse(region).success && isMonth(month);
+  return isId(companyId) && isId(region) && isMonth(month);
 }

@@ -1,4 +1,4 @@
-import { canonicalContent } from '../../shared/admission.ts';
+import { canonicalContent } from '../../shared/canonicalContent.ts';
 import { compareText } from '../../shared/compareText.ts';
 import type { Received } from './received.ts';
 

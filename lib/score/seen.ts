@@ -1,6 +1,7 @@
 import { type EventType, isEventType } from '../../shared/events.ts';
 import { partsOfSource } from '../../shared/ids.ts';
-import { lbOf, massReadingSchema } from '../../shared/quantity.ts';
+import { lbOf } from '../../shared/quantity.ts';
+import { massReadingSchema } from '../../shared/quantitySchemas.ts';
 import { type Instant, parseInstant } from '../../shared/time/instant.ts';
 import { type LocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 
@@ -106,7 +107,7 @@ function keep(
       if (typeof data.trigger === 'string') kept.regenerations.set(id, time);
       return;
     case 'brinebell.salt-level.v1': {
-      const mass = massReadingSchema.safeParse(data.mass);
+      const mass = massReadingSchema().safeParse(data.mass);
       if (mass.success) kept.levels.push({ at: time, lb: lbOf(mass.data) });
       return;
     }

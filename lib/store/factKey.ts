@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { canonicalContent } from '../../shared/admission.ts';
+import { canonicalContent } from '../../shared/canonicalContent.ts';
 import { parseInstant } from '../../shared/time/instant.ts';
 
 /**

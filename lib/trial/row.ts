@@ -1,5 +1,6 @@
 import * as z from 'zod';
-import { type Alert, alertSchema } from '../../shared/alerts.ts';
+import { alertSchema } from '../../shared/alertSchema.ts';
+import type { Alert } from '../../shared/alerts.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { type AlertPair, CHANGES, MOVES } from './compare.ts';
 

@@ -1,9 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { alertSchema } from '../../shared/alerts.ts';
+import { alertSchema } from '../../shared/alertSchema.ts';
 import { forecastSchema } from '../../shared/forecasts.ts';
-import { MAX_EVENT_BYTES, QUARANTINE_REASONS, rejectionSchema } from '../../shared/quarantine.ts';
+import { MAX_EVENT_BYTES, QUARANTINE_REASONS } from '../../shared/quarantine.ts';
+import { rejectionSchema } from '../../shared/rejectionSchema.ts';
 import { brinebell, linesOf, outputsIn, scratch, summaryIn } from '../support/command.ts';
 import { registryOf } from '../support/fleet.ts';
 import { replayLines } from '../support/replayLines.ts';

@@ -55,7 +55,7 @@ function named(unitId: string, name?: string): UnitRecord {
     siteId: `site-${unitId}`,
     ...(name && { site: { name } }),
   });
-  return unitRecordSchema.parse(record);
+  return unitRecordSchema().parse(record);
 }
 
 /** Opens every page there is as the owner, who may see all, and looks whether it stands or has failed. */

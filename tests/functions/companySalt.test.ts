@@ -37,7 +37,7 @@ function recordOf(timeZone: string, first: LocalDate, days: readonly number[]): 
     region: `county-${index}`,
     until: formatLocalDate(first + day),
   }));
-  return unitRecordSchema.parse(unitRecord({ timeZone, formerRegions }));
+  return unitRecordSchema().parse(unitRecord({ timeZone, formerRegions }));
 }
 
 /** The same id on another date; the copy known first is the one that stands. */

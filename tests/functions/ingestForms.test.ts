@@ -82,7 +82,7 @@ async function ingested(bodies: readonly string[]) {
   const store = memoryStore();
   await store.putRecords(
     UNIT.companyId,
-    [unitRecord(), unitRecord({ unitId: 'u-18' })].map((record) => unitRecordSchema.parse(record)),
+    [unitRecord(), unitRecord({ unitId: 'u-18' })].map((record) => unitRecordSchema().parse(record)),
   );
   const touched: string[] = [];
   const nowhere = { send: async () => {} };

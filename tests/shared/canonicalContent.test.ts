@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { canonicalContent } from '../../shared/admission.ts';
+import { canonicalContent } from '../../shared/canonicalContent.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { wire } from '../support/events.ts';
 

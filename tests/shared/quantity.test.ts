@@ -1,18 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { gallonsOf, gpgOf, gpmOf, grainsOf, lbOf } from '../../shared/quantity.ts';
 import {
   capacitySchema,
   flowSchema,
-  gallonsOf,
-  gpgOf,
-  gpmOf,
-  grainsOf,
   hardnessSchema,
-  lbOf,
   massReadingSchema,
   massSchema,
   volumeSchema,
-} from '../../shared/quantity.ts';
+} from '../../shared/quantitySchemas.ts';
 
 /** UCUM essence file (ucum-org/ucum, 2024): [gal_us] = 231 [in_i]3, [in_i] = 2.54 cm. */
 const LITRES_IN_A_GALLON = (231 * 2.54 ** 3) / 1_000;
@@ -25,15 +21,15 @@ const MG_CACO3_IN_A_MMOL = 100.0869;
 /** Each code of the contract, by quantity: how much of it is one of the trade's unit. */
 const CODES = {
   volume: {
-    schema: volumeSchema,
+    schema: volumeSchema(),
     convert: gallonsOf,
     codes: { '[gal_us]': 1, L: LITRES_IN_A_GALLON, m3: LITRES_IN_A_GALLON / 1_000 },
   },
-  flow: { schema: flowSchema, convert: gpmOf, codes: { '[gal_us]/min': 1, 'L/min': LITRES_IN_A_GALLON } },
-  mass: { schema: massSchema, convert: lbOf, codes: { '[lb_av]': 1, kg: KG_IN_A_POUND } },
-  'mass reading': { schema: massReadingSchema, convert: lbOf, codes: { '[lb_av]': 1, kg: KG_IN_A_POUND } },
+  flow: { schema: flowSchema(), convert: gpmOf, codes: { '[gal_us]/min': 1, 'L/min': LITRES_IN_A_GALLON } },
+  mass: { schema: massSchema(), convert: lbOf, codes: { '[lb_av]': 1, kg: KG_IN_A_POUND } },
+  'mass reading': { schema: massReadingSchema(), convert: lbOf, codes: { '[lb_av]': 1, kg: KG_IN_A_POUND } },
   hardness: {
-    schema: hardnessSchema,
+    schema: hardnessSchema(),
     convert: gpgOf,
     codes: {
       '[gr]/[gal_us]': 1,
@@ -42,7 +38,7 @@ const CODES = {
     },
   },
   'exchange capacity': {
-    schema: capacitySchema,
+    schema: capacitySchema(),
     convert: grainsOf,
     codes: { '[gr]': 1, g: GRAMS_IN_A_GRAIN },
   },
@@ -91,7 +87,7 @@ describe.each(Object.entries(CODES))('a %s', (_, { schema, convert, codes }) => 
       const taken = [-1e308, -1e300, 1e300, 1e308, Number.MAX_VALUE].filter(
         (value) => schema.safeParse({ value, unit }).success,
       );
-      expect(taken).toEqual(schema === massReadingSchema ? [-1e300, 1e300] : [1e300]);
+      expect(taken).toEqual(schema === massReadingSchema() ? [-1e300, 1e300] : [1e300]);
       for (const value of taken) expect(convert({ value, unit })).toSatisfy(Number.isFinite);
       for (const value of [Number.NaN, Infinity, '1', null, undefined]) {
         expect(schema.safeParse({ value, unit }).success).toBe(false);
@@ -101,7 +97,7 @@ describe.each(Object.entries(CODES))('a %s', (_, { schema, convert, codes }) => 
 
   it('is negative only as a level sensor may read it', () => {
     for (const unit of Object.keys(codes)) {
-      expect(schema.safeParse({ value: -1e-9, unit }).success).toBe(schema === massReadingSchema);
+      expect(schema.safeParse({ value: -1e-9, unit }).success).toBe(schema === massReadingSchema());
     }
   });
 });

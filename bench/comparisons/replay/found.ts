@@ -1,10 +1,10 @@
+import { inWords, type Share } from '../../set/cpuProfile.ts';
 import type { Fleet } from '../../set/fleet.ts';
 import { pointOf } from '../../set/pointOf.ts';
 import { median } from '../../set/spread.ts';
 import type { Bound, Found, Measured } from '../comparison.ts';
 import { flatBound } from './flatBound.ts';
 import { growthBound } from './growth.ts';
-import { inWords, type Share } from './profile.ts';
 import { allOf, EMPTY, oneOf, parseOf, type Uses } from './sides.ts';
 import { sizePlot } from './sizePlot.ts';
 

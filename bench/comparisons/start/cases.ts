@@ -6,7 +6,14 @@ import { httpEvent, preTokenEvent, SCHEDULED, sqsEvent } from '../../../tests/su
 import { lines } from '../../../tests/support/smallFleet.ts';
 
 /** A function that does nothing, with the same clients of the SDK. */
-export type Empty = 'empty' | 'emptyTable' | 'emptyTableQueue' | 'emptyTableFiles';
+export type Empty =
+  | 'empty'
+  | 'emptyTableQueue'
+  | 'emptyTableFiles'
+  | 'emptyTableFilesCatalogue'
+  | 'emptyTableThings'
+  | 'emptyFiles'
+  | 'emptyFilesCatalogue';
 
 export interface Case {
   readonly name: string;
@@ -16,8 +23,6 @@ export interface Case {
   readonly beside?: Empty;
   /** Whether the limit is for it, or it is there to be known. */
   readonly judged?: boolean;
-  /** What keeps it from the limit, by its profile. */
-  readonly costs?: string;
 }
 
 const COMPANY = 'fenwick-water';
@@ -37,9 +42,12 @@ const STORED = {
 /** What each function is asked first. Nobody listens to the notice: that of mail is another. */
 export const CASES: readonly Case[] = [
   { name: 'empty', lambda: 'empty', event: {} },
-  { name: 'empty, table', lambda: 'emptyTable', event: {} },
   { name: 'empty, table and queue', lambda: 'emptyTableQueue', event: {} },
   { name: 'empty, table and files', lambda: 'emptyTableFiles', event: {} },
+  { name: 'empty, table, files and catalogue', lambda: 'emptyTableFilesCatalogue', event: {} },
+  { name: 'empty, table and things', lambda: 'emptyTableThings', event: {} },
+  { name: 'empty, files', lambda: 'emptyFiles', event: {} },
+  { name: 'empty, files and catalogue', lambda: 'emptyFilesCatalogue', event: {} },
   {
     name: 'ingest: a flow day',
     lambda: 'ingest',
@@ -75,10 +83,10 @@ export const CASES: readonly Case[] = [
     name: 'archive: a flow day',
     lambda: 'archive',
     event: sqsEvent([{ body: JSON.stringify(STORED) }]),
-    beside: 'emptyTableFiles',
+    beside: 'emptyFilesCatalogue',
     judged: true,
   },
-  { name: 'compact', lambda: 'compact', event: SCHEDULED, beside: 'emptyTableFiles', judged: true },
+  { name: 'compact', lambda: 'compact', event: SCHEDULED, beside: 'emptyFiles', judged: true },
   {
     name: 'trialPlan',
     lambda: 'trialPlan',
@@ -94,10 +102,10 @@ export const CASES: readonly Case[] = [
       certificatePem: CERTIFICATES.first,
       parameters: { CompanyId: COMPANY, UnitId: 'u-17', ClaimCode: '7K4M-9QXD-R2TV-0HJW-3NP1' },
     },
-    beside: 'emptyTable',
+    beside: 'emptyTableThings',
     judged: true,
   },
-  { name: 'report', lambda: 'report', event: SCHEDULED, beside: 'emptyTableFiles', judged: true },
+  { name: 'report', lambda: 'report', event: SCHEDULED, beside: 'emptyTableFilesCatalogue', judged: true },
   {
     name: 'api: GET /health',
     lambda: 'api',
@@ -129,3 +137,11 @@ export const CASES: readonly Case[] = [
     judged: true,
   },
 ];
+
+/** The source of each function of the cases, from the root. */
+export const SOURCES: Readonly<Record<string, string>> = Object.fromEntries(
+  CASES.map(({ lambda }) => [
+    lambda,
+    `${lambda.startsWith('empty') ? 'bench/comparisons/start' : 'infra/aws/handlers'}/${lambda}.ts`,
+  ]),
+);

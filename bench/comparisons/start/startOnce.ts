@@ -1,4 +1,5 @@
 import { fork } from 'node:child_process';
+import { once } from 'node:events';
 import { LAMBDA_ENVIRONMENT } from '../../../tests/support/lambda/lambda.ts';
 import type { Case } from './cases.ts';
 
@@ -11,23 +12,38 @@ export interface Start {
   readonly loadedCpuMs: number;
 }
 
+/** No start takes nearly as long, however busy the machine is. */
+const MOST_SECONDS = 60;
+
 type Message = { ready: true; cpuMs: number } | { answer: unknown; cpuMs: number } | { failure: string };
 
-/** Starts a function in a fresh process and asks it once. */
+/**
+ * Starts a function in a fresh process and asks it once.
+ *
+ * @param execArgv options of the runtime; with some, it ends by itself, so that it writes what they ask for
+ * @throws Error if it fails, ends before it answers, or does not answer within a minute
+ */
 export async function startOnce(
   bundle: string,
   { name, event, lambda }: Case,
   env: Readonly<Record<string, string>>,
+  execArgv: readonly string[] = [],
 ): Promise<Start> {
   const began = performance.now();
   const child = fork('tests/support/lambda/runtime.js', [bundle], {
     env: { ...LAMBDA_ENVIRONMENT, AWS_LAMBDA_FUNCTION_NAME: lambda, ...env },
     stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
-    execArgv: [],
+    execArgv: [...execArgv],
   });
   let loadedCpuMs = 0;
+  const ended = once(child, 'exit');
+  let late: NodeJS.Timeout | undefined;
   try {
-    return await new Promise<Start>((resolve, reject) => {
+    const found = await new Promise<Start>((resolve, reject) => {
+      late = setTimeout(() => {
+        child.kill('SIGKILL');
+        reject(new Error(`${name}: no answer within ${MOST_SECONDS} seconds`));
+      }, MOST_SECONDS * 1000);
       child.on('exit', () => reject(new Error(`${name}: the process has ended`)));
       child.on('message', (message: Message) => {
         if ('failure' in message) reject(new Error(`${name}: ${message.failure}`));
@@ -39,7 +55,13 @@ export async function startOnce(
         } else reject(new Error(`${name}: ${JSON.stringify(message.answer)}`));
       });
     });
+    if (execArgv.length > 0) {
+      child.disconnect();
+      await ended;
+    }
+    return found;
   } finally {
+    clearTimeout(late);
     child.kill();
   }
 }

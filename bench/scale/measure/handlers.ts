@@ -3,7 +3,6 @@
  * table is in another process. How many calls wait for one another is found by making every call take longer.
  */
 import { setTimeout as pause } from 'node:timers/promises';
-import { Metrics } from '@aws-lambda-powertools/metrics';
 import { DynamoDBClient } from '@aws-sdk/client-dynamodb';
 import type { SQSEvent } from 'aws-lambda';
 import { assess } from '../../../functions/assess.ts';
@@ -77,7 +76,6 @@ export async function timeHandlers({
     },
   });
   let clock = from;
-  const metrics = new Metrics({ namespace: 'brinebell', serviceName: 'brinebell' });
   const ports: Ports = {
     store: dynamoStore({ client: slowed, tableName }),
     queues: {
@@ -87,7 +85,11 @@ export async function timeHandlers({
       archive: outlet('archive'),
     },
     now: () => clock,
-    meter: cloudMeter(metrics),
+    meter: cloudMeter({
+      namespace: 'brinebell',
+      service: 'brinebell',
+      write: (line) => process.stdout.write(`${line}\n`),
+    }),
     log: noLog,
   };
   await ports.store.putCompany({

@@ -3,15 +3,18 @@ import { oidcIdentity } from '../../../functions/api/identity.ts';
 import { apiOnDemand } from '../../../functions/api/onDemand.ts';
 import { hashOf } from '../../../functions/secrets.ts';
 import { ENVIRONMENT } from '../environment.ts';
-import { credentialsWhenAsked, filesWhenAsked, trialsWhenAsked } from '../parts/apiParts.ts';
-import { deadLettersOf } from '../parts/deadLetters.ts';
+import {
+  credentialsWhenAsked,
+  deadLettersWhenAsked,
+  filesWhenAsked,
+  trialsWhenAsked,
+} from '../parts/apiParts.ts';
 import { entry } from '../parts/entry.ts';
 import { isBinary } from '../parts/mediaTypes.ts';
 import { outletsOf } from '../parts/outlets.ts';
 import { portsOf } from '../parts/ports.ts';
 import { secret } from '../parts/secrets.ts';
 import { setting } from '../parts/setting.ts';
-import { watchedQueues } from '../parts/watched.ts';
 
 const ports = portsOf('api', outletsOf('api'));
 const operatorSecret = secret(setting(ENVIRONMENT.operatorKey));
@@ -28,7 +31,7 @@ const app = apiOnDemand(ports, {
     jwksUri: `${issuer}/.well-known/jwks.json`,
   }),
   credentials: credentialsWhenAsked(ports),
-  deadLetters: deadLettersOf(watchedQueues()),
+  deadLetters: deadLettersWhenAsked(),
   files: filesWhenAsked(),
   trials: trialsWhenAsked(),
   // Well is the service whose table answers.

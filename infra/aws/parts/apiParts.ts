@@ -1,3 +1,4 @@
+import type { DeadLetters } from '../../../functions/api/deadLetters.ts';
 import type { Credentials } from '../../../functions/meters/credentials.ts';
 import type { Trials } from '../../../functions/trial/trials.ts';
 import type { ArchiveFiles } from '../../../lib/archive/files.ts';
@@ -11,6 +12,21 @@ export function credentialsWhenAsked(ports: CloudPorts): Credentials {
     has: async (unit) => (await made()).has(unit),
     issue: async (unit) => (await made()).issue(unit),
     revoke: async (unit) => (await made()).revoke(unit),
+  };
+}
+
+/** The same of dead letters, which somebody looks into now and then. */
+export function deadLettersWhenAsked(): DeadLetters {
+  const made = later(async () => {
+    const [{ deadLettersOf }, { watchedQueues }] = await Promise.all([
+      import('./deadLetters.ts'),
+      import('./watched.ts'),
+    ]);
+    return deadLettersOf(watchedQueues());
+  });
+  return {
+    list: async (company) => (await made()).list(company),
+    sendAgain: async (company) => (await made()).sendAgain(company),
   };
 }
 

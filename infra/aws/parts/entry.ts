@@ -1,13 +1,13 @@
-import type { Logger } from '@aws-lambda-powertools/logger';
 import type { Context } from 'aws-lambda';
+import type { CloudLog } from './cloudLog.ts';
 
 /** The entry of a function: what it logs names the invocation. */
 export function entry<Event, Answer>(
-  { log }: { readonly log: Logger },
+  { log }: { readonly log: CloudLog },
   handler: (event: Event, context: Context) => Promise<Answer>,
 ): (event: Event, context: Context) => Promise<Answer> {
   return async (event, context) => {
-    log.addContext(context);
+    log.of(context);
     return handler(event, context);
   };
 }

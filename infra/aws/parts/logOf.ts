@@ -1,7 +1,12 @@
-import { Logger } from '@aws-lambda-powertools/logger';
 import type { FunctionName } from '../../topology.ts';
+import { type CloudLog, cloudLog } from './cloudLog.ts';
 
 /** The log of a function. */
-export function logOf(name: FunctionName): Logger {
-  return new Logger({ serviceName: name });
+export function logOf(name: FunctionName): CloudLog {
+  return cloudLog({ service: name, write: writeLine });
+}
+
+/** Writes a line of the function's log. */
+export function writeLine(line: string): void {
+  process.stdout.write(`${line}\n`);
 }

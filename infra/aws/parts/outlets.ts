@@ -1,4 +1,5 @@
 import type { Outlet, Ports } from '../../../functions/ports.ts';
+import { once } from '../../../shared/once.ts';
 import { FUNCTIONS, type FunctionName, forQueues, QUEUES, type QueueName } from '../../topology.ts';
 import { ENVIRONMENT } from '../environment.ts';
 import { noOutlet } from './noOutlets.ts';
@@ -13,5 +14,7 @@ export function outletsOf(name: FunctionName): Ports['queues'] {
 }
 
 export function outletTo(queue: QueueName): Outlet {
-  return sqsOutlet({ client: sqs, url: setting(ENVIRONMENT.queue(queue)), fifo: QUEUES[queue].fifo });
+  const url = setting(ENVIRONMENT.queue(queue));
+  const made = once(() => sqsOutlet({ client: sqs(), url, fifo: QUEUES[queue].fifo }));
+  return { send: (messages) => made().send(messages) };
 }

@@ -1,5 +1,3 @@
-import type { Logger } from '@aws-lambda-powertools/logger';
-import { Metrics } from '@aws-lambda-powertools/metrics';
 import { DynamoDBClient } from '@aws-sdk/client-dynamodb';
 import { cloudMeter } from '../../../functions/cloudMeter.ts';
 import type { Ports } from '../../../functions/ports.ts';
@@ -7,12 +5,13 @@ import { clientOptions } from '../../../lib/store/client.ts';
 import { dynamoStore } from '../../../lib/store/dynamoStore.ts';
 import type { FunctionName } from '../../topology.ts';
 import { ENVIRONMENT, METRICS_NAMESPACE } from '../environment.ts';
-import { logOf } from './logOf.ts';
+import type { CloudLog } from './cloudLog.ts';
+import { logOf, writeLine } from './logOf.ts';
 import { setting } from './setting.ts';
 
 /** What a function of the cloud is given, and what its ports stand on. */
 export interface CloudPorts extends Ports {
-  readonly log: Logger;
+  readonly log: CloudLog;
   readonly table: { readonly client: DynamoDBClient; readonly tableName: string };
 }
 
@@ -24,7 +23,7 @@ export function portsOf(name: FunctionName, queues: Ports['queues']): CloudPorts
     store: dynamoStore({ client, tableName }),
     queues,
     now: Date.now,
-    meter: cloudMeter(new Metrics({ namespace: METRICS_NAMESPACE, serviceName: name })),
+    meter: cloudMeter({ namespace: METRICS_NAMESPACE, service: name, write: writeLine }),
     log: logOf(name),
     table: { client, tableName },
   };

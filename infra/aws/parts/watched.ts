@@ -11,7 +11,7 @@ export function watchedQueues(): Watched[] {
   return QUEUE_NAMES.map((name) => ({
     name,
     spec: QUEUES[name],
-    dead: deadQueue(sqs, setting(ENVIRONMENT.deadLetters(name))),
+    dead: deadQueue(sqs(), setting(ENVIRONMENT.deadLetters(name))),
     outlet: outletTo(name),
   }));
 }

@@ -6,6 +6,8 @@ import {
 } from '../../../shared/time/zoneData.ts';
 
 const MINUTE = 60_000;
+/** What stands where no zone matters, and so in every archive. */
+const UTC = 'UTC';
 /** No zone shows UTC both in a January and in a July but one that always does, or of which nothing is known. */
 const JANUARY = Date.UTC(2026, 0, 1);
 const JULY = Date.UTC(2026, 6, 1);
@@ -20,11 +22,12 @@ const PLACE =
  * looked up it may stand elsewhere. Wherever that tells nothing, Intl is asked.
  */
 export function isZone(name: string): boolean {
-  return isPlace(name) || isZoneByIntl(name);
+  return name === UTC || isPlace(name) || isZoneByIntl(name);
 }
 
 /** As that of `shared/time/zoneData.ts`. */
 export function lookUp<Found>(name: string, look: (offsetAt: OffsetAt) => Found): Found {
+  if (name === UTC) return look(() => 0);
   return isPlace(name) ? within(name, look) : lookUpByIntl(name, look);
 }
 

@@ -1,5 +1,6 @@
 import { lookup } from 'node:dns';
 import { BlockList, isIP, type LookupFunction } from 'node:net';
+import { once } from '../../../shared/once.ts';
 import { ChannelError } from '../errors.ts';
 
 /** Blocks of addresses that are no host of the internet. */
@@ -68,13 +69,19 @@ export interface AddressGuard {
  * @param privateAddresses allow them only where whoever sets the webhooks up may call anything there anyway
  */
 export function addressGuard(privateAddresses: 'allowed' | 'refused'): AddressGuard {
-  const refused = new BlockList();
-  for (const [address, prefix] of privateAddresses === 'refused' ? [...LINK_LOCAL, ...PRIVATE] : LINK_LOCAL) {
-    refused.addSubnet(address, prefix, familyOf(address));
-  }
+  // With the first webhook: most processes call none.
+  const refused = once(() => {
+    const list = new BlockList();
+    for (const [address, prefix] of privateAddresses === 'refused'
+      ? [...LINK_LOCAL, ...PRIVATE]
+      : LINK_LOCAL) {
+      list.addSubnet(address, prefix, familyOf(address));
+    }
+    return list;
+  });
   const check = (host: string) => {
     const address = host.startsWith('[') ? host.slice(1, -1) : host;
-    if (isIP(address) === 0 || !refused.check(address, familyOf(address))) return;
+    if (isIP(address) === 0 || !refused().check(address, familyOf(address))) return;
     throw new ChannelError('address-not-allowed', `the webhook's address ${address} is not one to call`);
   };
   return {

@@ -37,7 +37,9 @@ beforeAll(async () => {
   await store.putCompany({ companyId: COMPANY, name: 'Lark', channels: [], rules: {} });
   await store.putPerson(COMPANY, { ...DANA, units: 'us' });
   await store.putRecords(COMPANY, [
-    unitRecordSchema.parse(unitRecord({ unitId: 'u-1', companyId: COMPANY, site: { name: '3 Mill Lane' } })),
+    unitRecordSchema().parse(
+      unitRecord({ unitId: 'u-1', companyId: COMPANY, site: { name: '3 Mill Lane' } }),
+    ),
   ]);
 });
 

@@ -14,7 +14,7 @@ const rules = rulesSchema.parse({});
 /** The row of a unit of the small fleet, on the day of the story before which it is told. */
 function rowOn(unitId: string, day: number) {
   const record = records.find((each) => each.unitId === unitId);
-  const parsed = unitRecordSchema.parse(record);
+  const parsed = unitRecordSchema().parse(record);
   const unit = toUnit(parsed);
   const { units } = registryOf(...records);
   const until = Date.UTC(2026, 2, 1 + day);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { alertSchema } from '../../../shared/alerts.ts';
+import { alertSchema } from '../../../shared/alertSchema.ts';
 import { forecastSchema } from '../../../shared/forecasts.ts';
 import { story, type Wire } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';

@@ -61,7 +61,7 @@ export function alertOf(over: Partial<Alert>): Alert {
 }
 
 export function recordOf(companyId: string, unitId: string): UnitRecord {
-  return unitRecordSchema.parse(unitRecord({ companyId, unitId }));
+  return unitRecordSchema().parse(unitRecord({ companyId, unitId }));
 }
 
 /** A line of an event as it is kept. */

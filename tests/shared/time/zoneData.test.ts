@@ -34,7 +34,7 @@ it('functions of the cloud find the same zones and offsets without Intl, and sta
   expect(process.env.TZ ?? 'UTC').toBe(before ?? 'UTC');
 });
 
-it('asks Intl nothing where a place is asked for that has a time of its own', () => {
+it('asks Intl nothing for UTC, and for a place that has a time of its own', () => {
   const { DateTimeFormat } = Intl;
   Intl.DateTimeFormat = new Proxy(DateTimeFormat, {
     construct() {
@@ -42,6 +42,8 @@ it('asks Intl nothing where a place is asked for that has a time of its own', ()
     },
   });
   try {
+    expect(ofTheCloud.isZone('UTC')).toBe(true);
+    expect(ofTheCloud.lookUp('UTC', (offsetAt) => offsetAt(Date.UTC(2026, 6, 1)))).toBe(0);
     expect(ofTheCloud.isZone('America/New_York')).toBe(true);
     expect(ofTheCloud.lookUp('America/New_York', (offsetAt) => offsetAt(Date.UTC(2026, 6, 1)))).toBe(
       -4 * 3_600_000,

@@ -29,6 +29,7 @@ export const LAMBDA_ENVIRONMENT = {
   AWS_SESSION_TOKEN: 'token',
   AWS_EXECUTION_ENV: 'AWS_Lambda_nodejs24.x',
   AWS_LAMBDA_FUNCTION_MEMORY_SIZE: '512',
+  AWS_LAMBDA_INITIALIZATION_TYPE: 'on-demand',
   _X_AMZN_TRACE_ID: 'Root=1-5759e988-bd862e3fe1be46a994272793;Parent=53995c3f42cd8ad8;Sampled=1',
   // Of the SDK, that node 20 is near its end.
   NODE_NO_WARNINGS: '1',

@@ -32,7 +32,7 @@ beforeAll(async () => {
   });
   await store.putRecords(
     COMPANY,
-    records.map((record) => unitRecordSchema.parse(record)),
+    records.map((record) => unitRecordSchema().parse(record)),
   );
 }, 120_000);
 afterAll(() => cloud.stop());

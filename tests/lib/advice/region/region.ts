@@ -33,7 +33,7 @@ export function regionOf(homes: readonly Home[], imagined: Imagined) {
         regenerationHour: 2,
       },
     });
-    const unit = toUnit(unitRecordSchema.parse(record));
+    const unit = toUnit(unitRecordSchema().parse(record));
     const state = newUnitState(unit, rules.fold);
     const { resinCubicFeet, alternating } = unit;
     const replay = {

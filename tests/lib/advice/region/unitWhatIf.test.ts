@@ -36,7 +36,7 @@ function pastOf(
       regenerationHour: hour,
     },
   });
-  const unit = toUnit(unitRecordSchema.parse(record));
+  const unit = toUnit(unitRecordSchema().parse(record));
   const state = newUnitState(unit, rules.fold);
   const { resinCubicFeet, alternating } = unit;
   const replay = {

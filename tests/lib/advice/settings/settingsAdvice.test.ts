@@ -46,7 +46,7 @@ function unitOf({ resin, dose, hardness, capacity, hour }: Given): Unit {
       regenerationHour: hour,
     },
   });
-  return toUnit(unitRecordSchema.parse(record));
+  return toUnit(unitRecordSchema().parse(record));
 }
 
 function flowDays(unit: Unit, gallons: readonly (number | undefined)[]): FlowDay[] {

@@ -1,0 +1,59 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Metafile } from 'esbuild';
+import { expect, it } from 'vitest';
+import { CASES, SOURCES } from '../../bench/comparisons/start/cases.ts';
+import { inWords } from '../../bench/comparisons/start/profile.ts';
+import { bundle } from '../../infra/aws/bundle.js';
+
+/** The clients of the SDK that a bundle loads when it starts. */
+function clientsOf({ outputs }: Metafile): string[] {
+  const [entry] = Object.keys(outputs).filter((path) => path.endsWith('/index.mjs'));
+  const atStart = new Set([entry ?? '']);
+  for (const path of atStart) {
+    for (const { path: imported, kind } of outputs[path]?.imports ?? []) {
+      if (kind === 'import-statement' && imported in outputs) atStart.add(imported);
+    }
+  }
+  const inputs = [...atStart].flatMap((path) =>
+    Object.entries(outputs[path]?.inputs ?? {}).filter(([, { bytesInOutput }]) => bytesInOutput > 0),
+  );
+  const clients = inputs.flatMap(([input]) => /@aws-sdk\/(client-[\w-]+)/.exec(input)?.[1] ?? []);
+  return [...new Set(clients)].sort();
+}
+
+it('each function starts beside one that has the same clients of the SDK', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'brinebell-starts-'));
+  try {
+    const built = await bundle(SOURCES, join(folder, 'aws'));
+    const of = (name: string) => clientsOf(built[name] ?? { inputs: {}, outputs: {} });
+    for (const { name, lambda, beside } of CASES) {
+      if (beside) expect(of(beside), name).toEqual(of(lambda));
+    }
+    expect(of('emptyTableFilesCatalogue')).toEqual(['client-dynamodb', 'client-glue', 'client-s3']);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
+}, 120_000);
+
+it('says what a start takes beyond another, most first, and leaves out what is next to nothing', () => {
+  const mine = {
+    cpuMs: 200,
+    shares: new Map([
+      ['zod', 0.1],
+      ['the SDK', 0.4],
+      ['our own code', 0.5],
+    ]),
+  };
+  const other = {
+    cpuMs: 100,
+    shares: new Map([
+      ['the SDK', 0.79],
+      ['the runtime itself', 0.21],
+    ]),
+  };
+  expect(inWords(mine, other)).toBe(
+    'by the profiles of both, it takes beyond the bare one 100 ms for our own code, 20 ms for zod.',
+  );
+});
