@@ -57,7 +57,7 @@ export function byKnown(a: Fact, b: Fact): number {
  */
 export function follow(unit: Unit, base: Head, facts: readonly Fact[], options: FollowOptions): Followed {
   const { rules, keyOf, until, onDay } = options;
-  const history = new UnitHistory(unit, rules.fold, copyState(base.state));
+  const history = new UnitHistory(unit, rules.fold, copyState(base.state), facts);
   const alerting = new Alerting(unit, rules, base);
   const checkpoints: { key: string; head: Head }[] = [];
   let { firstDate, previous, knownUntil } = base;

@@ -8,6 +8,7 @@ import { byKnown, follow } from '../live/follow.ts';
 import { type Head, newHead } from '../live/head.ts';
 import type { MonthAccount } from '../salt/monthAccount.ts';
 import { accountsUntil } from '../unit/accountsUntil.ts';
+import { inOrder } from '../unit/history.ts';
 import { outlook } from '../unit/outlook.ts';
 import { toAlert } from '../watch/episode.ts';
 import type { Rules } from '../watch/rules.ts';
@@ -64,8 +65,13 @@ export function replayUnit(
 
 /** In the order in which they became known, as lines mostly come: to see that costs far less than to sort them. */
 function asKnown(facts: Fact[]): Fact[] {
-  for (let index = 1; index < facts.length; index++) {
-    if (byKnown(facts[index - 1] as Fact, facts[index] as Fact) > 0) return facts.sort(byKnown);
+  let before = Number.NEGATIVE_INFINITY;
+  for (let index = 0; index < facts.length; index++) {
+    const fact = facts[index] as Fact;
+    const { known } = fact;
+    if (known < before || (known === before && inOrder(facts[index - 1] as Fact, fact) > 0))
+      return facts.sort(byKnown);
+    before = known;
   }
   return facts;
 }

@@ -1,5 +1,6 @@
 import type { Fact, FlowDay } from '../../shared/facts.ts';
 import type { Unit } from '../../shared/registry.ts';
+import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { isKept, type MonthAccount } from '../salt/monthAccount.ts';
 import { fold, isDelivery } from './fold.ts';
@@ -26,6 +27,8 @@ const RANK: Readonly<Record<Fact['kind'], number>> = {
  */
 const FACTS_A_SNAPSHOT = 8;
 const SNAPSHOTS_KEPT = 4;
+/** How many are kept where it is known which facts will come late: a meter may have two weeks to tell at once. */
+const AWAITED_KEPT = 16;
 
 type Place = Pick<Fact, 'kind' | 'at' | 'time' | 'id'>;
 
@@ -48,6 +51,26 @@ interface Snapshot {
   readonly state: UnitState;
 }
 
+/**
+ * The instants at which facts will stand that come late or correct a day, of facts in the order in which they become
+ * known; rising.
+ */
+function lateAmong(facts: readonly Fact[]): Instant[] {
+  const late: Instant[] = [];
+  let furthest: Fact | null = null;
+  let newestDay: LocalDate = Number.NEGATIVE_INFINITY;
+  for (let index = 0; index < facts.length; index++) {
+    const fact = facts[index] as Fact;
+    // What is done about alerts has no place in the story.
+    if (fact.kind === 'alert-act') continue;
+    const isKnownDay = fact.kind === 'flow-day' && fact.date <= newestDay;
+    if (isKnownDay || (furthest !== null && inOrder(furthest, fact) > 0)) late.push(fact.at);
+    else furthest = fact;
+    if (fact.kind === 'flow-day' && !isKnownDay) newestDay = fact.date;
+  }
+  return late.sort((a, b) => a - b);
+}
+
 /** One before the fact that closes a month, with the accounts that this fact closes. */
 interface MonthEnd extends Snapshot {
   readonly closed: readonly MonthAccount[];
@@ -68,14 +91,26 @@ export class UnitHistory {
   readonly #months: MonthEnd[] = [];
   /** The latest ones, oldest first. */
   readonly #recent: Snapshot[] = [];
+  /** Where facts will stand that are to come late, rising; null where that is not known. */
+  readonly #awaited: Instant[] | null;
   #state: UnitState;
 
-  /** @param start the fold of all that stands before, where the history does not begin with the unit */
-  constructor(unit: Unit, rules: FoldRules, start: UnitState = newUnitState(unit, rules)) {
+  /**
+   * @param start the fold of all that stands before, where the history does not begin with the unit
+   * @param coming what it is going to learn, in that order, where that is known: snapshots are then taken just where a late
+   * fact will fold from, and nowhere else. It makes no difference to the state.
+   */
+  constructor(
+    unit: Unit,
+    rules: FoldRules,
+    start: UnitState = newUnitState(unit, rules),
+    coming: readonly Fact[] | null = null,
+  ) {
     this.#unit = unit;
     this.#rules = rules;
     this.#start = start;
     this.#state = copyState(start);
+    this.#awaited = coming && lateAmong(coming);
   }
 
   /** The state after all that is known. It belongs to the history: read it before the next fact. */
@@ -112,10 +147,35 @@ export class UnitHistory {
     }
     const place = this.#placeOf(fact);
     facts.splice(place, 0, fact);
+    this.#hasCome(fact);
     return this.#refoldFrom(place);
   }
 
+  /** A late fact is awaited no more. */
+  #hasCome({ at }: Fact) {
+    const index = this.#awaited?.indexOf(at) ?? -1;
+    if (index >= 0) this.#awaited?.splice(index, 1);
+  }
+
+  /** Whether a late fact is to come that stands between the fact before a place and that fact there. */
+  #isFoldedFrom(index: number, fact: Fact): boolean {
+    const awaited = this.#awaited;
+    if (awaited === null) return index % FACTS_A_SNAPSHOT === 0;
+    if (awaited.length === 0) return false;
+    const before = index > 0 ? (this.#facts[index - 1] as Fact).at : Number.NEGATIVE_INFINITY;
+    if (before === fact.at) return false;
+    let low = 0;
+    let high = awaited.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((awaited[middle] as Instant) <= before) low = middle + 1;
+      else high = middle;
+    }
+    return low < awaited.length && (awaited[low] as Instant) <= fact.at;
+  }
+
   #correct(place: number, day: FlowDay): boolean {
+    this.#hasCome(day);
     const other = this.#facts[place];
     if (other?.kind === 'flow-day' && !standsOver(day, other)) return false;
     this.#facts[place] = day;
@@ -124,7 +184,7 @@ export class UnitHistory {
 
   #apply(fact: Fact, index: number) {
     const isEnd = closesMonth(this.#unit, this.#state, fact);
-    const isRecent = index % FACTS_A_SNAPSHOT === 0;
+    const isRecent = this.#isFoldedFrom(index, fact);
     if (!isEnd && !isRecent) {
       fold(this.#unit, this.#state, fact, this.#rules);
       return;
@@ -133,7 +193,7 @@ export class UnitHistory {
     const closed = fold(this.#unit, this.#state, fact, this.#rules);
     if (isEnd) this.#months.push({ count: index, state, closed });
     if (!isRecent) return;
-    if (this.#recent.length >= SNAPSHOTS_KEPT) this.#recent.shift();
+    if (this.#recent.length >= (this.#awaited ? AWAITED_KEPT : SNAPSHOTS_KEPT)) this.#recent.shift();
     this.#recent.push({ count: index, state });
   }
 

@@ -28,6 +28,8 @@ const OBSTRUCTED_METERS = METERS.length - FIRST_OBSTRUCTED;
 const MISSED = METERS.map(({ share }) => Math.log(share));
 const PEAKS = METERS.map(({ share, peakTimes }) => Math.log(share * peakTimes));
 const DRAWN = USE_TIMES.map(Math.log);
+/** The first meter that has the same peaks as each: fallen and missed ones look alike there. */
+const SAME_PEAKS = PEAKS.map((peak) => PEAKS.indexOf(peak));
 
 const DAYS_A_YEAR = 365.25;
 const SQRT_TWO_PI = Math.sqrt(2 * Math.PI);
@@ -128,14 +130,21 @@ export function weighDay(belief: ShareBelief, day: Deviations, rules: MeterShare
   const { oddPeaks, peakWeight } = rules;
   const height = heightOf(day.peakSpread, oddPeaks);
   const odd = oddPeaks / RANGE.peak;
+  const hoursHeight = heightOf(day.hoursSpread, rules.oddHours);
+  const useHeight = heightOf(day.useSpread, rules.oddUse);
   let sum = 0;
   for (let meter = 0; meter < METERS.length; meter++) {
     // What the sound ones have in common is worked out once: this runs on each day of each unit.
-    if (meter === 0 || meter >= FIRST_OBSTRUCTED) weighBesidePeak(day, MISSED[meter] ?? 0, rules);
-    // Use is short by the share as well, so it explains a part of the fall of the peak.
-    const z = (day.peak - (1 - day.peakSlope) * (PEAKS[meter] ?? 0)) / day.peakSpread;
-    const density = height * Math.exp(-0.5 * z * z) + odd;
-    const ofPeak = peakWeight === 1 ? density : density ** peakWeight;
+    if (meter === 0 || meter >= FIRST_OBSTRUCTED)
+      weighBesidePeak(day, MISSED[meter] ?? 0, hoursHeight, useHeight, rules);
+    const same = SAME_PEAKS[meter] ?? meter;
+    if (same === meter) {
+      // Use is short by the share as well, so it explains a part of the fall of the peak.
+      const z = (day.peak - (1 - day.peakSlope) * (PEAKS[meter] ?? 0)) / day.peakSpread;
+      const density = height * Math.exp(-0.5 * z * z) + odd;
+      peaks[meter] = peakWeight === 1 ? density : density ** peakWeight;
+    }
+    const ofPeak = peaks[same] ?? 0;
     for (let use = 0; use < USES; use++) {
       const state = meter * USES + use;
       const weight = (belief[state] ?? 0) * ofPeak * (besidePeak[use] ?? 0);
@@ -146,24 +155,32 @@ export function weighDay(belief: ShareBelief, day: Deviations, rules: MeterShare
   for (let state = 0; state < STATES; state++) belief[state] = keptShort((belief[state] ?? 0) / sum);
 }
 
-/** What {@link weighBesidePeak} found last, by household; one for all days, since an array for each is dear. */
+// One for all days, since an array for each is dear:
+/** Likelihood of a day's peak, by meter. */
+const peaks = new Float64Array(METERS.length);
+/** What {@link weighBesidePeak} found last, by household. */
 const besidePeak = new Float64Array(USES);
 
 /** Likelihood of a day's use and hours with flow by what became of the household, where the meter misses so much. */
-function weighBesidePeak(day: Deviations, missed: number, rules: MeterShareRules) {
+function weighBesidePeak(
+  day: Deviations,
+  missed: number,
+  hoursHeight: number,
+  useHeight: number,
+  rules: MeterShareRules,
+) {
   const { oddHours, hoursWeight, oddUse, useWeight } = rules;
   let ofHours = 0;
   if (day.hours !== null) {
     // Of the hours with flow fewer are missing than a use so small would have.
     const z = (day.hours - (DRAWS_COUNTED - 1) * missed * day.hoursSlope) / day.hoursSpread;
-    const density = heightOf(day.hoursSpread, oddHours) * Math.exp(-0.5 * z * z) + oddHours / RANGE.hours;
+    const density = hoursHeight * Math.exp(-0.5 * z * z) + oddHours / RANGE.hours;
     ofHours = logOfPower(density, hoursWeight);
   }
-  const height = heightOf(day.useSpread, oddUse);
   const odd = oddUse / RANGE.use;
   for (let use = 0; use < USES; use++) {
     const z = (day.use - (DRAWN[use] ?? 0) - missed) / day.useSpread;
-    besidePeak[use] = Math.exp(ofHours + logOfPower(height * Math.exp(-0.5 * z * z) + odd, useWeight));
+    besidePeak[use] = Math.exp(ofHours + logOfPower(useHeight * Math.exp(-0.5 * z * z) + odd, useWeight));
   }
 }
 

@@ -56,14 +56,19 @@ describe('the fold of a unit', () => {
           .map((fact) => ({ fact, key: keys.next().value }))
           .sort((a, b) => a.key - b.key)
           .map(({ fact }) => fact);
-        const history = new UnitHistory(unit, rules);
         const known: Fact[] = [];
+        const histories = [
+          new UnitHistory(unit, rules),
+          new UnitHistory(unit, rules, newUnitState(unit, rules), shuffled),
+        ];
         for (const fact of shuffled) {
-          history.learn(fact);
           known.push(fact);
           const plain = fromNothing(unit, known);
-          expect(history.state).toEqual(plain.state);
-          expect(history.accounts).toEqual(plain.accounts);
+          for (const history of histories) {
+            history.learn(fact);
+            expect(history.state).toEqual(plain.state);
+            expect(history.accounts).toEqual(plain.accounts);
+          }
         }
       }),
       { numRuns: 60 },
