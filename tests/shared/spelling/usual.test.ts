@@ -226,3 +226,17 @@ it('gives the verdict and the fact that JSON and the schemas give', () => {
   );
   expect(Math.min(...Object.values(seen)), JSON.stringify(seen)).toBeGreaterThan(400);
 });
+
+it('takes of two members of one name the last, and nothing from the first', () => {
+  const line = JSON.stringify(events[1]).replace(
+    '"data":',
+    '"data":{"date":"2026-03-07","flowHours":7},"data":',
+  );
+  // Lines of a spelling that is known pay for those that are learnt.
+  for (let times = 0; times < 100; times++) admit(JSON.stringify(events[0]), units);
+  for (let times = 0; times < 3; times++)
+    expect(admit(line, units)).toMatchObject({
+      accepted: true,
+      fact: { gallons: 240.5, flowHours: undefined },
+    });
+});
