@@ -64,7 +64,7 @@ export class AsciiBytes {
   /**
    * Adds a number to so many parts of one, as JSON has it: no -0, and null for what is no number.
    *
-   * @param parts 10, 100 and so on
+   * @param parts 100, 10,000 and so on
    */
   number(value: number, parts: number): void {
     const rounded = Math.round(value * parts);
@@ -104,10 +104,11 @@ export class AsciiBytes {
     let at = this.#used;
     bytes[at++] = DOT;
     let left = over;
-    for (let part = (parts / 10) | 0; left > 0; part = (part / 10) | 0) {
-      const digit = (left / part) | 0;
-      bytes[at++] = ZERO + digit;
-      left -= digit * part;
+    for (let part = (parts / 100) | 0; left > 0; part = (part / 100) | 0) {
+      const pair = (left / part) | 0;
+      left -= pair * part;
+      bytes[at++] = TENS[pair] as number;
+      if (left > 0 || ONES[pair] !== ZERO) bytes[at++] = ONES[pair] as number;
     }
     this.#used = at;
   }
