@@ -1,7 +1,6 @@
 import { type Registry, RegistryError, readRegistry } from '../../shared/registry.ts';
 import { CommandError } from '../errors.ts';
 import { type Engine, here, inThreads } from './engine.ts';
-import { setEngineFlags } from './engineFlags.ts';
 import { type Fleet, fleetOf } from './fleet.ts';
 import { OutputFolder } from './outputFolder.ts';
 import { Progress } from './progress.ts';
@@ -50,7 +49,6 @@ export async function withReceived<Result>(
   undone: string,
   use: (received: ReceivedFleet) => Promise<Result>,
 ): Promise<Result> {
-  setEngineFlags(request.threads);
   const registry = registryOf(request.units, await readText(request.units), undone);
   const fleet = fleetOf(registry.units);
   const source = typeof request.events === 'string' ? await openSource(request.events) : request.events;
