@@ -68,8 +68,11 @@ export function linesOf(chunks: readonly Chunk[], unit: number, texts: LineTexts
   const lines: StoredLine[] = [];
   for (const { bytes, offsets } of chunks) {
     const end = offsets[unit + 1] ?? 0;
+    const start = offsets[unit] ?? end;
+    // Of a large fleet, most units have none in a chunk.
+    if (start === end) continue;
     const reader = new FactReader(bytes);
-    reader.at = offsets[unit] ?? end;
+    reader.at = start;
     while (reader.at < end) {
       const line = reader.number();
       const position = reader.number();

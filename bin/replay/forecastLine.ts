@@ -1,5 +1,5 @@
 import type { Forecast } from '../../shared/forecasts.ts';
-import type { AsciiBytes } from './asciiBytes.ts';
+import { type AsciiBytes, Piece } from './asciiBytes.ts';
 
 /** More than a line ever takes: its members, an id of 64 characters, six dates and seven numbers. */
 const MOST_CHARACTERS = 1024;
@@ -8,20 +8,20 @@ const HUNDREDTHS = 100;
 const TEN_THOUSANDTHS = 10_000;
 
 // What stands between the values.
-const UNIT = Buffer.from('{"unitId":"');
-const AS_OF = Buffer.from('","asOf":"');
-const NEXT_DAY = Buffer.from('","nextDayUse":{"p10":');
-const P50 = Buffer.from(',"p50":');
-const P90 = Buffer.from(',"p90":');
-const MEAN = Buffer.from(',"mean":');
-const REMAINING = Buffer.from('},"remaining":');
-const RESERVE = Buffer.from(',"reserve":');
-const REGENERATION = Buffer.from(',"nextRegeneration":{"p10":');
-const EXHAUSTION = Buffer.from('},"exhaustion":{"p10":');
-const OVERRUN = Buffer.from('},"overrunProbability":');
-const END = Buffer.from('}\n');
-const QUOTE = Buffer.from('"');
-const NULL = Buffer.from('null');
+const UNIT = new Piece('{"unitId":"');
+const AS_OF = new Piece('","asOf":"');
+const NEXT_DAY = new Piece('","nextDayUse":{"p10":');
+const P50 = new Piece(',"p50":');
+const P90 = new Piece(',"p90":');
+const MEAN = new Piece(',"mean":');
+const REMAINING = new Piece('},"remaining":');
+const RESERVE = new Piece(',"reserve":');
+const REGENERATION = new Piece(',"nextRegeneration":{"p10":');
+const EXHAUSTION = new Piece('},"exhaustion":{"p10":');
+const OVERRUN = new Piece('},"overrunProbability":');
+const END = new Piece('}\n');
+const QUOTE = new Piece('"');
+const NULL = new Piece('null');
 
 /**
  * Writes a line of forecasts.ndjson: volumes to a hundredth of a gallon, the probability to four decimals. The same

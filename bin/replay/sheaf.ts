@@ -45,14 +45,18 @@ export class Sheaf {
     const offsets = this.#offsets();
     const next = offsets.slice();
     const bytes = Buffer.allocUnsafeSlow(written.length);
+    const source = new DataView(written.buffer, written.byteOffset, written.length);
+    const target = new DataView(bytes.buffer);
     let start = 0;
     for (let line = 0; line < this.#lines; line++) {
       const end = this.#endOf[line] ?? start;
       const unit = this.#unitOf[line] ?? 0;
       let to = next[unit] ?? 0;
-      // Byte by byte: they are a hundred, and handing so few over to the runtime takes longer.
-      for (let from = start; from < end; from++) bytes[to++] = written[from] ?? 0;
-      next[unit] = to;
+      next[unit] = to + end - start;
+      // Four at a time: they are a hundred, and handing so few over to the runtime takes longer.
+      let from = start;
+      for (const last = end - 4; from <= last; from += 4, to += 4) target.setInt32(to, source.getInt32(from));
+      for (; from < end; from++) bytes[to++] = written[from] as number;
       start = end;
     }
     this.#writer.clear();

@@ -23,7 +23,7 @@ const UNITS = new Words('/units/');
  * A value that changes from line to line. Each kind reads one from the held line, if it is spelt as JSON spells it as a
  * rule and its schema lets it through, and keeps it until the next. `read` returns where it ends, -1 if it is unusual.
  */
-export type Slot = NumberSlot | TextSlot | SourceSlot | InstantSlot | DateSlot;
+export type Slot = NumberSlot | TextSlot | PatternSlot | SourceSlot | InstantSlot | DateSlot;
 
 /** A number of `least` to `most`, whole or not. */
 export class NumberSlot {
@@ -74,6 +74,25 @@ export class TextSlot {
     const end = textEnd(from);
     if (end < from + this.#least || end > from + this.#most) return -1;
     this.value = line.slice(from, end);
+    return end;
+  }
+}
+
+/** A text without escapes that a regular expression matches. */
+export class PatternSlot {
+  value = '';
+  readonly #pattern: RegExp;
+
+  /** @param pattern which keeps nothing from one text to the next */
+  constructor(pattern: RegExp) {
+    this.#pattern = pattern;
+  }
+
+  read(line: string, from: number): number {
+    const end = textEnd(from);
+    const text = end < 0 ? '' : line.slice(from, end);
+    if (end < 0 || !this.#pattern.test(text)) return -1;
+    this.value = text;
     return end;
   }
 }

@@ -2,7 +2,7 @@ import * as z from 'zod';
 import { type WireEvent, wholeSchemaOf } from '../events.ts';
 import { sourceSchema } from '../ids.ts';
 import { instantSchema } from '../time/instantSchema.ts';
-import { DateSlot, InstantSlot, NumberSlot, type Slot, SourceSlot, TextSlot } from './slots.ts';
+import { DateSlot, InstantSlot, NumberSlot, PatternSlot, type Slot, SourceSlot, TextSlot } from './slots.ts';
 
 /** Some words of a line, and the value behind them. */
 export interface Piece {
@@ -112,6 +112,8 @@ function slotFor(schema: Schema, value: unknown): Slot | undefined {
   if (schema instanceof z.ZodNumber)
     return new NumberSlot(schema.minValue ?? -Infinity, schema.maxValue ?? Infinity, schema.isInt);
   if (!(schema instanceof z.ZodString) || schema.def.checks?.length !== 1) return undefined;
+  const [check] = schema.def.checks;
+  if (check instanceof z.core.$ZodCheckRegex) return new PatternSlot(check._zod.def.pattern);
   const { minLength, maxLength } = schema.meta() ?? {};
   return typeof minLength === 'number' && typeof maxLength === 'number'
     ? new TextSlot(minLength, maxLength)

@@ -1,6 +1,14 @@
 import type { EventContent, WireEvent } from '../events.ts';
 import { hold, Words } from './heldLine.ts';
-import { type DateSlot, InstantSlot, type NumberSlot, type Slot, SourceSlot, TextSlot } from './slots.ts';
+import {
+  type DateSlot,
+  InstantSlot,
+  type NumberSlot,
+  type PatternSlot,
+  type Slot,
+  SourceSlot,
+  TextSlot,
+} from './slots.ts';
 import { type Piece, type Spelling, spellingOf } from './spellingOf.ts';
 
 /** What a line says. It is lent: the next line of its spelling is read into the same. */
@@ -33,7 +41,7 @@ interface End extends Usual {
   }[];
 }
 
-type ValueSlot = NumberSlot | TextSlot | DateSlot;
+type ValueSlot = NumberSlot | TextSlot | PatternSlot | DateSlot;
 
 interface Next {
   readonly steps: Step[];
