@@ -26,6 +26,13 @@ export interface StoredFact {
   readonly line: string;
 }
 
+/** Names an event id of which all copies are wanted. */
+export interface WantedCopies {
+  readonly id: string;
+  /** The key of one that must be among them: a read that is behind is asked again. */
+  readonly including?: string | undefined;
+}
+
 /** What must still be written elsewhere of what is written already in a unit's head. */
 export interface Outbox {
   readonly alerts: readonly { readonly alertId: string; readonly alert: Alert }[];
@@ -115,12 +122,8 @@ export interface PageRequest {
 export interface Store {
   /** Facts are only ever added, in any order and as often as one likes. */
   putFacts(unit: UnitRef, facts: readonly StoredFact[]): Promise<void>;
-  /**
-   * All copies of an event id.
-   *
-   * @param including the key of one that must be among them: a read that is behind is asked again
-   */
-  copies(unit: UnitRef, eventId: string, including?: string): Promise<readonly StoredFact[]>;
+  /** All copies of each of some event ids, in the order in which they are asked for. */
+  copies(unit: UnitRef, wanted: readonly WantedCopies[]): Promise<readonly (readonly StoredFact[])[]>;
   facts(unit: UnitRef, page: PageRequest): Promise<Page<StoredFact>>;
 
   /** @param fresh whether a read that may be a moment behind will not do */

@@ -63,9 +63,9 @@ export function memoryStore(): Store {
     async putFacts(unit, stored) {
       for (const { key, line } of stored) facts.put(at(unit), key, line);
     },
-    async copies(unit, eventId) {
-      const copies = facts.list(at(unit)).filter(([key]) => key.startsWith(factsOf(eventId)));
-      return copies.map(([key, line]) => ({ key, line }));
+    async copies(unit, wanted) {
+      const all = facts.list(at(unit)).map(([key, line]) => ({ key, line }));
+      return wanted.map(({ id }) => all.filter(({ key }) => key.startsWith(factsOf(id))));
     },
     async facts(unit, page) {
       const { items, next } = pageOf(facts.list(at(unit)), `facts#${at(unit)}`, page);

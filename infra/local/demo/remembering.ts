@@ -18,8 +18,8 @@ export function remembering(store: Store): { store: Store; forget(): void } {
           byId.set(String(id), copies);
         }
       },
-      async copies(_unit, eventId) {
-        return byId.get(eventId) ?? [];
+      async copies(_unit, wanted) {
+        return wanted.map(({ id }) => byId.get(id) ?? []);
       },
     },
     forget: () => byId.clear(),

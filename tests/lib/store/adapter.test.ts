@@ -117,12 +117,15 @@ test('a read that is behind is asked again where something must be there, and on
   await store.putFacts(of, [fact]);
   await store.putCheckpoint(of, 'key-1', head);
   await store.putHead(of, 0, { head, basis: 'b', outbox: null });
-  expect(await store.copies(of, 'e-0', fact.key)).toEqual([fact]);
-  expect(await store.copies(of, 'e-0')).toEqual([]);
+  const including = fact.key;
+  expect(await store.copies(of, [{ id: 'e-0', including }])).toEqual([[fact]]);
+  expect(await store.copies(of, [{ id: 'e-0' }])).toEqual([[]]);
+  // Of several at once that one alone is asked for again.
+  expect(await store.copies(of, [{ id: 'e-0', including }, { id: 'e-1' }])).toEqual([[fact], []]);
   expect(await store.checkpoint(of, 'key-1')).toEqual(head);
   expect(await store.unit(of, { fresh: false })).toMatchObject({ version: 0 });
   expect(await store.unit(of, { fresh: true })).toMatchObject({ version: 1 });
-  expect(reads).toEqual([false, true, false, false, true, false, true]);
+  expect(reads).toEqual([false, true, false, false, true, false, true, false, true]);
   // Whoever asks for all of them goes by what is missing too.
   await store.putAlert(of, 1, 'a-1', alertOf({}));
   expect(await store.alertsOf(of)).toHaveLength(1);
@@ -177,7 +180,7 @@ test('what every call took is told by the name of what was asked for', async () 
   // One call of each method, so that the compiler finds one that is left out.
   const calls: { [Operation in keyof Store]: () => Promise<unknown> } = {
     putFacts: () => store.putFacts(of, facts),
-    copies: () => store.copies(of, 'e-1'),
+    copies: () => store.copies(of, [{ id: 'e-1' }]),
     facts: () => store.facts(of, page),
     putHead: () => store.putHead(of, 0, { head, basis: 'b', outbox }),
     unit: () => store.unit(of, { fresh: false }),

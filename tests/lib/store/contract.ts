@@ -49,9 +49,15 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
             await store.putFacts(unit, stored(batch));
           const found = await allOf(limit, (page) => store.facts(unit, page));
           expect(byKey(found)).toEqual(byKey([...expected.values()]));
-          for (const { id } of facts) {
-            const copies = [...expected.values()].filter(({ line }) => JSON.parse(line).id === id);
-            await eventually(async () => expect(byKey(await store.copies(unit, id))).toEqual(byKey(copies)));
+          // One by one, and all at once, in any order and with one that there is not.
+          const ids = [...new Set(facts.map(({ id }) => id)), 'none'];
+          const copiesOf = (id: string) =>
+            byKey([...expected.values()].filter(({ line }) => JSON.parse(line).id === id));
+          for (const asked of [...ids.map((id) => [id]), ids]) {
+            const wanted = asked.map((id) => ({ id }));
+            await eventually(async () =>
+              expect((await store.copies(unit, wanted)).map(byKey)).toEqual(asked.map(copiesOf)),
+            );
           }
         }),
         { numRuns: 12 },
@@ -66,8 +72,9 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       });
       await store.putFacts(unit, copies);
       const including = copies.at(-1)?.key;
-      expect(byKey(await store.copies(unit, 'e-1', including))).toEqual(byKey(copies));
-      expect(await store.copies(unit, 'e')).toEqual([]);
+      const [found = [], none] = await store.copies(unit, [{ id: 'e-1', including }, { id: 'e' }]);
+      expect(byKey(found)).toEqual(byKey(copies));
+      expect(none).toEqual([]);
     });
 
     test('a head comes back exactly, under a version that only one writer moves on', async () => {
@@ -368,7 +375,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       const page = { limit: 10 };
       const nothing = { items: [] };
       expect(await store.facts(theirs, page)).toEqual(nothing);
-      expect(await store.copies(theirs, 'e-1')).toEqual([]);
+      expect(await store.copies(theirs, [{ id: 'e-1' }])).toEqual([[]]);
       expect(await store.unit(theirs, { fresh: true })).toMatchObject({ version: 0 });
       expect(await store.checkpoint(theirs, 'key-1')).toBeUndefined();
       expect(await store.alert(theirs, 'a-1')).toBeUndefined();
