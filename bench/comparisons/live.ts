@@ -117,7 +117,7 @@ async function ratesOf(
         rate(nextOf(BARE), async (unitId, events) => {
           const lines = events.map((event) => JSON.stringify(event));
           const facts = lines.map((line) => ({ line, key: factKey(line).key }));
-          await service.store.putFacts({ companyId: 'beside', unitId }, facts);
+          await service.store.putFacts([{ unit: { companyId: 'beside', unitId }, facts }]);
         }),
     },
   ];

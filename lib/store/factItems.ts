@@ -15,11 +15,11 @@ const BEHIND = '$';
 /** Facts: put without condition, since one key always holds the same content. */
 export function factItems(access: Access): Pick<Store, 'putFacts' | 'copies' | 'facts'> {
   return {
-    async putFacts(unit, facts) {
-      await access.putAll(
-        'putFacts',
+    async putFacts(ofUnits) {
+      const items = ofUnits.flatMap(({ unit, facts }) =>
         facts.map(({ key, line }) => ({ ...unitKey(unit, `${PREFIX.fact}${key}`), line })),
       );
+      await access.putAll('putFacts', items);
     },
     async copies(unit, wanted) {
       const found = await copiesTogether(access, unit, wanted);

@@ -26,6 +26,12 @@ export interface StoredFact {
   readonly line: string;
 }
 
+/** Accepted events of one unit. */
+export interface UnitFacts {
+  readonly unit: UnitRef;
+  readonly facts: readonly StoredFact[];
+}
+
 /** Names an event id of which all copies are wanted. */
 export interface WantedCopies {
   readonly id: string;
@@ -120,8 +126,8 @@ export interface PageRequest {
  * leaves it open whether the write was done.
  */
 export interface Store {
-  /** Facts are only ever added, in any order and as often as one likes. */
-  putFacts(unit: UnitRef, facts: readonly StoredFact[]): Promise<void>;
+  /** Facts are only ever added, in any order and as often as one likes; those of many units in as few calls as of one. */
+  putFacts(ofUnits: readonly UnitFacts[]): Promise<void>;
   /** All copies of each of some event ids, in the order in which they are asked for. */
   copies(unit: UnitRef, wanted: readonly WantedCopies[]): Promise<readonly (readonly StoredFact[])[]>;
   facts(unit: UnitRef, page: PageRequest): Promise<Page<StoredFact>>;

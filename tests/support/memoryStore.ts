@@ -60,8 +60,10 @@ export function memoryStore(): Store {
     });
 
   return {
-    async putFacts(unit, stored) {
-      for (const { key, line } of stored) facts.put(at(unit), key, line);
+    async putFacts(ofUnits) {
+      for (const { unit, facts: stored } of ofUnits) {
+        for (const { key, line } of stored) facts.put(at(unit), key, line);
+      }
     },
     async copies(unit, wanted) {
       const all = facts.list(at(unit)).map(([key, line]) => ({ key, line }));

@@ -46,7 +46,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
             some.map((each) => ({ line: lineOf(each), key: factKey(lineOf(each)).key }));
           const expected = new Map(stored(facts).map((each) => [each.key, each]));
           for (const batch of [...batches, [...facts].reverse(), facts])
-            await store.putFacts(unit, stored(batch));
+            await store.putFacts([{ unit, facts: stored(batch) }]);
           const found = await allOf(limit, (page) => store.facts(unit, page));
           expect(byKey(found)).toEqual(byKey([...expected.values()]));
           // One by one, and all at once, in any order and with one that there is not.
@@ -70,7 +70,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
         const line = lineOf({ id: 'e-1', lb: 4, known, notes: 'x'.repeat(60_000) });
         return { line, key: factKey(line).key };
       });
-      await store.putFacts(unit, copies);
+      await store.putFacts([{ unit, facts: copies }]);
       const including = copies.at(-1)?.key;
       const [found = [], none] = await store.copies(unit, [{ id: 'e-1', including }, { id: 'e' }]);
       expect(byKey(found)).toEqual(byKey(copies));
@@ -357,7 +357,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       const record = recordOf(ours.companyId, ours.unitId);
       const line = lineOf({ id: 'e-1', lb: 1, known: 1 });
       const message = messageOf(ours.companyId, 1);
-      await store.putFacts(ours, [{ line, key: factKey(line).key }]);
+      await store.putFacts([{ unit: ours, facts: [{ line, key: factKey(line).key }] }]);
       await store.putHead(ours, 0, { head: headOf(), basis: 'b', outbox: outboxOf('u-17') });
       await store.putCheckpoint(ours, 'key-1', headOf());
       await store.putAlert(ours, 1, 'a-1', alertOf({}));
@@ -406,7 +406,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       for (const unit of [ours, theirs]) {
         for (const index of [1, 2]) {
           const line = lineOf({ id: `e-${index}`, lb: 1, known: index });
-          await store.putFacts(unit, [{ line, key: factKey(line).key }]);
+          await store.putFacts([{ unit, facts: [{ line, key: factKey(line).key }] }]);
           await store.putRecords(unit.companyId, [recordOf(unit.companyId, `u-${index}`)]);
           await store.putAlert(unit, 1, `a-${index}`, alertOf({}));
           await store.putQuarantined([messageOf(unit.companyId, index)]);
