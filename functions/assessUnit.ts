@@ -89,7 +89,7 @@ export class AssessUnit {
       }
       return;
     }
-    await atOnce(READS_AT_ONCE, absorbed.checkpoints, ({ key, head }) => store.putCheckpoint(ref, key, head));
+    await store.putCheckpoints(ref, absorbed.checkpoints);
     const { outbox, others } = followUp(unit, found.stored?.head, absorbed);
     await store.putHead(ref, found.version, { head: absorbed.head, basis, outbox });
     if (outbox) await this.#finish(ref, outbox, found.version + 1);

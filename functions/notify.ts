@@ -15,7 +15,7 @@ import { askHousehold, asksHousehold } from './askHousehold.ts';
 import { type NoticeMessage, notifySchema } from './noticeMessages.ts';
 import type { Ports } from './ports.ts';
 import { onceFor } from './sentNotices.ts';
-import { HeldError, Silence } from './silence.ts';
+import { HeldError, holdBack, Silence } from './silence.ts';
 
 export interface NotifyOptions {
   /** What notices are sent with; a channel without a carrier fails for good. */
@@ -104,6 +104,8 @@ export function notify(
       await tellTechnician(ports, { carriers, baseUrl }, message, once, withinMs);
       return;
     }
+    const sentAt = Number(attributes.SentTimestamp);
+    holdBack(message, sentAt, ports.now());
     const company = await listener(message);
     if (!company) return;
     const { record } = await store.unit(message, { fresh: false });
@@ -123,7 +125,7 @@ export function notify(
       ({ type }) => !isAsked || type === 'webhook',
     );
     if (destinations.length === 0) return;
-    const event = await silence.eventOf(message, Number(attributes.SentTimestamp), ports.now());
+    const event = await silence.eventOf(message, sentAt, ports.now());
     // One of many that fell silent together is told of with them, once.
     const told = event ? fleetNoticeOf(event, company) : noticeOf(message, company, record);
     const name = event ? event.key : `${message.unitId}/${message.key}`;

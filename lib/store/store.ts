@@ -138,7 +138,7 @@ export interface Store {
   putHead(unit: UnitRef, version: number, stored: StoredHead): Promise<void>;
   /** Takes the outbox of that version off; does nothing if another version stands. */
   clearOutbox(unit: UnitRef, version: number): Promise<void>;
-  putCheckpoint(unit: UnitRef, key: string, head: Head): Promise<void>;
+  putCheckpoints(unit: UnitRef, checkpoints: readonly { key: string; head: Head }[]): Promise<void>;
   checkpoint(unit: UnitRef, key: string): Promise<Head | undefined>;
 
   /**

@@ -92,8 +92,8 @@ export function memoryStore(): Store {
       const stored = heads.get(at(unit), '');
       if (stored?.version === version) heads.put(at(unit), '', { ...stored, outbox: null });
     },
-    async putCheckpoint(unit, key, head) {
-      checkpoints.put(at(unit), key, head);
+    async putCheckpoints(unit, some) {
+      for (const { key, head } of some) checkpoints.put(at(unit), key, head);
     },
     async checkpoint(unit, key) {
       return checkpoints.get(at(unit), key);

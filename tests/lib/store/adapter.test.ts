@@ -118,7 +118,7 @@ test('a read that is behind is asked again where something must be there, and on
   const [fact] = facts;
   if (!head || !fact) throw new Error('examples are missing');
   await store.putFacts([{ unit: of, facts: [fact] }]);
-  await store.putCheckpoint(of, 'key-1', head);
+  await store.putCheckpoints(of, [{ key: 'key-1', head }]);
   await store.putHead(of, 0, { head, basis: 'b', outbox: null });
   const including = fact.key;
   expect(await store.copies(of, [{ id: 'e-0', including }])).toEqual([[fact]]);
@@ -188,7 +188,7 @@ test('what every call took is told by the name of what was asked for', async () 
     putHead: () => store.putHead(of, 0, { head, basis: 'b', outbox }),
     unit: () => store.unit(of, { fresh: false }),
     clearOutbox: () => store.clearOutbox(of, 1),
-    putCheckpoint: () => store.putCheckpoint(of, 'key-1', head),
+    putCheckpoints: () => store.putCheckpoints(of, [{ key: 'key-1', head }]),
     checkpoint: () => store.checkpoint(of, 'key-1'),
     putAlert: () => store.putAlert(of, 1, 'a-1', alertOf({})),
     putActs: () => store.putActs(of, 1, 'a-1', []),

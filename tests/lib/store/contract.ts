@@ -119,7 +119,10 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
     test('checkpoints are kept apart from the head', async () => {
       const unit = newUnit();
       const heads = headsOf('u-17');
-      for (const [index, head] of heads.entries()) await store.putCheckpoint(unit, `key-${index}`, head);
+      await store.putCheckpoints(
+        unit,
+        heads.map((head, index) => ({ key: `key-${index}`, head })),
+      );
       for (const [index, head] of heads.entries())
         expect(await store.checkpoint(unit, `key-${index}`)).toEqual(head);
       expect(await store.checkpoint(unit, 'key')).toBeUndefined();
@@ -359,7 +362,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       const message = messageOf(ours.companyId, 1);
       await store.putFacts([{ unit: ours, facts: [{ line, key: factKey(line).key }] }]);
       await store.putHead(ours, 0, { head: headOf(), basis: 'b', outbox: outboxOf('u-17') });
-      await store.putCheckpoint(ours, 'key-1', headOf());
+      await store.putCheckpoints(ours, [{ key: 'key-1', head: headOf() }]);
       await store.putAlert(ours, 1, 'a-1', alertOf({}));
       await store.putMonth(ours, 1, headOf().state.month);
       await store.putRecords(ours.companyId, [record]);
