@@ -11,8 +11,8 @@ import { type Latencies, latenciesOf } from './live/latencies.ts';
 import { type LiveService, startLive } from './live/liveService.ts';
 
 const SIZES = {
-  small: { meters: 8, each: 10, rounds: 2, seconds: 5, alerts: 4, history: 40, units: 2, days: 100 },
-  whole: { meters: 40, each: 50, rounds: 5, seconds: 60, alerts: 120, history: 60, units: 6, days: 3000 },
+  small: { meters: 8, each: 60, rounds: 2, seconds: 5, alerts: 4, history: 40, units: 2, days: 100 },
+  whole: { meters: 40, each: 200, rounds: 5, seconds: 60, alerts: 120, history: 60, units: 6, days: 3000 },
 } as const;
 const COMPANY = 'larkwater';
 const DAY_MS = 86_400_000;
