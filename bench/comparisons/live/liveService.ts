@@ -1,9 +1,9 @@
-import { connectAsync } from 'mqtt';
 import * as z from 'zod';
 import type { WireEvent } from '../../../shared/events.ts';
 import type { UnitRecord } from '../../../shared/registry.ts';
 import { companyService } from '../../../tests/support/companyService.ts';
 import { startReceiver } from '../../drill/receiver.ts';
+import { startMeters } from './meters.ts';
 
 /** Of one alert; of many units that fell silent together another is sent. */
 const noticeSchema = z.object({
@@ -33,24 +33,21 @@ export async function startLive(companyId: string, records: readonly UnitRecord[
   const { service, ask, stop } = await companyService(companyId);
   await ask('PUT', '/v1/company', JSON.stringify({ name: companyId, channels: [receiver.channel] }));
   await ask('PUT', '/v1/units', JSON.stringify(records));
-  const clients = new Map(
-    await Promise.all(
-      records.map(async ({ unitId }) => {
-        const credential = credentialSchema.parse(
-          JSON.parse(await ask('POST', `/v1/units/${unitId}/credential`)),
-        );
-        return [unitId, await connectAsync(service.mqttUrl, credential)] as const;
-      }),
-    ),
+  const meters = startMeters(service.mqttUrl);
+  await Promise.all(
+    records.map(async ({ unitId }) => {
+      const made = await ask('POST', `/v1/units/${unitId}/credential`);
+      await meters.connect(unitId, credentialSchema.parse(JSON.parse(made)));
+    }),
   );
   return {
     store: service.ports.store,
-    /** Has a meter publish an event; done when the broker has acknowledged it. */
-    async publish(unitId: string, event: WireEvent): Promise<void> {
-      const client = clients.get(unitId);
-      if (!client) throw new Error(`${unitId} has no meter here`);
-      await client.publishAsync(`units/${unitId}/events`, JSON.stringify(event), { qos: 1 });
-    },
+    /** Has a meter publish events one after another; done when the broker has acknowledged the last. */
+    publish: (unitId: string, events: readonly WireEvent[]) =>
+      meters.publish(
+        unitId,
+        events.map((event) => JSON.stringify(event)),
+      ),
     /** Sends events without meters, many at a time. */
     async send(events: readonly WireEvent[]): Promise<void> {
       for (let from = 0; from < events.length; from += MOST_EVENTS) {
@@ -69,7 +66,7 @@ export async function startLive(companyId: string, records: readonly UnitRecord[
     /** When the company was told of an alert; undefined before. */
     heardAt: (unitId: string, kind: string) => heard.get(`${unitId} ${kind}`),
     async stop(): Promise<void> {
-      await Promise.all([...clients.values()].map((client) => client.endAsync()));
+      await meters.stop();
       await stop();
       await receiver.stop();
     },
