@@ -3,6 +3,7 @@ import type { Outgoing, Outlet } from '../../functions/ports.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { QueueSpec } from '../topology.ts';
 import { Backlog, type Lane, type Taken } from './backlog.ts';
+import { Bodies } from './bodies.ts';
 import { DeadLetters } from './deadLetters.ts';
 import type { GroupCommit, Operation } from './groupCommit.ts';
 import { groupIn, idOf, keyOf, numberAt, numberIn, rangeOf, sentAtOf } from './queueKeys.ts';
@@ -47,6 +48,7 @@ export class LocalQueue implements Outlet {
   readonly #spec: QueueSpec;
   readonly #options: QueueOptions;
   readonly #backlog: Backlog;
+  readonly #bodies = new Bodies();
   readonly #timers = new Set<NodeJS.Timeout>();
   #waiting: (() => void)[] = [];
   /** Ends the gathering of messages that are there; undefined where none is under way. */
@@ -163,15 +165,18 @@ export class LocalQueue implements Outlet {
     });
     const puts = numbered.map(({ number, group, body }) => put(this.#key(number, group), body));
     await commit.write([...puts, ...also]);
-    for (const { number, group } of numbered) this.#backlog.add(number, group);
+    for (const { number, group, body } of numbered) {
+      this.#bodies.remember(number, body);
+      this.#backlog.add(number, group);
+    }
     this.#wake();
   }
 
   async #handOut(taken: Taken): Promise<Batch> {
-    const { numbers, lane } = taken;
+    const { numbers } = taken;
     const { database } = this.#options;
     try {
-      const bodies = await database.getMany(numbers.map((number) => this.#key(number, lane.group)));
+      const bodies = await this.#bodiesOf(taken);
       // Before anybody sees them: a message that ends the whole process must be counted too.
       await database.batch(
         numbers.map((number) => put(this.#receivesKey(number), String(this.#backlog.receives(number)))),
@@ -181,6 +186,15 @@ export class LocalQueue implements Outlet {
       this.#comeBack(taken, new Set(numbers));
       throw error;
     }
+  }
+
+  async #bodiesOf({ numbers, lane }: Taken): Promise<(string | undefined)[]> {
+    const bodies = numbers.map((number) => this.#bodies.recall(number));
+    const missing = numbers.filter((_, index) => bodies[index] === undefined);
+    if (missing.length === 0) return bodies;
+    const read = await this.#options.database.getMany(missing.map((number) => this.#key(number, lane.group)));
+    const byNumber = new Map(missing.map((number, index) => [number, read[index]]));
+    return numbers.map((number, index) => bodies[index] ?? byNumber.get(number));
   }
 
   #batchOf(taken: Taken, bodies: readonly (string | undefined)[]): Batch {
