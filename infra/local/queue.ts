@@ -143,9 +143,17 @@ export class LocalQueue implements Outlet {
   async #load(): Promise<void> {
     const { database } = this.#options;
     const receives = new Map<number, number>();
-    for await (const [key, count] of database.iterator(rangeOf(this.name, 'r'))) {
-      receives.set(numberIn(key), Number(count));
+    const together: number[] = [];
+    for await (const [key, value] of database.iterator(rangeOf(this.name, 'r'))) {
+      const [count = 0, ...others] = value.split(' ').map(Number);
+      const all = [numberIn(key), ...others];
+      for (const number of all) receives.set(number, Math.max(count, receives.get(number) ?? 0));
+      if (others.length > 0) together.push(...all);
     }
+    // Those of a batch come one by one from now on, and are counted so.
+    await database.batch(
+      together.map((number) => put(this.#receivesKey(number), String(receives.get(number)))),
+    );
     this.#last = await this.dead.load();
     for await (const key of database.keys(rangeOf(this.name, 'm'))) {
       const number = numberIn(key);
@@ -178,9 +186,9 @@ export class LocalQueue implements Outlet {
     try {
       const bodies = await this.#bodiesOf(taken);
       // Before anybody sees them: a message that ends the whole process must be counted too.
-      await database.batch(
-        numbers.map((number) => put(this.#receivesKey(number), String(this.#backlog.receives(number)))),
-      );
+      // Several together are there for the first time each, and one entry tells it of all.
+      const [first = 0, ...others] = numbers;
+      await database.put(this.#receivesKey(first), [this.#backlog.receives(first), ...others].join(' '));
       return this.#batchOf(taken, bodies);
     } catch (error) {
       this.#comeBack(taken, new Set(numbers));
@@ -238,9 +246,11 @@ export class LocalQueue implements Outlet {
       const reason = failed.get(id);
       if (reason !== undefined && receives < this.#spec.maxReceives) {
         remaining.add(number);
+        if (messages.length > 1) operations.push(put(this.#receivesKey(number), String(receives)));
         continue;
       }
-      operations.push(del(this.#key(number, group)), del(this.#receivesKey(number)));
+      operations.push(del(this.#key(number, group)));
+      if (number === taken.numbers[0]) operations.push(del(this.#receivesKey(number)));
       if (reason !== undefined) {
         const parkedAt = this.#options.now();
         operations.push(this.dead.parking(number, { body, group, receives, reason, parkedAt }));
