@@ -11,6 +11,7 @@ import { messageIdOf } from '../lib/channels/messageId.ts';
 import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { UnitRecord } from '../shared/registry.ts';
+import type { Instant } from '../shared/time/instant.ts';
 import { askHousehold, asksHousehold } from './askHousehold.ts';
 import { type NoticeMessage, notifySchema } from './noticeMessages.ts';
 import type { Ports } from './ports.ts';
@@ -50,11 +51,13 @@ export function notify(
   const silence = new Silence(store);
 
   /** The company to tell, unless it does not want to hear of this alert for now. */
-  async function listener(message: NoticeMessage): Promise<Company | undefined> {
-    const { companyId, alertId } = message;
-    const [company, stored] = await Promise.all([store.company(companyId), store.alert(message, alertId)]);
-    const { unitId, key } = message;
+  async function listener(message: NoticeMessage, sentAt: Instant): Promise<Company | undefined> {
+    const { companyId, unitId, alertId, key } = message;
+    const company = await store.company(companyId);
     if (!company) log.warn('a notice of a company that is not on record', { companyId, unitId, key });
+    // Before more is read for it; where nobody is to be told, it need not wait.
+    if (company && company.channels.length > 0) holdBack(message, sentAt, ports.now());
+    const stored = await store.alert(message, alertId);
     if ((stored?.shelved?.until ?? 0) <= ports.now()) return company;
     log.info('a notice of a shelved alert', { companyId, unitId, key });
     meter.count('notices_shelved', 1);
@@ -105,8 +108,7 @@ export function notify(
       return;
     }
     const sentAt = Number(attributes.SentTimestamp);
-    holdBack(message, sentAt, ports.now());
-    const company = await listener(message);
+    const company = await listener(message, sentAt);
     if (!company) return;
     const { record } = await store.unit(message, { fresh: false });
     const isAsked =

@@ -19,7 +19,7 @@ export class HeldError extends Error {
 
 /**
  * Holds a notice back that is of a silent unit and that was sent a moment ago. It comes back several times meanwhile, so
- * this is asked before anything is read for it.
+ * this is asked before most is read for it.
  *
  * @throws HeldError where it is too early to tell whether it is one of many
  */

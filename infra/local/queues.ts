@@ -15,7 +15,7 @@ export interface Queues extends Readonly<Record<QueueName, LocalQueue>> {
  * Lines that are judged together here. One process judges all of a fleet, so a second's lines have several of each unit,
  * which are then written, and taken into its state, together; in the cloud the lines are spread over many.
  */
-const MOST_LINES = 1000;
+const MOST_LINES = 300;
 
 /** Opens the queues in a folder. Fails with the code `LEVEL_LOCKED` in its cause if another process has them open. */
 export async function openQueues(
