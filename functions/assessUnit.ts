@@ -89,7 +89,7 @@ export class AssessUnit {
       }
       return;
     }
-    await atOnce(READS_AT_ONCE, absorbed.checkpoints, ({ key, head }) => store.putCheckpoint(ref, key, head));
+    await store.putCheckpoints(ref, absorbed.checkpoints);
     const { outbox, others } = followUp(unit, found.stored?.head, absorbed);
     await store.putHead(ref, found.version, { head: absorbed.head, basis, outbox });
     if (outbox) await this.#finish(ref, outbox, found.version + 1);
@@ -108,10 +108,9 @@ export class AssessUnit {
     noon: Instant | undefined,
   ): Promise<Absorbed | undefined> {
     const byId = new Map(touches.map((touch) => [touch.id, touch.key]));
-    const touched = await atOnce(READS_AT_ONCE, [...byId], async ([id, key]) => {
-      const copies = await this.#ports.store.copies(ref, id, key);
-      return settled(id, receivedOf(copies, past.unit));
-    });
+    const wanted = [...byId].map(([id, including]) => ({ id, including }));
+    const copies = await this.#ports.store.copies(ref, wanted);
+    const touched = wanted.map(({ id }, index) => settled(id, receivedOf(copies[index] ?? [], past.unit)));
     await this.#quarantine(ref, touched);
     return absorb(head ?? newHead(past.unit, past.rules.fold), touched, past, noon);
   }
@@ -136,7 +135,10 @@ export class AssessUnit {
       unit,
       rules,
       keyOf: (head) => createHash('sha256').update(JSON.stringify(head)).digest('base64url').slice(0, 16),
-      copies: async (id) => receivedOf(await store.copies(ref, id), unit),
+      copies: async (ids) => {
+        const wanted = ids.map((id) => ({ id }));
+        return (await store.copies(ref, wanted)).map((copies) => receivedOf(copies, unit));
+      },
       checkpoint: async (key) => {
         const head = await store.checkpoint(ref, key);
         if (!head) throw new Error(`the checkpoint ${key} of ${ref.companyId}/${ref.unitId} is missing`);

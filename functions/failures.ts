@@ -1,4 +1,5 @@
 import type { SQSBatchResponse } from 'aws-lambda';
+import { atOnce } from './atOnce.ts';
 import type { Ports } from './ports.ts';
 
 /** The messages of a batch that have failed, and so come back, while the others are done. */
@@ -31,6 +32,34 @@ export class Failures {
       this.#fail(messageIds, error);
       return undefined;
     }
+  }
+
+  /**
+   * Does some work for all of the items in one go; if that fails, for each by itself, so that none is held up by another.
+   * Returns those for which it is done. All of it may be done again.
+   */
+  async guardTogether<Item extends { readonly messageIds: readonly string[] }>(
+    most: number,
+    items: readonly Item[],
+    work: (items: readonly Item[]) => Promise<void>,
+  ): Promise<readonly Item[]> {
+    if (items.length > 1) {
+      try {
+        await work(items);
+        return items;
+      } catch (error) {
+        this.#log.debug('what failed together is tried one by one', {
+          error: error instanceof Error ? error : String(error),
+        });
+      }
+    }
+    const done = await atOnce(most, items, (item) =>
+      this.guardAll(item.messageIds, async () => {
+        await work([item]);
+        return item;
+      }),
+    );
+    return done.flatMap((item) => item ?? []);
   }
 
   response(): SQSBatchResponse {

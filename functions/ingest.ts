@@ -70,23 +70,24 @@ async function keepQuarantined(judged: readonly Judged[], { store, meter }: Port
 async function keepFacts(judged: readonly Judged[], { store, queues, meter }: Ports, failures: Failures) {
   const some = judged.flatMap((each) => ('fact' in each ? [each] : []));
   const byUnit = groupBy(some, ({ unit }) => `${unit.companyId}/${unit.unitId}`);
-  const kept = await atOnce(UNITS_AT_ONCE, [...byUnit.values()], async (ofUnit) => {
+  const ofUnits = [...byUnit.values()].flatMap((ofUnit) => {
     const unit = ofUnit[0]?.unit;
     if (!unit) return [];
     const messageIds = ofUnit.map(({ messageId }) => messageId);
-    const done = await failures.guardAll(messageIds, async () => {
-      const facts = ofUnit.map(({ fact }) => fact);
-      await store.putFacts(unit, facts);
-      await queues.assess.send([touchedBy(unit, facts)]);
-      meter.count('events_accepted', facts.length);
-      return { unit, messageIds, lines: facts.map(({ line }) => line) };
-    });
-    return done ? [done] : [];
+    return [{ unit, messageIds, facts: ofUnit.map(({ fact }) => fact) }];
   });
-  // Together, since one message may have the facts of many units. All that is done for them may be done again.
-  const archived = kept.flat();
+  const kept = await failures.guardTogether(UNITS_AT_ONCE, ofUnits, async (units) => {
+    await store.putFacts(units);
+    await queues.assess.send(units.map(({ unit, facts }) => touchedBy(unit, facts)));
+    meter.count(
+      'events_accepted',
+      units.reduce((sum, { facts }) => sum + facts.length, 0),
+    );
+  });
+  // One message of the archive may have the facts of many units.
+  const lines = kept.map(({ unit, facts }) => ({ unit, lines: facts.map(({ line }) => line) }));
   await failures.guardAll(
-    archived.flatMap(({ messageIds }) => messageIds),
-    () => queues.archive.send(stored(archived)),
+    kept.flatMap(({ messageIds }) => messageIds),
+    () => queues.archive.send(stored(lines)),
   );
 }

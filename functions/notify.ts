@@ -8,12 +8,13 @@ import { messageIdOf } from '../lib/channels/messageId.ts';
 import { linkTo, type Notice } from '../lib/channels/notice.ts';
 import type { Company } from '../lib/store/company.ts';
 import type { UnitRecord } from '../shared/registry.ts';
+import type { Instant } from '../shared/time/instant.ts';
 import { askHousehold, asksHousehold } from './askHousehold.ts';
 import type { NoticeMessage } from './noticeMessages.ts';
 import { readNotice } from './plainMessages.ts';
 import type { Ports } from './ports.ts';
 import { isBeingSent, type SentNotices } from './sentNotices.ts';
-import { HeldError, Silence } from './silence.ts';
+import { HeldError, holdBack, Silence } from './silence.ts';
 
 export interface NotifyOptions {
   /** What notices are sent with; a channel without a carrier fails for good. */
@@ -48,11 +49,13 @@ export function notify(
   const silence = new Silence(store);
 
   /** The company to tell, unless it does not want to hear of this alert for now. */
-  async function listener(message: NoticeMessage): Promise<Company | undefined> {
-    const { companyId, alertId } = message;
-    const [company, stored] = await Promise.all([store.company(companyId), store.alert(message, alertId)]);
-    const { unitId, key } = message;
+  async function listener(message: NoticeMessage, sentAt: Instant): Promise<Company | undefined> {
+    const { companyId, unitId, alertId, key } = message;
+    const company = await store.company(companyId);
     if (!company) log.warn('a notice of a company that is not on record', { companyId, unitId, key });
+    // Before more is read for it; where nobody is to be told, it need not wait.
+    if (company && company.channels.length > 0) holdBack(message, sentAt, ports.now());
+    const stored = await store.alert(message, alertId);
     if ((stored?.shelved?.until ?? 0) <= ports.now()) return company;
     log.info('a notice of a shelved alert', { companyId, unitId, key });
     meter.count('notices_shelved', 1);
@@ -102,7 +105,8 @@ export function notify(
       await tellTechnician(ports, { carriers, baseUrl }, message, once, withinMs);
       return;
     }
-    const company = await listener(message);
+    const sentAt = Number(attributes.SentTimestamp);
+    const company = await listener(message, sentAt);
     if (!company) return;
     const { record } = await store.unit(message, { fresh: false });
     const isAsked =
@@ -121,7 +125,7 @@ export function notify(
       ({ type }) => !isAsked || type === 'webhook',
     );
     if (destinations.length === 0) return;
-    const event = await silence.eventOf(message, Number(attributes.SentTimestamp), ports.now());
+    const event = await silence.eventOf(message, sentAt, ports.now());
     // One of many that fell silent together is told of with them, once.
     const told = event ? fleetNoticeOf(event, company) : noticeOf(message, company, record);
     const name = event ? event.key : `${message.unitId}/${message.key}`;

@@ -17,6 +17,18 @@ export class HeldError extends Error {
   readonly code = 'held';
 }
 
+/**
+ * Holds a notice back that is of a silent unit and that was sent a moment ago. It comes back several times meanwhile, so
+ * this is asked before most is read for it.
+ *
+ * @throws HeldError where it is too early to tell whether it is one of many
+ */
+export function holdBack({ alert }: NoticeMessage, sentAt: Instant, now: Instant): void {
+  if (alert.kind === 'silent-unit' && now < sentAt + HOLD_MS) {
+    throw new HeldError('it waits for the others of its region');
+  }
+}
+
 type CompanyAlerts = Awaited<ReturnType<typeof alertsSince>>;
 
 /** The regions of a company's units, as of a revision of its registry. */
@@ -38,14 +50,12 @@ export class Silence {
   }
 
   /**
-   * The event that a change of a silent-unit alert is part of, if it is of one.
+   * The event that a change of a silent-unit alert is part of, if it is of one; {@link holdBack} has let it through.
    *
    * @param sentAt when the notice was sent
-   * @throws HeldError where it is too early to tell
    */
   async eventOf(message: NoticeMessage, sentAt: Instant, now: Instant): Promise<FleetEvent | undefined> {
     if (message.alert.kind !== 'silent-unit') return undefined;
-    if (now < sentAt + HOLD_MS) throw new HeldError('it waits for the others of its region');
     // Only now: it works with distributions, which no other notice needs.
     const { placeOfSilent } = await import('../lib/alarms/fleetEvent.ts');
     const { companyId, unitId } = message;

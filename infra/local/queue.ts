@@ -3,6 +3,7 @@ import type { Outgoing, Outlet } from '../../functions/ports.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { QueueSpec } from '../topology.ts';
 import { Backlog, type Lane, type Taken } from './backlog.ts';
+import { Bodies } from './bodies.ts';
 import { DeadLetters } from './deadLetters.ts';
 import type { GroupCommit, Operation } from './groupCommit.ts';
 import { groupIn, idOf, keyOf, numberAt, numberIn, rangeOf, sentAtOf } from './queueKeys.ts';
@@ -47,6 +48,7 @@ export class LocalQueue implements Outlet {
   readonly #spec: QueueSpec;
   readonly #options: QueueOptions;
   readonly #backlog: Backlog;
+  readonly #bodies = new Bodies();
   readonly #timers = new Set<NodeJS.Timeout>();
   #waiting: (() => void)[] = [];
   /** Ends the gathering of messages that are there; undefined where none is under way. */
@@ -141,9 +143,17 @@ export class LocalQueue implements Outlet {
   async #load(): Promise<void> {
     const { database } = this.#options;
     const receives = new Map<number, number>();
-    for await (const [key, count] of database.iterator(rangeOf(this.name, 'r'))) {
-      receives.set(numberIn(key), Number(count));
+    const together: number[] = [];
+    for await (const [key, value] of database.iterator(rangeOf(this.name, 'r'))) {
+      const [count = 0, ...others] = value.split(' ').map(Number);
+      const all = [numberIn(key), ...others];
+      for (const number of all) receives.set(number, Math.max(count, receives.get(number) ?? 0));
+      if (others.length > 0) together.push(...all);
     }
+    // Those of a batch come one by one from now on, and are counted so.
+    await database.batch(
+      together.map((number) => put(this.#receivesKey(number), String(receives.get(number)))),
+    );
     this.#last = await this.dead.load();
     for await (const key of database.keys(rangeOf(this.name, 'm'))) {
       const number = numberIn(key);
@@ -163,24 +173,36 @@ export class LocalQueue implements Outlet {
     });
     const puts = numbered.map(({ number, group, body }) => put(this.#key(number, group), body));
     await commit.write([...puts, ...also]);
-    for (const { number, group } of numbered) this.#backlog.add(number, group);
+    for (const { number, group, body } of numbered) {
+      this.#bodies.remember(number, body);
+      this.#backlog.add(number, group);
+    }
     this.#wake();
   }
 
   async #handOut(taken: Taken): Promise<Batch> {
-    const { numbers, lane } = taken;
+    const { numbers } = taken;
     const { database } = this.#options;
     try {
-      const bodies = await database.getMany(numbers.map((number) => this.#key(number, lane.group)));
+      const bodies = await this.#bodiesOf(taken);
       // Before anybody sees them: a message that ends the whole process must be counted too.
-      await database.batch(
-        numbers.map((number) => put(this.#receivesKey(number), String(this.#backlog.receives(number)))),
-      );
+      // Several together are there for the first time each, and one entry tells it of all.
+      const [first = 0, ...others] = numbers;
+      await database.put(this.#receivesKey(first), [this.#backlog.receives(first), ...others].join(' '));
       return this.#batchOf(taken, bodies);
     } catch (error) {
       this.#comeBack(taken, new Set(numbers));
       throw error;
     }
+  }
+
+  async #bodiesOf({ numbers, lane }: Taken): Promise<(string | undefined)[]> {
+    const bodies = numbers.map((number) => this.#bodies.recall(number));
+    const missing = numbers.filter((_, index) => bodies[index] === undefined);
+    if (missing.length === 0) return bodies;
+    const read = await this.#options.database.getMany(missing.map((number) => this.#key(number, lane.group)));
+    const byNumber = new Map(missing.map((number, index) => [number, read[index]]));
+    return numbers.map((number, index) => bodies[index] ?? byNumber.get(number));
   }
 
   #batchOf(taken: Taken, bodies: readonly (string | undefined)[]): Batch {
@@ -224,9 +246,11 @@ export class LocalQueue implements Outlet {
       const reason = failed.get(id);
       if (reason !== undefined && receives < this.#spec.maxReceives) {
         remaining.add(number);
+        if (messages.length > 1) operations.push(put(this.#receivesKey(number), String(receives)));
         continue;
       }
-      operations.push(del(this.#key(number, group)), del(this.#receivesKey(number)));
+      operations.push(del(this.#key(number, group)));
+      if (number === taken.numbers[0]) operations.push(del(this.#receivesKey(number)));
       if (reason !== undefined) {
         const parkedAt = this.#options.now();
         operations.push(this.dead.parking(number, { body, group, receives, reason, parkedAt }));

@@ -28,7 +28,7 @@ export interface TableOptions {
 const NAME = 'brinebell';
 
 /**
- * The table: an embedded one in a folder, reached over a port of this machine only; or where `DYNAMODB_ENDPOINT` points;
+ * The table: an embedded one in a folder, asked in its thread; or where `DYNAMODB_ENDPOINT` points;
  * or, where `BRINEBELL_TABLE` names one, in the cloud. It is made unless it is there, but not in the cloud.
  */
 export async function openTable({ folder, env, onCapacity, onFailure }: TableOptions): Promise<Table> {
@@ -36,7 +36,11 @@ export async function openTable({ folder, env, onCapacity, onFailure }: TableOpt
   const isCloud = endpoint === undefined && env.BRINEBELL_TABLE !== undefined;
   const embedded =
     endpoint === undefined && !isCloud ? await startEmbeddedTable(folder, onFailure) : undefined;
-  const client = new DynamoDBClient(clientOptions(embedded ? { DYNAMODB_ENDPOINT: embedded.endpoint } : env));
+  const client = new DynamoDBClient(
+    embedded
+      ? { ...clientOptions({ DYNAMODB_ENDPOINT: embedded.endpoint }), ...embedded.within }
+      : clientOptions(env),
+  );
   if (!isCloud) await createTable(client, tableName);
   return {
     store: dynamoStore({ client, tableName, onCapacity }),

@@ -21,8 +21,8 @@ export interface Past {
   readonly rules: Rules;
   /** Names a head by its content. */
   keyOf(head: Head): string;
-  /** The stored lines of an event id, each as a fact: every copy that was ever received. */
-  copies(id: string): Promise<readonly Received[]>;
+  /** The stored lines of each of some event ids, as facts: every copy that was ever received. */
+  copies(ids: readonly string[]): Promise<readonly (readonly Received[])[]>;
   /** The head that was put away under a key. */
   checkpoint(key: string): Promise<Head>;
 }
@@ -159,7 +159,7 @@ async function goBack(
     if (unseen.length === 0) return undefined;
     for (const [id, known] of undone) journal.set(id, known);
     const missing = undone.map(([id]) => id).filter((id) => !pool.has(id));
-    const copies = await Promise.all(missing.map((id) => past.copies(id)));
+    const copies = await past.copies(missing);
     missing.forEach((id, index) => {
       pool.set(id, settled(id, copies[index] ?? []));
     });

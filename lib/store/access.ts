@@ -96,6 +96,12 @@ export class Access {
     return items;
   }
 
+  /** The first items of a range, `limit` at most; `end` is the sort key of the last one where there are more. */
+  async first(operation: keyof Store, range: Range, limit: number): Promise<{ items: Item[]; end?: string }> {
+    const { items, last } = await this.#query(operation, range, undefined, limit);
+    return { items, ...(last?.sk?.S !== undefined && { end: last.sk.S }) };
+  }
+
   /** Some of a range, as they are asked for from outside. */
   async page(operation: keyof Store, range: Range, { limit, cursor }: PageRequest): Promise<Page<Item>> {
     const { partition, listed } = range;

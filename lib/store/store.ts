@@ -26,6 +26,19 @@ export interface StoredFact {
   readonly line: string;
 }
 
+/** Accepted events of one unit. */
+export interface UnitFacts {
+  readonly unit: UnitRef;
+  readonly facts: readonly StoredFact[];
+}
+
+/** Names an event id of which all copies are wanted. */
+export interface WantedCopies {
+  readonly id: string;
+  /** The key of one that must be among them: a read that is behind is asked again. */
+  readonly including?: string | undefined;
+}
+
 /** What must still be written elsewhere of what is written already in a unit's head. */
 export interface Outbox {
   readonly alerts: readonly { readonly alertId: string; readonly alert: Alert }[];
@@ -113,14 +126,10 @@ export interface PageRequest {
  * leaves it open whether the write was done.
  */
 export interface Store {
-  /** Facts are only ever added, in any order and as often as one likes. */
-  putFacts(unit: UnitRef, facts: readonly StoredFact[]): Promise<void>;
-  /**
-   * All copies of an event id.
-   *
-   * @param including the key of one that must be among them: a read that is behind is asked again
-   */
-  copies(unit: UnitRef, eventId: string, including?: string): Promise<readonly StoredFact[]>;
+  /** Facts are only ever added, in any order and as often as one likes; those of many units in as few calls as of one. */
+  putFacts(ofUnits: readonly UnitFacts[]): Promise<void>;
+  /** All copies of each of some event ids, in the order in which they are asked for. */
+  copies(unit: UnitRef, wanted: readonly WantedCopies[]): Promise<readonly (readonly StoredFact[])[]>;
   facts(unit: UnitRef, page: PageRequest): Promise<Page<StoredFact>>;
 
   /** @param fresh whether a read that may be a moment behind will not do */
@@ -129,7 +138,7 @@ export interface Store {
   putHead(unit: UnitRef, version: number, stored: StoredHead): Promise<void>;
   /** Takes the outbox of that version off; does nothing if another version stands. */
   clearOutbox(unit: UnitRef, version: number): Promise<void>;
-  putCheckpoint(unit: UnitRef, key: string, head: Head): Promise<void>;
+  putCheckpoints(unit: UnitRef, checkpoints: readonly { key: string; head: Head }[]): Promise<void>;
   checkpoint(unit: UnitRef, key: string): Promise<Head | undefined>;
 
   /**

@@ -11,7 +11,7 @@ import type { Store, StoredHead } from './store.ts';
 /** A unit's head and record, read together, and the heads that were put away. */
 export function unitItems(
   access: Access,
-): Pick<Store, 'unit' | 'putHead' | 'clearOutbox' | 'putCheckpoint' | 'checkpoint'> {
+): Pick<Store, 'unit' | 'putHead' | 'clearOutbox' | 'putCheckpoints' | 'checkpoint'> {
   return {
     async unit(unit, { fresh }) {
       const range = { partition: unitPartition(unit), prefix: UNIT.often, fresh };
@@ -42,9 +42,12 @@ export function unitItems(
       const key = unitKey(unit, UNIT.head);
       await unlessConflict(access.update('clearOutbox', key, { outbox: null }, versionStands(version)));
     },
-    async putCheckpoint(unit, key, head) {
-      const item = { ...unitKey(unit, `${PREFIX.checkpoint}${key}`), head: pack(JSON.stringify(head)) };
-      await access.put('putCheckpoint', item);
+    async putCheckpoints(unit, checkpoints) {
+      const items = checkpoints.map(({ key, head }) => ({
+        ...unitKey(unit, `${PREFIX.checkpoint}${key}`),
+        head: pack(JSON.stringify(head)),
+      }));
+      await access.putAll('putCheckpoints', items);
     },
     async checkpoint(unit, name) {
       const key = unitKey(unit, `${PREFIX.checkpoint}${name}`);

@@ -1,5 +1,5 @@
 import { StoreError } from '../../lib/store/errors.ts';
-import type { Store } from '../../lib/store/store.ts';
+import type { Store, UnitFacts } from '../../lib/store/store.ts';
 
 /** What befalls a call to the table. */
 const MISHAPS = ['throttled', 'lost-answer', 'lost-request', 'late', 'conflict', 'partly'] as const;
@@ -61,9 +61,13 @@ export function faultyStore(store: Store, faults: Faults): { store: Store; happe
         if (name === 'putHead') throw new StoreError('conflict', 'somebody was quicker');
         return act(args);
       case 'partly': {
-        const [unit, items] = args;
-        if (name !== 'putFacts' || !Array.isArray(items)) return act(args);
-        await act([unit, items.filter(() => faults.uniform() < 0.5)]);
+        const [ofUnits] = args;
+        if (name !== 'putFacts' || !Array.isArray(ofUnits)) return act(args);
+        const some = ofUnits.map(({ unit, facts }: UnitFacts) => ({
+          unit,
+          facts: facts.filter(() => faults.uniform() < 0.5),
+        }));
+        await act([some]);
         throw new StoreError('throttled', 'some of the batch was left');
       }
       default:

@@ -32,9 +32,9 @@ export class FollowedUnit {
       unit,
       rules,
       keyOf: (head) => createHash('sha256').update(JSON.stringify(head)).digest('hex'),
-      copies: async (id) => {
-        this.copiesRead += 1;
-        return this.#copies.get(id) ?? [];
+      copies: async (ids) => {
+        this.copiesRead += ids.length;
+        return ids.map((id) => this.#copies.get(id) ?? []);
       },
       checkpoint: async (key) => {
         this.checkpointsRead += 1;

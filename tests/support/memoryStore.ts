@@ -60,12 +60,14 @@ export function memoryStore(): Store {
     });
 
   return {
-    async putFacts(unit, stored) {
-      for (const { key, line } of stored) facts.put(at(unit), key, line);
+    async putFacts(ofUnits) {
+      for (const { unit, facts: stored } of ofUnits) {
+        for (const { key, line } of stored) facts.put(at(unit), key, line);
+      }
     },
-    async copies(unit, eventId) {
-      const copies = facts.list(at(unit)).filter(([key]) => key.startsWith(factsOf(eventId)));
-      return copies.map(([key, line]) => ({ key, line }));
+    async copies(unit, wanted) {
+      const all = facts.list(at(unit)).map(([key, line]) => ({ key, line }));
+      return wanted.map(({ id }) => all.filter(({ key }) => key.startsWith(factsOf(id))));
     },
     async facts(unit, page) {
       const { items, next } = pageOf(facts.list(at(unit)), `facts#${at(unit)}`, page);
@@ -90,8 +92,8 @@ export function memoryStore(): Store {
       const stored = heads.get(at(unit), '');
       if (stored?.version === version) heads.put(at(unit), '', { ...stored, outbox: null });
     },
-    async putCheckpoint(unit, key, head) {
-      checkpoints.put(at(unit), key, head);
+    async putCheckpoints(unit, some) {
+      for (const { key, head } of some) checkpoints.put(at(unit), key, head);
     },
     async checkpoint(unit, key) {
       return checkpoints.get(at(unit), key);

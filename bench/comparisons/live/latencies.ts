@@ -47,7 +47,7 @@ export async function latenciesOf(
   const began = performance.now();
   for (let elapsed = 0; elapsed < seconds; elapsed = (performance.now() - began) / 1000) {
     for (const { unitId, event } of load.splice(0, Math.floor(elapsed * perSecond) - publishing.length)) {
-      publishing.push(service.publish(unitId, event));
+      publishing.push(service.publish(unitId, [event]));
     }
     while (steady.length < (half * elapsed) / seconds) {
       const next = spread[steady.length];
@@ -60,13 +60,13 @@ export async function latenciesOf(
   const steadySeconds = await Promise.all(steady);
   await service.settled();
   const burst = together.map((each) => secondsToAlert(service, each));
-  await Promise.all(quiet.map(async ({ unitId, left }) => left[0] && service.publish(unitId, left[0])));
+  await Promise.all(quiet.map(async ({ unitId, left }) => left[0] && service.publish(unitId, [left[0]])));
   return { steady: steadySeconds, burst: await Promise.all(burst) };
 }
 
 async function secondsToAlert(service: LiveService, { record, event, kind }: Alerting): Promise<number> {
   const began = performance.now();
-  await service.publish(record.unitId, event);
+  await service.publish(record.unitId, [event]);
   for (;;) {
     const heardAt = service.heardAt(record.unitId, kind);
     const seconds = ((heardAt ?? performance.now()) - began) / 1000;

@@ -1,19 +1,14 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { connectAsync } from 'mqtt';
 import * as z from 'zod';
-import { startService } from '../../../infra/local/service.ts';
 import type { WireEvent } from '../../../shared/events.ts';
 import type { UnitRecord } from '../../../shared/registry.ts';
-import { noLog } from '../../../tests/support/pipeline.ts';
+import { companyService } from '../../../tests/support/companyService.ts';
 import { startReceiver } from '../../drill/receiver.ts';
+import { startMeters } from './meters.ts';
 
 /** Of one alert; of many units that fell silent together another is sent. */
 const noticeSchema = z.object({
   data: z.object({ unitId: z.string(), alert: z.object({ kind: z.string() }) }),
 });
-const keySchema = z.object({ key: z.string() });
 const credentialSchema = z.object({ username: z.string(), password: z.string() });
 const healthSchema = z.object({
   queues: z.record(z.enum(['ingest', 'assess', 'notify', 'archive']), z.object({ messages: z.int() })),
@@ -26,7 +21,6 @@ export type LiveService = Awaited<ReturnType<typeof startLive>>;
 
 /** The service of one machine in a folder of its own, with a company, its meters connected over MQTT, and its webhook. */
 export async function startLive(companyId: string, records: readonly UnitRecord[]) {
-  const folder = await mkdtemp(join(tmpdir(), 'brinebell-live-'));
   /** When a webhook told of an alert of a unit first, by unit and kind. */
   const heard = new Map<string, number>();
   const receiver = await startReceiver((body) => {
@@ -36,56 +30,35 @@ export async function startLive(companyId: string, records: readonly UnitRecord[
     const name = `${unitId} ${alert.kind}`;
     if (!heard.has(name)) heard.set(name, performance.now());
   });
-  const service = await startService({
-    ...{ dataDir: folder, host: '127.0.0.1', port: 0, mqttPort: 0, env: {}, log: noLog },
-  });
-  const call = async (
-    key: string,
-    method: string,
-    path: string,
-    body?: string,
-    type = 'application/json',
-  ) => {
-    const headers = { authorization: `Bearer ${key}`, 'content-type': type };
-    const response = await fetch(service.url + path, {
-      method,
-      headers,
-      ...(body !== undefined && { body }),
-    });
-    if (!response.ok) throw new Error(`${method} ${path}: ${response.status} ${await response.text()}`);
-    return JSON.parse(await response.text());
-  };
-  const company = JSON.stringify({ companyId, name: companyId });
-  const { key } = keySchema.parse(await call(service.operatorKey, 'POST', '/v1/companies', company));
-  await call(key, 'PUT', '/v1/company', JSON.stringify({ name: companyId, channels: [receiver.channel] }));
-  await call(key, 'PUT', '/v1/units', JSON.stringify(records));
-  const clients = new Map(
-    await Promise.all(
-      records.map(async ({ unitId }) => {
-        const credential = credentialSchema.parse(await call(key, 'POST', `/v1/units/${unitId}/credential`));
-        return [unitId, await connectAsync(service.mqttUrl, credential)] as const;
-      }),
-    ),
+  const { service, ask, stop } = await companyService(companyId);
+  await ask('PUT', '/v1/company', JSON.stringify({ name: companyId, channels: [receiver.channel] }));
+  await ask('PUT', '/v1/units', JSON.stringify(records));
+  const meters = startMeters(service.mqttUrl);
+  await Promise.all(
+    records.map(async ({ unitId }) => {
+      const made = await ask('POST', `/v1/units/${unitId}/credential`);
+      await meters.connect(unitId, credentialSchema.parse(JSON.parse(made)));
+    }),
   );
   return {
     store: service.ports.store,
-    /** Has a meter publish an event; done when the broker has acknowledged it. */
-    async publish(unitId: string, event: WireEvent): Promise<void> {
-      const client = clients.get(unitId);
-      if (!client) throw new Error(`${unitId} has no meter here`);
-      await client.publishAsync(`units/${unitId}/events`, JSON.stringify(event), { qos: 1 });
-    },
+    /** Has a meter publish events one after another; done when the broker has acknowledged the last. */
+    publish: (unitId: string, events: readonly WireEvent[]) =>
+      meters.publish(
+        unitId,
+        events.map((event) => JSON.stringify(event)),
+      ),
     /** Sends events without meters, many at a time. */
     async send(events: readonly WireEvent[]): Promise<void> {
       for (let from = 0; from < events.length; from += MOST_EVENTS) {
         const lines = events.slice(from, from + MOST_EVENTS).map((event) => JSON.stringify(event));
-        await call(key, 'POST', '/v1/events', lines.join('\n'), 'application/x-ndjson');
+        await ask('POST', '/v1/events', lines.join('\n'), 'application/x-ndjson');
       }
     },
     /** Waits until all that came is in the units' states; what is gathered for the archive may wait on. */
     async settled(): Promise<void> {
       for (;;) {
-        const { queues } = healthSchema.parse(await call(key, 'GET', '/health'));
+        const { queues } = healthSchema.parse(JSON.parse(await ask('GET', '/health')));
         if (queues.ingest.messages + queues.assess.messages === 0) return;
         await new Promise((resolve) => setTimeout(resolve, POLL_MS));
       }
@@ -93,10 +66,9 @@ export async function startLive(companyId: string, records: readonly UnitRecord[
     /** When the company was told of an alert; undefined before. */
     heardAt: (unitId: string, kind: string) => heard.get(`${unitId} ${kind}`),
     async stop(): Promise<void> {
-      await Promise.all([...clients.values()].map((client) => client.endAsync()));
-      await service.stop();
+      await meters.stop();
+      await stop();
       await receiver.stop();
-      await rm(folder, { recursive: true });
     },
   };
 }

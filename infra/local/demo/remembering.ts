@@ -9,17 +9,17 @@ export function remembering(store: Store): { store: Store; forget(): void } {
   return {
     store: {
       ...store,
-      async putFacts(unit, facts) {
-        await store.putFacts(unit, facts);
-        for (const fact of facts) {
+      async putFacts(ofUnits) {
+        await store.putFacts(ofUnits);
+        for (const fact of ofUnits.flatMap(({ facts }) => facts)) {
           const id: unknown = JSON.parse(fact.line).id;
           const copies = byId.get(String(id)) ?? [];
           if (!copies.some(({ key }) => key === fact.key)) copies.push(fact);
           byId.set(String(id), copies);
         }
       },
-      async copies(_unit, eventId) {
-        return byId.get(eventId) ?? [];
+      async copies(_unit, wanted) {
+        return wanted.map(({ id }) => byId.get(id) ?? []);
       },
     },
     forget: () => byId.clear(),

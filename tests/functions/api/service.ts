@@ -134,10 +134,8 @@ export async function live(store: Store, records: readonly unknown[], lines: rea
   for (const [unitId, unit] of registry.units) {
     const ref = { companyId: unit.companyId, unitId };
     const own = factsOf(unitId, lines, registry);
-    await store.putFacts(
-      ref,
-      own.map(({ fact, line }) => ({ key: `${fact.id}#0`, line })),
-    );
+    const stored = own.map(({ fact, line }) => ({ key: `${fact.id}#0`, line }));
+    await store.putFacts([{ unit: ref, facts: stored }]);
     const facts = own.map(({ fact }) => fact).sort((a, b) => a.known - b.known);
     const { head, ended, months } = follow(unit, newHead(unit, rules.fold), facts, { rules });
     for (const episode of [...ended, ...head.open]) {

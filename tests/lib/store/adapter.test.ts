@@ -78,7 +78,7 @@ function takingSome(take: (call: number, items: number) => number): { client: Se
 test('what a batch leaves over is sent again until nothing is', async () => {
   const { client, calls } = takingSome((call, items) => (call % 3 === 2 ? items : 2));
   const of = { ...unit, unitId: 'left-over' };
-  await storeOn({ client }).putFacts(of, [...facts, ...facts]);
+  await storeOn({ client }).putFacts([{ unit: of, facts: [...facts, ...facts] }]);
   expect((await table.store.facts(of, { limit: 100 })).items).toHaveLength(facts.length);
   expect(calls()).toBe(3 * Math.ceil(facts.length / 25));
 });
@@ -92,7 +92,10 @@ test('a table that takes nothing is given up as throttled, after pauses of chanc
       pauses.push(milliseconds);
     },
   });
-  await expect(store.putFacts(unit, facts)).rejects.toMatchObject({ code: 'throttled', retryable: true });
+  await expect(store.putFacts([{ unit, facts }])).rejects.toMatchObject({
+    code: 'throttled',
+    retryable: true,
+  });
   expect(calls()).toBe(pauses.length + 1);
   expect(pauses.length).toBeGreaterThan(3);
   pauses.forEach((milliseconds, index) => {
@@ -114,15 +117,18 @@ test('a read that is behind is asked again where something must be there, and on
   const [head] = headsOf('u-17');
   const [fact] = facts;
   if (!head || !fact) throw new Error('examples are missing');
-  await store.putFacts(of, [fact]);
-  await store.putCheckpoint(of, 'key-1', head);
+  await store.putFacts([{ unit: of, facts: [fact] }]);
+  await store.putCheckpoints(of, [{ key: 'key-1', head }]);
   await store.putHead(of, 0, { head, basis: 'b', outbox: null });
-  expect(await store.copies(of, 'e-0', fact.key)).toEqual([fact]);
-  expect(await store.copies(of, 'e-0')).toEqual([]);
+  const including = fact.key;
+  expect(await store.copies(of, [{ id: 'e-0', including }])).toEqual([[fact]]);
+  expect(await store.copies(of, [{ id: 'e-0' }])).toEqual([[]]);
+  // Of several at once that one alone is asked for again.
+  expect(await store.copies(of, [{ id: 'e-0', including }, { id: 'e-1' }])).toEqual([[fact], []]);
   expect(await store.checkpoint(of, 'key-1')).toEqual(head);
   expect(await store.unit(of, { fresh: false })).toMatchObject({ version: 0 });
   expect(await store.unit(of, { fresh: true })).toMatchObject({ version: 1 });
-  expect(reads).toEqual([false, true, false, false, true, false, true]);
+  expect(reads).toEqual([false, true, false, false, true, false, true, false, true]);
   // Whoever asks for all of them goes by what is missing too.
   await store.putAlert(of, 1, 'a-1', alertOf({}));
   expect(await store.alertsOf(of)).toHaveLength(1);
@@ -144,7 +150,7 @@ test('a write whose answer is lost is unavailable, and may be made again', async
     return write();
   };
   const alert = alertOf({});
-  await twice(() => store.putFacts(of, facts.slice(0, 20)));
+  await twice(() => store.putFacts([{ unit: of, facts: facts.slice(0, 20) }]));
   await twice(() => store.putAlert(of, 1, 'a-1', alert));
   await twice(() => store.putActs(of, 1, 'a-1', [{ act: 'acknowledge', by: 'd-1', at: 1 }]));
   await twice(() => store.putQuarantined([messageOf(of.companyId, 1)]));
@@ -176,13 +182,13 @@ test('what every call took is told by the name of what was asked for', async () 
   const entry = { by: 'd', at: 1, what: 'Plan a visit', unitId: of.unitId, detail: null };
   // One call of each method, so that the compiler finds one that is left out.
   const calls: { [Operation in keyof Store]: () => Promise<unknown> } = {
-    putFacts: () => store.putFacts(of, facts),
-    copies: () => store.copies(of, 'e-1'),
+    putFacts: () => store.putFacts([{ unit: of, facts }]),
+    copies: () => store.copies(of, [{ id: 'e-1' }]),
     facts: () => store.facts(of, page),
     putHead: () => store.putHead(of, 0, { head, basis: 'b', outbox }),
     unit: () => store.unit(of, { fresh: false }),
     clearOutbox: () => store.clearOutbox(of, 1),
-    putCheckpoint: () => store.putCheckpoint(of, 'key-1', head),
+    putCheckpoints: () => store.putCheckpoints(of, [{ key: 'key-1', head }]),
     checkpoint: () => store.checkpoint(of, 'key-1'),
     putAlert: () => store.putAlert(of, 1, 'a-1', alertOf({})),
     putActs: () => store.putActs(of, 1, 'a-1', []),

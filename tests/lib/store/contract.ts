@@ -46,12 +46,18 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
             some.map((each) => ({ line: lineOf(each), key: factKey(lineOf(each)).key }));
           const expected = new Map(stored(facts).map((each) => [each.key, each]));
           for (const batch of [...batches, [...facts].reverse(), facts])
-            await store.putFacts(unit, stored(batch));
+            await store.putFacts([{ unit, facts: stored(batch) }]);
           const found = await allOf(limit, (page) => store.facts(unit, page));
           expect(byKey(found)).toEqual(byKey([...expected.values()]));
-          for (const { id } of facts) {
-            const copies = [...expected.values()].filter(({ line }) => JSON.parse(line).id === id);
-            await eventually(async () => expect(byKey(await store.copies(unit, id))).toEqual(byKey(copies)));
+          // One by one, and all at once, in any order and with one that there is not.
+          const ids = [...new Set(facts.map(({ id }) => id)), 'none'];
+          const copiesOf = (id: string) =>
+            byKey([...expected.values()].filter(({ line }) => JSON.parse(line).id === id));
+          for (const asked of [...ids.map((id) => [id]), ids]) {
+            const wanted = asked.map((id) => ({ id }));
+            await eventually(async () =>
+              expect((await store.copies(unit, wanted)).map(byKey)).toEqual(asked.map(copiesOf)),
+            );
           }
         }),
         { numRuns: 12 },
@@ -64,10 +70,11 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
         const line = lineOf({ id: 'e-1', lb: 4, known, notes: 'x'.repeat(60_000) });
         return { line, key: factKey(line).key };
       });
-      await store.putFacts(unit, copies);
+      await store.putFacts([{ unit, facts: copies }]);
       const including = copies.at(-1)?.key;
-      expect(byKey(await store.copies(unit, 'e-1', including))).toEqual(byKey(copies));
-      expect(await store.copies(unit, 'e')).toEqual([]);
+      const [found = [], none] = await store.copies(unit, [{ id: 'e-1', including }, { id: 'e' }]);
+      expect(byKey(found)).toEqual(byKey(copies));
+      expect(none).toEqual([]);
     });
 
     test('a head comes back exactly, under a version that only one writer moves on', async () => {
@@ -112,7 +119,10 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
     test('checkpoints are kept apart from the head', async () => {
       const unit = newUnit();
       const heads = headsOf('u-17');
-      for (const [index, head] of heads.entries()) await store.putCheckpoint(unit, `key-${index}`, head);
+      await store.putCheckpoints(
+        unit,
+        heads.map((head, index) => ({ key: `key-${index}`, head })),
+      );
       for (const [index, head] of heads.entries())
         expect(await store.checkpoint(unit, `key-${index}`)).toEqual(head);
       expect(await store.checkpoint(unit, 'key')).toBeUndefined();
@@ -350,9 +360,9 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       const record = recordOf(ours.companyId, ours.unitId);
       const line = lineOf({ id: 'e-1', lb: 1, known: 1 });
       const message = messageOf(ours.companyId, 1);
-      await store.putFacts(ours, [{ line, key: factKey(line).key }]);
+      await store.putFacts([{ unit: ours, facts: [{ line, key: factKey(line).key }] }]);
       await store.putHead(ours, 0, { head: headOf(), basis: 'b', outbox: outboxOf('u-17') });
-      await store.putCheckpoint(ours, 'key-1', headOf());
+      await store.putCheckpoints(ours, [{ key: 'key-1', head: headOf() }]);
       await store.putAlert(ours, 1, 'a-1', alertOf({}));
       await store.putMonth(ours, 1, headOf().state.month);
       await store.putRecords(ours.companyId, [record]);
@@ -368,7 +378,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       const page = { limit: 10 };
       const nothing = { items: [] };
       expect(await store.facts(theirs, page)).toEqual(nothing);
-      expect(await store.copies(theirs, 'e-1')).toEqual([]);
+      expect(await store.copies(theirs, [{ id: 'e-1' }])).toEqual([[]]);
       expect(await store.unit(theirs, { fresh: true })).toMatchObject({ version: 0 });
       expect(await store.checkpoint(theirs, 'key-1')).toBeUndefined();
       expect(await store.alert(theirs, 'a-1')).toBeUndefined();
@@ -399,7 +409,7 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       for (const unit of [ours, theirs]) {
         for (const index of [1, 2]) {
           const line = lineOf({ id: `e-${index}`, lb: 1, known: index });
-          await store.putFacts(unit, [{ line, key: factKey(line).key }]);
+          await store.putFacts([{ unit, facts: [{ line, key: factKey(line).key }] }]);
           await store.putRecords(unit.companyId, [recordOf(unit.companyId, `u-${index}`)]);
           await store.putAlert(unit, 1, `a-${index}`, alertOf({}));
           await store.putQuarantined([messageOf(unit.companyId, index)]);

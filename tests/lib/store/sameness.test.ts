@@ -83,7 +83,7 @@ const step: fc.Arbitrary<Step> = fc.oneof(
     ([unitId, lb]): Step =>
       (store, companyId) => {
         const line = lineOf({ id: 'e-1', lb, known: 1 });
-        return store.putFacts({ companyId, unitId }, [{ line, key: factKey(line).key }]);
+        return store.putFacts([{ unit: { companyId, unitId }, facts: [{ line, key: factKey(line).key }] }]);
       },
   ),
 );
