@@ -1,4 +1,3 @@
-import { setFlagsFromString } from 'node:v8';
 import { Command, CommanderError } from 'commander';
 import manifest from '../package.json' with { type: 'json' };
 import { adviseCommand } from './commands/advise.ts';
@@ -12,11 +11,6 @@ import { simulateCommand } from './commands/simulate.ts';
 import { sqlCommand } from './commands/sql.ts';
 import { trialCommand } from './commands/trial.ts';
 import { CommandError, codeOf, EXIT, type ExitStatus, oneLine, reasonOf } from './errors.ts';
-
-// V8 optimises a function once so much of it has run (67,584 by itself), throws that away when the function meets a form of
-// object or a branch that it has not met before, and optimises it again. At more than four times that measure it has seen
-// most: a replay of 100 units over three years has it compile 549 times, not 861. See docs/decisions/0028.
-setFlagsFromString('--interrupt-budget=300000');
 
 const EXAMPLES = `
 Examples:
