@@ -3,7 +3,6 @@ import { type HeadersGiven, PlainHeaders } from './headers.ts';
 /** What a body may be given as. */
 export type BodyGiven =
   | string
-  | string
   | Uint8Array<ArrayBuffer>
   | ArrayBuffer
   | ReadableStream<Uint8Array<ArrayBuffer>>
