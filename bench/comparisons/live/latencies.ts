@@ -38,9 +38,7 @@ export async function latenciesOf(
 ): Promise<Latencies> {
   const half = Math.floor(raising.length / 2);
   const [spread, together] = [raising.slice(0, half), raising.slice(half)];
-  const load = quiet.flatMap(({ unitId, left }) =>
-    left.slice(1).map((event, turn) => ({ unitId, event, turn })),
-  );
+  const load = quiet.flatMap(({ unitId, left }) => left.map((event, turn) => ({ unitId, event, turn })));
   load.sort((a, b) => a.turn - b.turn);
   const publishing: Promise<void>[] = [];
   const steady: Promise<number>[] = [];
@@ -60,7 +58,9 @@ export async function latenciesOf(
   const steadySeconds = await Promise.all(steady);
   await service.settled();
   const burst = together.map((each) => secondsToAlert(service, each));
-  await Promise.all(quiet.map(async ({ unitId, left }) => left[0] && service.publish(unitId, [left[0]])));
+  // The next of each: one of long ago would have its unit followed anew since then.
+  const next = new Map(load.toReversed().map(({ unitId, event }) => [unitId, event]));
+  await Promise.all([...next].map(([unitId, event]) => service.publish(unitId, [event])));
   return { steady: steadySeconds, burst: await Promise.all(burst) };
 }
 

@@ -26,7 +26,8 @@ export function flatBound(histories: readonly Held[]): Bound {
 }
 
 function because(second: Held, last: Held): string {
-  return `up to ${HELD_MEGABYTES} MB of facts are held before they go to disk, which a short history does not fill. From ${second.name} on it is ${percent(moreThan(last, second))}.`;
+  const from = second === last ? '' : ` From ${second.name} on it is ${percent(moreThan(last, second))}.`;
+  return `up to ${HELD_MEGABYTES} MB of facts are held before they go to disk, which a short history does not fill.${from}`;
 }
 
 function moreThan(a: Held, b: Held): number {

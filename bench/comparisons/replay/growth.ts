@@ -28,7 +28,7 @@ export function growthBound(what: string, took: readonly Took[]): Bound {
     holds,
     ...(!holds && {
       because:
-        `${off.map((each) => `${percent(each.off)} at ${each.name}`).join(', ')}. ${once(took)}`.trim(),
+        `${off.map((each) => `${percent(each.off)} at ${each.name}`).join(', ')}. ${further(took)} ${once(took)}`.trim(),
     }),
   };
 }
@@ -38,6 +38,15 @@ function offMedian(took: readonly Took[]): { readonly name: string; readonly off
   const rates = took.map(({ seconds, unitDays }) => seconds / unitDays);
   const middle = median(rates);
   return took.map(({ name, seconds, unitDays }) => ({ name, off: seconds / unitDays / middle - 1 }));
+}
+
+/** What each unit-day takes that one size has more than the size before it: what a run takes once is not in that. */
+function further(took: readonly Took[]): string {
+  const microseconds = took.slice(1).map(({ seconds, unitDays }, index) => {
+    const before = took[index] ?? { seconds: 0, unitDays: 0 };
+    return ((1e6 * (seconds - before.seconds)) / (unitDays - before.unitDays)).toFixed(0);
+  });
+  return `Each further unit-day takes ${microseconds.join(', ')} us from size to size.`;
 }
 
 /**
