@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, expect, it } from 'vitest';
+import { readResults } from '../bench/set/readResults.ts';
 import { brinebell, scratch } from './support/command.ts';
 
 const readme = readFileSync('README.md', 'utf8');
@@ -32,3 +33,15 @@ function withoutSpeed(text: string): string[] {
     .split('\n')
     .filter((line) => !line.includes('events a second'));
 }
+
+it('tells of speed what was found last', () => {
+  const results = readResults('bench/results', ['replay', 'engine', 'largest', 'live']);
+  const bounds = new Map(results.map(({ name, found }) => [name, found.bounds]));
+  const told = [
+    ...['replay', 'engine', 'largest'].map((name) => bounds.get(name)?.[0]),
+    ...(bounds.get('live') ?? []).slice(0, 2),
+  ];
+  const rows = readme.split('\n').filter((line) => line.startsWith('| ') && line.split('|').length === 5);
+  for (const bound of told)
+    expect(rows.filter((row) => row.includes(`| ${bound?.measured} |`))).toHaveLength(1);
+});

@@ -10,11 +10,17 @@ export interface Use {
   readonly stdout: string;
 }
 
-/** Makes a process say at its end what it took: at most how many kB of memory, and how many microseconds of CPU. */
-const TELL_USE = `import { isMainThread } from 'node:worker_threads';
+/**
+ * Makes a process say at its end what it took: at most how many kB of memory, and how many microseconds of CPU. Linux counts in
+ * `maxRSS` what the process that started it held at that moment, and in `VmHWM` (proc(5)) its own alone.
+ */
+const TELL_USE = `import { existsSync, readFileSync } from 'node:fs';
+import { isMainThread } from 'node:worker_threads';
 if (isMainThread) process.on('exit', () => {
   const { maxRSS, userCPUTime, systemCPUTime } = process.resourceUsage();
-  console.error('used', maxRSS, userCPUTime + systemCPUTime);
+  const status = '/proc/self/status';
+  const own = existsSync(status) ? /VmHWM:\\s*(\\d+) kB/.exec(readFileSync(status, 'utf8')) : null;
+  console.error('used', own ? own[1] : maxRSS, userCPUTime + systemCPUTime);
 });`;
 const USED = /^used (\d+) (\d+)$/m;
 
