@@ -21,6 +21,7 @@ const BARE = 'bare batch writes into the same table';
 /** Events a second beside those of bare writes. */
 const LEAST_SHARE = 1 / 3;
 const MOST_SECONDS = 2;
+/** Of capacity units, from early in a history to late, where it is to be flat; common sense, no source. */
 const MOST_GROWTH = 0.1;
 
 /** What the live service of one machine takes in, how soon it tells, and what a unit costs its table as history grows. */

@@ -8,7 +8,7 @@ export interface Held {
   readonly megabytesHeld: number;
 }
 
-/** Memory is flat in days where the longest history takes at most this much more than the shortest. */
+/** Memory is flat in days where the longest history takes at most this much more than the shortest; common sense, no source. */
 const FLAT = 0.15;
 
 /** Whether memory stays the same however long the histories are, of which the shortest comes first. */
