@@ -128,7 +128,8 @@ export function notify(
     const event = await silence.eventOf(message, sentAt, ports.now());
     // One of many that fell silent together is told of with them, once.
     const told = event ? fleetNoticeOf(event, company) : noticeOf(message, company, record);
-    const name = event ? event.key : `${message.unitId}/${message.key}`;
+    // Told, withdrawn and told again, a change has the same key, and is news each time.
+    const name = event ? event.key : `${message.unitId}/${message.key}/${message.sequence}`;
     const outcomes = await Promise.allSettled(
       destinations.map(async (to) => {
         const key = `${company.companyId}/${name}/${identityOf(to)}`;

@@ -11,7 +11,10 @@ export type Change = (typeof CHANGES)[number];
 
 /** One change of an alert that somebody is told of. */
 export interface Transition {
-  /** The same for the same change, however often it is worked out; unique among those of its unit. */
+  /**
+   * The same for the same change, however often it is worked out; unique among those of its unit. One that was told and
+   * withdrawn may be told again, under the key that it had.
+   */
   readonly key: string;
   readonly change: Change;
   readonly at: Instant;

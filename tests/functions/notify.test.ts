@@ -119,6 +119,22 @@ describe('notify', () => {
     expect(Object.fromEntries(counts)).toEqual({ 'notices_sent mail': 2, 'notices_sent webhook': 1 });
   });
 
+  it('tells a change again that was withdrawn meanwhile, and each telling once', async () => {
+    const { handle } = await service();
+    const raised = newNotice();
+    const { key, sequence } = newNotice();
+    const withdrawn = { ...raised, key, change: 'withdrawn' as const, sequence };
+    const { sequence: last } = newNotice();
+    for (const message of [raised, withdrawn, { ...raised, sequence: last }]) {
+      const event = batchOf([message]);
+      expect(await handle(event)).toEqual(NONE);
+      expect(await handle(event)).toEqual(NONE);
+    }
+    const types = webhook.taken.map(({ text }) => JSON.parse(text).type);
+    expect(types).toEqual(['alert.raised', 'alert.withdrawn', 'alert.raised']);
+    expect(new Set(webhook.taken.map(({ id }) => id)).size).toBe(3);
+  });
+
   it('tells once where two are at it at the same time', async () => {
     const { handle } = await service();
     const event = batchOf([newNotice()]);

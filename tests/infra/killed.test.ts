@@ -189,10 +189,12 @@ test(`killed ${KILLS} times under load, the service loses nothing and ends as a 
   receiver.close();
   expect(killsUnderLoad, `seed ${seed}`).toBeGreaterThanOrEqual(KILLS - 2);
 
-  // A repeat bears the same id: one id a key, and one key an id.
-  const keysOfIds = new Map(receiver.notices.map(({ id, data }) => [id, `${data.unitId}/${data.key}`]));
-  expect(new Set(keysOfIds.values()).size).toBe(keysOfIds.size);
-  for (const { id, data } of receiver.notices) expect(keysOfIds.get(id)).toBe(`${data.unitId}/${data.key}`);
+  // A repeat bears the same id: one id a telling, and one telling an id.
+  const tellingOf = (data: { unitId: string; key: string; sequence: number }) =>
+    `${data.unitId}/${data.key}/${data.sequence}`;
+  const tellingsOfIds = new Map(receiver.notices.map(({ id, data }) => [id, tellingOf(data)]));
+  expect(new Set(tellingsOfIds.values()).size).toBe(tellingsOfIds.size);
+  for (const { id, data } of receiver.notices) expect(tellingsOfIds.get(id)).toBe(tellingOf(data));
 
   const table = await openTable({ folder: join(folder, 'table'), env: {}, onCapacity() {}, onFailure() {} });
   let transitions = 0;
@@ -232,6 +234,6 @@ test(`killed ${KILLS} times under load, the service loses nothing and ends as a 
   const sent = [...acknowledged.values()].reduce((sum, ids) => sum + ids.size, 0);
   console.log(
     `seed ${seed}: ${sent} events acknowledged, ${backup.length} copies kept, ${transitions} transitions, ` +
-      `${receiver.notices.length} notices taken, ${receiver.notices.length - keysOfIds.size} of them repeats`,
+      `${receiver.notices.length} notices taken, ${receiver.notices.length - tellingsOfIds.size} of them repeats`,
   );
 }, 400_000);
