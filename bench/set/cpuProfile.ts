@@ -11,8 +11,8 @@ export interface Share {
 export type Work = readonly (readonly [work: string, source: RegExp])[];
 
 /**
- * How long a process was at each source by a profile of the runtime, in microseconds. What belongs to no file is under the
- * runtime's own name for it; idle time is left out.
+ * How long a process was at each source by a profile of the runtime, in microseconds. What belongs to no file, as what is
+ * built into the runtime, is its caller's; what nobody calls is under the runtime's own name for it. Idle time is left out.
  *
  * @param mapOf the source map of a file that was run, by its URL
  */
@@ -21,7 +21,7 @@ export function timesBySource(
   mapOf: (url: string) => SourceMap | undefined,
 ): Map<string, number> {
   const { nodes, samples, timeDeltas }: CpuProfile = JSON.parse(readFileSync(profile, 'utf8'));
-  const sources = new Map(nodes.map(({ id, callFrame }) => [id, sourceOf(callFrame, mapOf)]));
+  const sources = sourcesOf(nodes, mapOf);
   const times = new Map<string, number>();
   samples.forEach((id, index) => {
     const source = sources.get(id) ?? '';
@@ -55,9 +55,16 @@ export function inWords(parts: readonly Share[]): string {
 }
 
 interface CpuProfile {
-  nodes: { id: number; callFrame: CallFrame }[];
+  /** The first is their root. */
+  nodes: Node[];
   samples: number[];
   timeDeltas: number[];
+}
+
+interface Node {
+  id: number;
+  callFrame: CallFrame;
+  children?: number[];
 }
 
 interface CallFrame {
@@ -67,11 +74,30 @@ interface CallFrame {
   columnNumber: number;
 }
 
+/** The source that each node's time is charged to. */
+function sourcesOf(
+  nodes: readonly Node[],
+  mapOf: (url: string) => SourceMap | undefined,
+): ReadonlyMap<number, string> {
+  const byId = new Map(nodes.map((node) => [node.id, node]));
+  const sources = new Map<number, string>();
+  const charge = (node: Node, caller: string | undefined) => {
+    const source = node.callFrame.url === '' ? caller : sourceOf(node.callFrame, mapOf);
+    sources.set(node.id, source ?? node.callFrame.functionName);
+    for (const id of node.children ?? []) {
+      const child = byId.get(id);
+      if (child) charge(child, source);
+    }
+  };
+  const [root] = nodes;
+  if (root) charge(root, undefined);
+  return sources;
+}
+
 function sourceOf(
-  { functionName, url, lineNumber, columnNumber }: CallFrame,
+  { url, lineNumber, columnNumber }: CallFrame,
   mapOf: (url: string) => SourceMap | undefined,
 ): string {
-  if (url === '') return functionName;
   const entry = mapOf(url)?.findEntry(lineNumber, columnNumber);
   return entry && 'originalSource' in entry ? entry.originalSource.replace(/^(\.\.\/)+/, '') : url;
 }

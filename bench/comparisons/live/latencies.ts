@@ -21,23 +21,22 @@ export interface Quiet {
 
 export interface LatenciesOptions {
   readonly quiet: readonly Quiet[];
-  /** Those whose last event raises an alert; what they reported before is there already. */
-  readonly raising: readonly Alerting[];
+  /** Those whose last event raises an alert, over the time of the load; what they reported before is there already. */
+  readonly spread: readonly Alerting[];
+  /** More of them, whose alerts are raised all at once. */
+  readonly together: readonly Alerting[];
   /** Events that quiet meters publish a second. */
   readonly perSecond: number;
   readonly seconds: number;
 }
 
 /**
- * Takes times to alert under a steady load, with half of the alerts spread over it; and where every meter publishes at once,
- * as at midnight, with the other half.
+ * Takes times to alert under a steady load, with alerts spread over it; and where every meter publishes at once, as at midnight.
  */
 export async function latenciesOf(
   service: LiveService,
-  { quiet, raising, perSecond, seconds }: LatenciesOptions,
+  { quiet, spread, together, perSecond, seconds }: LatenciesOptions,
 ): Promise<Latencies> {
-  const half = Math.floor(raising.length / 2);
-  const [spread, together] = [raising.slice(0, half), raising.slice(half)];
   const load = quiet.flatMap(({ unitId, left }) => left.map((event, turn) => ({ unitId, event, turn })));
   load.sort((a, b) => a.turn - b.turn);
   const publishing: Promise<void>[] = [];
@@ -47,7 +46,7 @@ export async function latenciesOf(
     for (const { unitId, event } of load.splice(0, Math.floor(elapsed * perSecond) - publishing.length)) {
       publishing.push(service.publish(unitId, [event]));
     }
-    while (steady.length < (half * elapsed) / seconds) {
+    while (steady.length < (spread.length * elapsed) / seconds) {
       const next = spread[steady.length];
       if (next) steady.push(secondsToAlert(service, next));
       else break;
