@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { connect, type MqttClient } from 'mqtt';
-import { expect, test } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import { openTable } from '../../infra/local/table.ts';
 import { Chance } from '../../lib/simulation/chance.ts';
 import { planFleet } from '../../lib/simulation/plan.ts';
@@ -54,6 +54,11 @@ class Process {
     const ended = once(child, 'exit');
     child.kill(signal);
     await ended;
+  }
+
+  /** Leaves nothing behind, wherever the test has stopped. */
+  abandon(): void {
+    this.#child?.kill('SIGKILL');
   }
 }
 
@@ -114,6 +119,11 @@ test(`killed ${KILLS} times under load, the service loses nothing and ends as a 
   const folder = await mkdtemp(join(tmpdir(), 'brinebell-killed-'));
   const receiver = await startReceiver();
   const running = new Process(folder, await freePort(), await freePort());
+  onTestFinished(async () => {
+    running.abandon();
+    receiver.close();
+    await rm(folder, { recursive: true, force: true, maxRetries: 5 });
+  });
   const start = Math.floor(Date.now() / 86_400_000) - DAYS - 3;
   const fleet = planFleet({
     ...{ units: UNITS, days: DAYS, start, seed },
@@ -186,7 +196,6 @@ test(`killed ${KILLS} times under load, the service loses nothing and ends as a 
   const backup = (await insist(`${running.url}/v1/backup/events.ndjson`, key, 'GET')).trim().split('\n');
   const quarantine = JSON.parse(await insist(`${running.url}/v1/quarantine`, key, 'GET'));
   await running.end('SIGTERM');
-  receiver.close();
   expect(killsUnderLoad, `seed ${seed}`).toBeGreaterThanOrEqual(KILLS - 2);
 
   // A repeat bears the same id: one id a telling, and one telling an id.
@@ -227,7 +236,6 @@ test(`killed ${KILLS} times under load, the service loses nothing and ends as a 
     transitions += whole.transitions.length;
   }
   await table.close();
-  await rm(folder, { recursive: true });
   // Otherwise the comparison of notices would say nothing.
   expect(transitions, `seed ${seed}`).toBeGreaterThan(3);
   expect(quarantine.items).toEqual([]);
