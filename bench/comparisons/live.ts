@@ -1,13 +1,13 @@
-import { quantile } from '../../lib/score/statistics.ts';
 import type { SimulatedUnit } from '../../lib/simulation/simulate.ts';
 import { factKey } from '../../lib/store/factKey.ts';
 import { simulatedFleet } from '../scale/unitDay.ts';
 import { byTurns } from '../set/byTurns.ts';
-import { inWords, type Share } from '../set/cpuProfile.ts';
+import type { Share } from '../set/cpuProfile.ts';
 import { median } from '../set/spread.ts';
-import type { Bound, Comparison, Found } from './comparison.ts';
+import type { Comparison } from './comparison.ts';
 import { type Alerting, alertingOf } from './live/alerting.ts';
-import { type Counted, unitDayAsItGrows } from './live/capacity.ts';
+import { unitDayAsItGrows } from './live/capacity.ts';
+import { BARE, found, MQTT } from './live/found.ts';
 import { type Latencies, latenciesOf } from './live/latencies.ts';
 import { type LiveService, startLive } from './live/liveService.ts';
 import { profiled } from './live/profile.ts';
@@ -38,13 +38,6 @@ const SIZES = {
 } as const;
 const COMPANY = 'larkwater';
 const DAY_MS = 86_400_000;
-const MQTT = 'published over MQTT, until all are in their units’ states';
-const BARE = 'bare batch writes into the same table';
-/** Events a second beside those of bare writes. */
-const LEAST_SHARE = 1 / 3;
-const MOST_SECONDS = 2;
-/** Of capacity units, from early in a history to late, where it is to be flat; common sense, no source. */
-const MOST_GROWTH = 0.1;
 
 /** What the live service of one machine takes in, how soon it tells, and what a unit costs its table as history grows. */
 export const live: Comparison = {
@@ -84,7 +77,7 @@ export const live: Comparison = {
       await service.stop();
     }
     say(`capacity over ${days} days of history`);
-    return found(rates, shares, latencies, await unitDayAsItGrows(units, days));
+    return found({ rates, shares, latencies, counted: await unitDayAsItGrows(units, days) });
   },
 };
 
@@ -158,91 +151,4 @@ async function ratesOf(
     },
   ];
   return byTurns(sides, rounds, say);
-}
-
-function found(
-  rates: ReadonlyMap<string, readonly number[]>,
-  shares: readonly Share[],
-  { steady, burst }: Latencies,
-  counted: readonly Counted[],
-): Found {
-  const [mqtt, bare] = [rates.get(MQTT) ?? [], rates.get(BARE) ?? []];
-  const line = (name: string, y: (each: Counted) => number) => ({
-    name,
-    points: counted.map((each) => ({ x: each.after, y: y(each) })),
-  });
-  return {
-    measured: [
-      { what: MQTT, unit: 'events a second', rounds: mqtt },
-      { what: BARE, unit: 'events a second', rounds: bare },
-      { what: 'from publish to webhook, at half that load', unit: 'seconds', rounds: steady },
-      { what: 'from publish to webhook, all meters at once', unit: 'seconds', rounds: burst },
-      ...shares.map(({ name, share }) => ({
-        what: `of the service's thread: ${name}`,
-        unit: '% of its time',
-        rounds: [100 * share],
-      })),
-      ...counted.flatMap(({ after, write, read }) => [
-        { what: `a unit-day after ${after} days of history`, unit: 'write units', rounds: [write] },
-        { what: `a unit-day after ${after} days of history`, unit: 'read units', rounds: [read] },
-      ]),
-    ],
-    plots: [
-      {
-        title: 'What a unit-day takes of the table as its history grows',
-        ...{ x: 'history (days)', y: 'capacity units a unit-day', logarithmic: false },
-        lines: [line('writes', ({ write }) => write), line('reads', ({ read }) => read)],
-      },
-    ],
-    bounds: [
-      shareBound(median(mqtt) / median(bare), shares),
-      soonBound('at half the load', steady),
-      soonBound('all meters at once', burst),
-      flatBound(counted),
-    ],
-    notes: [
-      'Broker, queues, functions and the webhook’s receiver are one thread of Node.js; the table is an emulator in another, which both sides ask, and the meters that publish are a third. Bare writes are those of the facts alone, 25 a call, one unit’s after another and all units’ at once.',
-      'Every event that comes over MQTT is on disk before it is acknowledged; it is then judged, stored, taken into its unit’s state with a forecast, and its unit’s row of the attention list written.',
-      `Messages are gathered for a second before a batch that is not full is judged, here as in the cloud; times to alert have that in them. They are those of ${steady.length} alerts under the steady load and of ${burst.length} in the burst.`,
-    ],
-  };
-}
-
-function shareBound(share: number, shares: readonly Share[]): Bound {
-  const holds = share >= LEAST_SHARE;
-  return {
-    what: 'Events a second through MQTT beside bare batch writes',
-    asked: 'at least a third',
-    measured: `${(100 * share).toFixed(0)} %`,
-    holds,
-    ...(!holds && {
-      because: `a batch write of 25 facts is one call of the table and little else. An event is taken in over MQTT, flushed to the disk, judged, and folded, and the service does all of that in one thread, whose time goes to ${inWords(shares)}.`,
-    }),
-  };
-}
-
-function soonBound(when: string, seconds: readonly number[]): Bound {
-  const [half, most] = [quantile(seconds, 0.5) ?? Number.NaN, quantile(seconds, 0.99) ?? Number.NaN];
-  const holds = most < MOST_SECONDS;
-  return {
-    what: `From publish to alert, 99th percentile, ${when}`,
-    asked: 'under 2 s',
-    measured: `${most.toFixed(2)} s (half of them within ${half.toFixed(2)} s)`,
-    holds,
-    ...(!holds && {
-      because: 'of it one second is the gathering of messages; the rest is the wait for a processor.',
-    }),
-  };
-}
-
-function flatBound(counted: readonly Counted[]): Bound {
-  const sum = ({ write, read }: Counted) => write + read;
-  const [first, last] = [counted[0], counted.at(-1)];
-  const more = first && last ? sum(last) / sum(first) - 1 : Number.NaN;
-  return {
-    what: `Capacity units of a unit-day after ${last?.after} days beside ${first?.after}`,
-    asked: `flat: at most ${100 * MOST_GROWTH} % more`,
-    measured: `${(100 * more).toFixed(1)} % more`,
-    holds: more <= MOST_GROWTH,
-  };
 }
