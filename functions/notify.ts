@@ -125,6 +125,10 @@ export function notify(
       ({ type }) => !isAsked || type === 'webhook',
     );
     if (destinations.length === 0) return;
+    if (message.alert.kind === 'silent-unit' && !(await silence.isNews(message))) {
+      log.info('silence that was over before anybody was told of it', namesOf(message));
+      return;
+    }
     const event = await silence.eventOf(message, sentAt, ports.now());
     // One of many that fell silent together is told of with them, once.
     const told = event ? fleetNoticeOf(event, company) : noticeOf(message, company, record);
@@ -160,7 +164,7 @@ export function notify(
   };
 }
 
-function namesOf(told: Told): Record<string, string> {
+function namesOf(told: Told | Pick<Notice, 'unitId' | 'key'>): Record<string, string> {
   return 'event' in told ? { key: told.event.key } : { unitId: told.unitId, key: told.key };
 }
 

@@ -50,6 +50,20 @@ export class Silence {
   }
 
   /**
+   * Whether people are to be told of a change of a silent-unit alert. Whatever comes late takes silence back: a history that
+   * is sent in portions raises and withdraws an alert with each. So what is over by the time that {@link holdBack} lets it
+   * through is not told of, nor then that it is over. From the first that is told of an alert on, it is noted.
+   */
+  async isNews(message: NoticeMessage): Promise<boolean> {
+    const { change, alertId } = message;
+    if (change === 'cleared' || change === 'withdrawn') return this.#store.wasTold(message, alertId);
+    const stored = await this.#store.alert(message, alertId);
+    if (stored?.alert.clearedAt !== null) return false;
+    await this.#store.putTold(message, alertId);
+    return true;
+  }
+
+  /**
    * The event that a change of a silent-unit alert is part of, if it is of one; {@link holdBack} has let it through.
    *
    * @param sentAt when the notice was sent

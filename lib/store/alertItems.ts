@@ -10,7 +10,10 @@ import type { Store, StoredAlert } from './store.ts';
 /** Alerts: what is known of each, and apart from it what people did about it; both as of a version of the head. */
 export function alertItems(
   access: Access,
-): Pick<Store, 'putAlert' | 'dropAlert' | 'putActs' | 'alert' | 'alertsOf' | 'alerts'> {
+): Pick<
+  Store,
+  'putAlert' | 'dropAlert' | 'putActs' | 'putTold' | 'wasTold' | 'alert' | 'alertsOf' | 'alerts'
+> {
   return {
     async putAlert(unit, version, alertId, alert) {
       const changes = {
@@ -34,6 +37,13 @@ export function alertItems(
       const key = unitKey(unit, `${PREFIX.alert}${alertId}`);
       const changes = { acts: JSON.stringify(acts), v: version };
       await unlessConflict(access.update('putActs', key, changes, condition));
+    },
+    async putTold(unit, alertId) {
+      await access.update('putTold', unitKey(unit, `${PREFIX.alert}${alertId}`), { told: true });
+    },
+    async wasTold(unit, alertId) {
+      const item = await access.get('wasTold', unitKey(unit, `${PREFIX.alert}${alertId}`), true);
+      return item?.told === true;
     },
     async alert(unit, alertId) {
       const item = await access.get('alert', unitKey(unit, `${PREFIX.alert}${alertId}`), true);

@@ -19,6 +19,8 @@ export interface Attributes {
   readonly outbox?: Uint8Array;
   /** What people did about an alert, a JSON text. */
   readonly acts?: string;
+  /** That people are told of an alert. */
+  readonly told?: boolean;
   /** Of a company's registry, rules and channels. */
   readonly revision?: string;
   /** Of a company: the instant up to which its units have been looked at by the clock. */

@@ -154,6 +154,10 @@ export interface Store {
    * later version has been written to it.
    */
   putActs(unit: UnitRef, version: number, alertId: string, acts: readonly DoneAct[]): Promise<void>;
+  /** Notes that people are told of an alert. It stays noted where the alert is dropped. */
+  putTold(unit: UnitRef, alertId: string): Promise<void>;
+  /** Whether that has been noted. */
+  wasTold(unit: UnitRef, alertId: string): Promise<boolean>;
   /** Never a moment behind: acts are added to those that it tells of. */
   alert(unit: UnitRef, alertId: string): Promise<StoredAlert | undefined>;
   alertsOf(unit: UnitRef): Promise<readonly StoredAlert[]>;

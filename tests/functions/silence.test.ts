@@ -92,11 +92,23 @@ async function company(silent: readonly number[]) {
       answerSecret: async () => 'answers',
     },
   );
-  const tell = async (sentAt: number) => {
-    const { batchItemFailures } = await handler(batchOf(messages, sentAt), invocation());
+  const tell = async (sentAt: number, what: readonly NoticeMessage[] = messages) => {
+    const { batchItemFailures } = await handler(batchOf(what, sentAt), invocation());
     return batchItemFailures.length;
   };
-  return { tell, lists: () => lists };
+  /** Has the alerts withdrawn by a later version of their units' heads, and returns the notices of that. */
+  const withdraw = async (): Promise<NoticeMessage[]> => {
+    for (const { unitId, alertId } of messages) {
+      await table.store.dropAlert({ companyId, unitId }, 2, alertId);
+    }
+    return messages.map((each) => ({
+      ...each,
+      key: each.key.replace('raised', 'withdrawn'),
+      change: 'withdrawn',
+      sequence: each.sequence + 100,
+    }));
+  };
+  return { tell, withdraw, lists: () => lists };
 }
 
 async function send(): Promise<void> {}
@@ -127,4 +139,21 @@ it('waits a while for the others of its region', async () => {
   expect([mail.taken.length, webhook.taken.length]).toEqual([0, 0]);
   expect(await tell(NOON)).toBe(0);
   expect(mail.taken).toHaveLength(2);
+});
+
+it('is not told of where it was taken back before anybody heard of it, nor that it was', async () => {
+  const { tell, withdraw } = await company([3, 44]);
+  expect(await tell(NOON + MINUTE - 10_000)).toBe(2);
+  const withdrawn = await withdraw();
+  expect(await tell(NOON)).toBe(0);
+  expect(await tell(NOON, withdrawn)).toBe(0);
+  expect([mail.taken.length, webhook.taken.length]).toEqual([0, 0]);
+});
+
+it('is told to be none after all where somebody has heard of it', async () => {
+  const { tell, withdraw } = await company([3]);
+  expect(await tell(NOON)).toBe(0);
+  expect(await tell(NOON, await withdraw())).toBe(0);
+  expect(mail.taken).toHaveLength(2);
+  expect(webhook.taken.map(({ text }) => JSON.parse(text).type)).toEqual(['alert.raised', 'alert.withdrawn']);
 });

@@ -37,6 +37,8 @@ export function memoryStore(): Store {
   /** Without an alert where it was dropped. */
   const alerts = new Shelf<{ alert: Alert | null; version: number }>();
   const acts = new Shelf<readonly DoneAct[]>();
+  /** Alerts that people are told of. */
+  const told = new Set<string>();
   /** Without an account where it was dropped. */
   const months = new Shelf<{ account: MonthAccount | null; version: number }>();
   const visits = new Shelf<Visit>();
@@ -114,6 +116,12 @@ export function memoryStore(): Store {
       if (!stands?.alert || stands.version > version) return;
       alerts.put(at(unit), alertId, { ...stands, version });
       acts.put(at(unit), alertId, done);
+    },
+    async putTold(unit, alertId) {
+      told.add(`${at(unit)}/${alertId}`);
+    },
+    async wasTold(unit, alertId) {
+      return told.has(`${at(unit)}/${alertId}`);
     },
     async alert(unit, alertId) {
       return alertsIn(at(unit)).find((stored) => stored.alertId === alertId);

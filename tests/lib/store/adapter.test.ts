@@ -195,6 +195,8 @@ test('what every call took is told by the name of what was asked for', async () 
     alert: () => store.alert(of, 'a-1'),
     alertsOf: () => store.alertsOf(of),
     alerts: () => store.alerts(of.companyId, true, page),
+    putTold: () => store.putTold(of, 'a-1'),
+    wasTold: () => store.wasTold(of, 'a-1'),
     dropAlert: () => store.dropAlert(of, 1, 'a-1'),
     putMonth: () => store.putMonth(of, 1, head.state.month),
     dropMonth: () => store.dropMonth(of, 1, head.state.month.from),

@@ -129,6 +129,24 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       expect((await store.unit(unit, { fresh: true })).version).toBe(0);
     });
 
+    test('that people are told of an alert stays known where it is dropped, and brings none back', async () => {
+      const unit = newUnit();
+      const raised = alertOf({ severity: 'soon' });
+      expect(await store.wasTold(unit, 'a-1')).toBe(false);
+      await store.putAlert(unit, 3, 'a-1', raised);
+      expect(await store.wasTold(unit, 'a-1')).toBe(false);
+      await store.putTold(unit, 'a-1');
+      expect(await store.alertsOf(unit)).toMatchObject([{ alert: raised }]);
+      await store.dropAlert(unit, 4, 'a-1');
+      await store.putTold(unit, 'a-1');
+      expect(await store.wasTold(unit, 'a-1')).toBe(true);
+      expect(await store.wasTold(unit, 'a-2')).toBe(false);
+      await store.putTold(unit, 'a-2');
+      expect(await store.alertsOf(unit)).toEqual([]);
+      await store.putAlert(unit, 1, 'a-2', raised);
+      expect(await store.alertsOf(unit)).toMatchObject([{ alertId: 'a-2', alert: raised }]);
+    });
+
     test('what people did about an alert outlasts what becomes of it; an older head changes neither', async () => {
       const unit = newUnit();
       const raised = alertOf({ severity: 'soon' });
@@ -382,6 +400,8 @@ export function storeContract(name: string, open: () => Promise<{ store: Store; 
       expect(await store.unit(theirs, { fresh: true })).toMatchObject({ version: 0 });
       expect(await store.checkpoint(theirs, 'key-1')).toBeUndefined();
       expect(await store.alert(theirs, 'a-1')).toBeUndefined();
+      await store.putTold(ours, 'a-1');
+      expect(await store.wasTold(theirs, 'a-1')).toBe(false);
       await store.putActs(theirs, 9, 'a-1', [{ act: 'acknowledge', by: 'd-1', at: 1 }]);
       expect(await store.alertsOf(theirs)).toEqual([]);
       expect(await store.alerts(theirs.companyId, true, page)).toEqual(nothing);

@@ -12,7 +12,8 @@ const [head] = headsOf('u-17');
 const outbox = outboxOf('u-17');
 const unit = fc.constantFrom('u-1', 'u-2');
 const version = fc.integer({ min: 0, max: 4 });
-const alertId = fc.constantFrom('a-1', 'a-2');
+const ALERT_IDS = ['a-1', 'a-2'];
+const alertId = fc.constantFrom(...ALERT_IDS);
 const acts = fc.array(
   fc.constantFrom<DoneAct>(
     { act: 'acknowledge', by: 'd-1', at: 1 },
@@ -53,6 +54,11 @@ const step: fc.Arbitrary<Step> = fc.oneof(
     ([unitId, at, id]): Step =>
       (store, companyId) =>
         store.dropAlert({ companyId, unitId }, at, id),
+  ),
+  fc.tuple(unit, alertId).map(
+    ([unitId, id]): Step =>
+      (store, companyId) =>
+        store.putTold({ companyId, unitId }, id),
   ),
   fc.tuple(unit, version, alertId, acts).map(
     ([unitId, at, id, done]): Step =>
@@ -96,14 +102,15 @@ async function everything(store: Store, companyId: string) {
   const page = { limit: 100 };
   const units = ['u-1', 'u-2'].map(async (unitId) => {
     const of = { companyId, unitId };
-    const [unit, alerts, months, visits, facts] = await Promise.all([
+    const [told, unit, alerts, months, visits, facts] = await Promise.all([
+      Promise.all(ALERT_IDS.map((id) => store.wasTold(of, id))),
       store.unit(of, { fresh: true }),
       store.alertsOf(of),
       store.months(of),
       store.visits(of),
       store.facts(of, page),
     ]);
-    return { unit, alerts, months, visits, facts };
+    return { told, unit, alerts, months, visits, facts };
   });
   const lists = [true, false].map((open) => store.alerts(companyId, open, page));
   return { units: await Promise.all(units), lists: await Promise.all(lists) };
