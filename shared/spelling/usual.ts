@@ -9,7 +9,7 @@ import {
   SourceSlot,
   TextSlot,
 } from './slots.ts';
-import { type Piece, type Spelling, spellingOf } from './spellingOf.ts';
+import type { Piece, Spelling } from './spellingOf.ts';
 
 /** What a line says. It is lent: the next line of its spelling is read into the same. */
 export interface Usual {
@@ -60,7 +60,7 @@ let known = 0;
 let credit = CREDIT;
 
 /**
- * Reads a line that is spelt like one that {@link learn} was given, and fits the same schema, in less time than
+ * Reads a line that is spelt like one that `learn` was given, and fits the same schema, in less time than
  * JSON.parse alone would take. Returns undefined for any other.
  */
 export function readUsual(line: string): Usual | undefined {
@@ -101,19 +101,15 @@ function stepAt(steps: readonly Step[], at: number): Step | undefined {
   return undefined;
 }
 
-/**
- * Learns how an accepted line is spelt, so that the next one like it can be read quickly.
- *
- * @param event what it says, which must not be used any more
- */
-export function learn(line: string, event: WireEvent): void {
-  if (credit < COST || !hold(line)) return;
+/** Whether another spelling may be learnt from a line; then what that takes is spent. */
+export function mayLearn(line: string): boolean {
+  if (credit < COST || !hold(line)) return false;
   credit -= COST;
-  const spelling = spellingOf(line, event);
-  if (spelling) keep(spelling, event);
+  return true;
 }
 
-function keep({ pieces, end }: Spelling, event: WireEvent): void {
+/** Keeps how a line is spelt, and its event, into which the next such line is read. */
+export function keep({ pieces, end }: Spelling, event: WireEvent): void {
   if (known === MOST_SPELLINGS) {
     beginning = { steps: [], ends: [] };
     known = 0;
