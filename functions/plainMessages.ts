@@ -1,4 +1,6 @@
 import { CHANGES } from '../lib/live/transitions.ts';
+import type { TrialOrder } from '../lib/trial/plan.ts';
+import { isTrialId } from '../lib/trial/trialId.ts';
 import { ALERT_KINDS, CAUSES, SEVERITIES } from '../shared/alerts.ts';
 import { isId } from '../shared/idForm.ts';
 import { parseInstant } from '../shared/time/instant.ts';
@@ -87,6 +89,20 @@ export async function readNotice(body: string): Promise<NoticeMessage | VisitNot
   };
 }
 
+/**
+ * What the workflow of a trial is begun with. What is in its rules is left to their own schema.
+ *
+ * @throws MessageError
+ */
+export function readTrialOrder(order: unknown): TrialOrder {
+  const { companyId, trialId, rules } = membersOf(order);
+  return {
+    companyId: id(companyId, 'companyId'),
+    trialId: trial(trialId, 'trialId'),
+    rules: { ...membersOf(rules) },
+  };
+}
+
 function alertOf(alert: Members): NoticeMessage['alert'] {
   const history = list(alert.history, 'history').map((each) => {
     const { at, severity, probability } = membersOf(each);
@@ -137,6 +153,12 @@ function text(value: unknown, name: string): string {
 function id(value: unknown, name: string): string {
   const found = text(value, name);
   if (!isId(found)) throw wrong(`${name} is no id`);
+  return found;
+}
+
+function trial(value: unknown, name: string): string {
+  const found = text(value, name);
+  if (!isTrialId(found)) throw wrong(`${name} is no number of a trial`);
   return found;
 }
 

@@ -12,6 +12,7 @@ import { BUNDLING, putInPlace, ROOT } from '../bundling.js';
 import { bundleSizes } from './bundleSizes.js';
 import { onDemandBeside } from './onDemand.js';
 import { standIn } from './standIn.js';
+import { whenCalled } from './whenCalled.js';
 
 const OUT = join(ROOT, 'dist/aws');
 const ENTRY = 'index.mjs';
@@ -47,7 +48,12 @@ export async function bundle(entries, out = OUT) {
     const { outputFiles, metafile } = await build({
       ...BUNDLING,
       entryPoints: [{ in: source, out: 'index' }],
-      plugins: [...BUNDLING.plugins, ...STAND_INS, onDemandBeside(source)],
+      plugins: [
+        ...BUNDLING.plugins,
+        ...STAND_INS,
+        whenCalled(/^@stdlib\/stats-base-dists-\w+-cdf$/),
+        onDemandBeside(source),
+      ],
       outdir,
       outExtension: { '.js': '.mjs' },
       inject: ANSWERS_REQUESTS.test(source) ? [WEB_TYPES] : [],

@@ -2,8 +2,15 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { receivedSchema, storedSchema, touchedSchema } from '../../functions/messages.ts';
 import { notifySchema } from '../../functions/noticeMessages.ts';
-import { readNotice, readReceived, readStored, readTouched } from '../../functions/plainMessages.ts';
+import {
+  readNotice,
+  readReceived,
+  readStored,
+  readTouched,
+  readTrialOrder,
+} from '../../functions/plainMessages.ts';
 import { notices } from '../../functions/send.ts';
+import { trialOrderSchema } from '../../lib/trial/plan.ts';
 import { outboxOf } from '../lib/store/examples.ts';
 
 const COMPANY = 'fenwick-water';
@@ -54,6 +61,15 @@ const KINDS = [
         date: '2026-03-04',
         occasion: 'planned',
       },
+    ],
+  },
+  {
+    name: 'to the workflow of a trial',
+    schema: trialOrderSchema,
+    read: (body: string) => readTrialOrder(JSON.parse(body)),
+    examples: [
+      { companyId: COMPANY, trialId: '1', rules: {} },
+      { companyId: COMPANY, trialId: '999999999', rules: { overrun: { raise: 0.97 } } },
     ],
   },
 ];
