@@ -2,10 +2,11 @@ import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.
 import type { Fact } from './facts.ts';
 import { partsOfSource, type SourceParts } from './ids.ts';
 import { MAX_EVENT_BYTES, type QuarantineReason } from './quarantine.ts';
+import { usualFact } from './readmit.ts';
 import type { Unit } from './registry.ts';
-import { learn, readUsual, type Usual } from './spelling/usual.ts';
+import { learn, readUsual } from './spelling/usual.ts';
 import { formatInstant, type Instant, parseInstant } from './time/instant.ts';
-import { factOf, toFact } from './toFact.ts';
+import { toFact } from './toFact.ts';
 import { firstIssue } from './zodIssue.ts';
 
 /** How far an event's `time` may lie ahead of its receipt. */
@@ -73,10 +74,6 @@ function unitOf({ companyId, unitId }: SourceParts, units: ReadonlyMap<string, U
   return unit?.companyId === companyId ? unit : undefined;
 }
 
-function usualFact({ event, id, time, recorded }: Usual, unit: Unit): Fact {
-  return factOf(event, id.value, time.value, recorded ? recorded.value : time.value, unit.zone);
-}
-
 /** The first reason against what is no event of a known unit, in the order of QUARANTINE_REASONS. */
 function whyRefused(parsed: unknown, units: ReadonlyMap<string, Unit>): Admission {
   const envelope = envelopeSchema().safeParse(parsed);
@@ -89,13 +86,6 @@ function whyRefused(parsed: unknown, units: ReadonlyMap<string, Unit>): Admissio
   if (unit.companyId !== companyId) return refuse('wrong-company', `${unitId} is not a unit of ${companyId}`);
   const data = dataSchemas[type].safeParse(envelope.data.data);
   return refuse('invalid-data', data.success ? 'data does not fit' : `data.${firstIssue(data.error)}`);
-}
-
-/** The fact on a line that {@link admit} has let through before, without judging it again. */
-export function readmit(line: string, unit: Unit): Fact {
-  const usual = readUsual(line);
-  if (usual) return usualFact(usual, unit);
-  return toFact(JSON.parse(line), unit.zone);
 }
 
 /** When an event was received: as it says itself, but never later than it was. */

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Admission, admit, readmit, withReceipt } from '../../shared/admission.ts';
+import { type Admission, admit, withReceipt } from '../../shared/admission.ts';
 import { canonicalContent } from '../../shared/canonicalContent.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
+import { readmit } from '../../shared/readmit.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { anyText, damaged } from '../support/damaged.ts';
 import { type Wire, wire } from '../support/events.ts';

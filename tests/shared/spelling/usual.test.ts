@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { type Admission, admit, readmit } from '../../../shared/admission.ts';
+import { type Admission, admit } from '../../../shared/admission.ts';
+import { readmit } from '../../../shared/readmit.ts';
 import { LONGEST_HELD } from '../../../shared/spelling/heldLine.ts';
 import { readUsual } from '../../../shared/spelling/usual.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
