@@ -2,9 +2,9 @@ import { factKey } from '../lib/store/factKey.ts';
 import type { Quarantined, StoredFact } from '../lib/store/store.ts';
 import { type Admission, admit, withReceipt } from '../shared/admission.ts';
 import type { EventType } from '../shared/events.ts';
-import { partsOfSource, sourceSchema } from '../shared/ids.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../shared/quarantine.ts';
 import type { Unit } from '../shared/registry.ts';
+import { partsOfSource, SOURCE } from '../shared/source.ts';
 import type { ReceivedMessage } from './messages.ts';
 
 type Received = ReceivedMessage & { readonly messageId: string };
@@ -74,8 +74,8 @@ function yieldsTo(admission: Admission, reason: QuarantineReason): boolean {
 /** The unit that a line says it is of; whether that is so is judged later. */
 export function unitNamedIn(line: string): string | undefined {
   try {
-    const source = sourceSchema.safeParse(JSON.parse(line)?.source);
-    return source.success ? partsOfSource(source.data).unitId : undefined;
+    const source: unknown = JSON.parse(line)?.source;
+    return typeof source === 'string' && SOURCE.test(source) ? partsOfSource(source).unitId : undefined;
   } catch {
     return undefined;
   }

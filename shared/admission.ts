@@ -1,9 +1,9 @@
 import { dataSchemas, envelopeSchema, isEventType, isWireEvent } from './events.ts';
 import type { Fact } from './facts.ts';
-import { partsOfSource, type SourceParts } from './ids.ts';
 import { MAX_EVENT_BYTES, type QuarantineReason } from './quarantine.ts';
 import { usualFact } from './readmit.ts';
 import type { Unit } from './registry.ts';
+import { partsOfSource, type SourceParts } from './source.ts';
 import { learn, readUsual } from './spelling/usual.ts';
 import { formatInstant, type Instant, parseInstant } from './time/instant.ts';
 import { toFact } from './toFact.ts';

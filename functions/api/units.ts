@@ -9,8 +9,9 @@ import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import { toUnit } from '../../shared/toUnit.ts';
 import { alertView, viewOf } from './alertView.ts';
-import { type Api, json, text, unitParams, unitUnknown } from './api.ts';
+import { type Api, json, text, unitUnknown } from './api.ts';
 import { pageOf, pageQuery, readPage, shown } from './paging.ts';
+import { unitParams } from './unitParams.ts';
 import { viewOfVisit, visitView } from './visitView.ts';
 
 const recordSchema = unitRecordSchema().meta({ id: 'UnitRecord' });
