@@ -5,6 +5,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { bundle, handlers } from '../../../../infra/aws/bundle.js';
 import { bundleSizes } from '../../../../infra/aws/bundleSizes.js';
 import { FUNCTIONS } from '../../../../infra/topology.ts';
+import { inputsAtStart } from '../../../support/lambda/inputsAtStart.ts';
 
 /** What one may weigh when its function starts, bytes. */
 const MOST_BYTES = 1_000_000;
@@ -50,6 +51,17 @@ test('a bundle holds what is run and nothing else: no maps, no path of this mach
 test('the same sources give the same bytes', async () => {
   await bundle({ api: 'infra/aws/handlers/api.ts' }, join(folder, 'again'));
   expect(await contentsOf(join(folder, 'again/api'))).toEqual(await contentsOf(join(folder, 'aws/api')));
+});
+
+test('zod is not loaded at the start of those that need it for nothing at first', () => {
+  for (const name of ['api', 'archive', 'compact', 'ingest', 'notify', 'sweep']) {
+    const inputs = inputsAtStart(built[name] ?? { outputs: {} });
+    expect(inputs.length, name).toBeGreaterThan(20);
+    expect(
+      inputs.filter((input) => /\/zod\//.test(input)),
+      name,
+    ).toEqual([]);
+  }
 });
 
 test('only those who draw a sheet have what draws it, and only when they do', () => {
