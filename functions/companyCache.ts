@@ -51,7 +51,12 @@ export class CompanyCache {
         if (record) units.set(unitId, toUnit(record));
       }),
     );
-    return units;
+    return new Map(
+      wanted.flatMap((unitId) => {
+        const unit = units.get(unitId);
+        return unit ? [[unitId, unit] as const] : [];
+      }),
+    );
   }
 
   /** @param changed whether they may have changed just now */

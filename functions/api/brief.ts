@@ -11,8 +11,9 @@ import { toUnit } from '../../shared/toUnit.ts';
 import { visitBrief } from '../visitBrief.ts';
 import type { Member } from './access.ts';
 import { PAGE_HEADERS } from './answerPage.ts';
-import { type Api, json, knownUnit, text, unitParams } from './api.ts';
+import { type Api, json, knownUnit, text } from './api.ts';
 import { Problem } from './problems.ts';
+import { unitParams } from './unitParams.ts';
 
 const briefView = briefSchema.meta({ id: 'Brief' });
 const briefQuery = z.object({

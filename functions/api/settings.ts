@@ -8,7 +8,8 @@ import { formatLocalDate } from '../../shared/time/localDate.ts';
 import { toUnit } from '../../shared/toUnit.ts';
 import { CompanyCache } from '../companyCache.ts';
 import { receivedOf } from '../unitFacts.ts';
-import { type Api, json, knownUnit, unitParams } from './api.ts';
+import { type Api, json, knownUnit } from './api.ts';
+import { unitParams } from './unitParams.ts';
 
 /** A judgement, no source. */
 const USUAL_MOST_HARD_DAYS = 3;

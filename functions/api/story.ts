@@ -11,7 +11,8 @@ import { toUnit } from '../../shared/toUnit.ts';
 import { CompanyCache } from '../companyCache.ts';
 import { standingFacts } from '../unitFacts.ts';
 import { alertView, viewOf } from './alertView.ts';
-import { type Api, json, unitParams, unitUnknown } from './api.ts';
+import { type Api, json, unitUnknown } from './api.ts';
+import { unitParams } from './unitParams.ts';
 import { viewOfVisit, visitView } from './visitView.ts';
 
 /** Without a first day so many are told. */

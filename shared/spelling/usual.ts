@@ -1,4 +1,5 @@
 import type { EventContent, WireEvent } from '../events.ts';
+import type { Form } from './form.ts';
 import { hold, Words } from './heldLine.ts';
 import {
   type DateSlot,
@@ -122,8 +123,8 @@ export function keep({ pieces, end }: Spelling, event: WireEvent): void {
     const step = stepOf(next, piece);
     next = step.next;
     const { slot } = step;
-    const { holder, name, schema } = piece;
-    if (!schema) continue;
+    const { holder, name, form } = piece;
+    if (!form) continue;
     if (slot instanceof SourceSlot) envelope.source = slot;
     else if (slot instanceof InstantSlot) envelope[name === 'recordedtime' ? 'recorded' : 'time'] = slot;
     else if (slot instanceof TextSlot && holder === event && name === 'id') envelope.id = slot;
@@ -142,10 +143,15 @@ function hasValue(holder: object): holder is { value: unknown } {
 
 /** The step that a piece takes, which is new where no line went on so before. */
 function stepOf({ steps }: Next, piece: Piece): Step {
-  const { words, schema, slot } = piece;
-  const taken = steps.find(({ piece }) => piece.words === words && piece.schema === schema);
+  const { words, form, slot } = piece;
+  const taken = steps.find(({ piece }) => piece.words === words && isSame(piece.form, form));
   if (taken) return taken;
   const step = { words: new Words(words), piece, slot, next: { steps: [], ends: [] } };
   steps.push(step);
   return step;
+}
+
+/** Whether two forms read the same: those of two types of event often do. */
+function isSame(one: Form | undefined, other: Form | undefined): boolean {
+  return one === other || JSON.stringify(one) === JSON.stringify(other);
 }
