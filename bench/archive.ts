@@ -20,7 +20,7 @@ import { simulateFleet } from '../lib/simulation/simulate.ts';
 import { recordOf as unitRecordOf } from '../lib/simulation/wire.ts';
 import { admit } from '../shared/admission.ts';
 import { chunks } from '../shared/chunks.ts';
-import { toUnit } from '../shared/registry.ts';
+import { toUnit } from '../shared/toUnit.ts';
 
 const START = 20_089;
 const QUIET = { debug() {}, info() {}, warn() {}, error: console.error };

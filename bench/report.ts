@@ -16,8 +16,9 @@ import { planFleet } from '../lib/simulation/plan.ts';
 import { simulateUnit } from '../lib/simulation/simulate.ts';
 import type { StoredHead } from '../lib/store/store.ts';
 import { rulesSchema } from '../lib/watch/rules.ts';
-import { toUnit, type UnitRecord } from '../shared/registry.ts';
+import type { UnitRecord } from '../shared/registry.ts';
 import { toFact } from '../shared/toFact.ts';
+import { toUnit } from '../shared/toUnit.ts';
 import { memoryStore } from '../tests/support/memoryStore.ts';
 import { noLog } from '../tests/support/pipeline.ts';
 

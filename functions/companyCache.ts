@@ -1,8 +1,9 @@
 import { createHash } from 'node:crypto';
 import type { Store } from '../lib/store/store.ts';
 import type { Rules } from '../lib/watch/rules.ts';
-import { toUnit, type Unit, type UnitRecord } from '../shared/registry.ts';
+import type { Unit, UnitRecord } from '../shared/registry.ts';
 import type { Instant } from '../shared/time/instant.ts';
+import { toUnit } from '../shared/toUnit.ts';
 import { rulesOf } from './rulesOf.ts';
 
 /** How long a company's registry and rules are taken for unchanged before the table is asked, unless one is told. */
@@ -50,7 +51,12 @@ export class CompanyCache {
         if (record) units.set(unitId, toUnit(record));
       }),
     );
-    return units;
+    return new Map(
+      wanted.flatMap((unitId) => {
+        const unit = units.get(unitId);
+        return unit ? [[unitId, unit] as const] : [];
+      }),
+    );
   }
 
   /** @param changed whether they may have changed just now */

@@ -4,9 +4,10 @@ import { needOf } from '../lib/salt/deliveries/needOf.ts';
 import type { Store, UnitRef, Visit } from '../lib/store/store.ts';
 import type { Rules } from '../lib/watch/rules.ts';
 import { compareText } from '../shared/compareText.ts';
-import { toUnit, type UnitRecord } from '../shared/registry.ts';
+import type { UnitRecord } from '../shared/registry.ts';
 import type { Instant } from '../shared/time/instant.ts';
 import { formatLocalDate, type LocalDate } from '../shared/time/localDate.ts';
+import { toUnit } from '../shared/toUnit.ts';
 import { atOnce } from './atOnce.ts';
 import { recordPages } from './everything.ts';
 

@@ -5,8 +5,9 @@ import { saltCsv } from '../lib/salt/saltCsv.ts';
 import { tenureAt } from '../lib/salt/tenure.ts';
 import type { Store, StoredHead } from '../lib/store/store.ts';
 import { accountsUntil } from '../lib/unit/accountsUntil.ts';
-import { toUnit, type Unit } from '../shared/registry.ts';
+import type { Unit } from '../shared/registry.ts';
 import type { Instant } from '../shared/time/instant.ts';
+import { toUnit } from '../shared/toUnit.ts';
 import { atOnce } from './atOnce.ts';
 import { recordPages } from './everything.ts';
 

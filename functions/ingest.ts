@@ -47,7 +47,7 @@ async function judgeAll(
         companyId,
         ofCompany.flatMap(({ line }) => unitNamedIn(line) ?? []),
       );
-      return ofCompany.map((message) => judge(message, units));
+      return Promise.all(ofCompany.map((message) => judge(message, units)));
     });
   });
   return judged.flatMap((each) => each ?? []);

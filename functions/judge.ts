@@ -1,10 +1,13 @@
 import { factKey } from '../lib/store/factKey.ts';
 import type { Quarantined, StoredFact } from '../lib/store/store.ts';
-import { type Admission, admit, withReceipt } from '../shared/admission.ts';
+import type { admitBySchema } from '../shared/admission.ts';
+import { admitByForm } from '../shared/admitByForm.ts';
 import type { EventType } from '../shared/events.ts';
-import { partsOfSource, sourceSchema } from '../shared/ids.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../shared/quarantine.ts';
 import type { Unit } from '../shared/registry.ts';
+import { partsOfSource, SOURCE } from '../shared/source.ts';
+import type { Admission } from '../shared/verdict.ts';
+import { withReceipt } from '../shared/withReceipt.ts';
 import type { ReceivedMessage } from './messages.ts';
 
 type Received = ReceivedMessage & { readonly messageId: string };
@@ -16,9 +19,9 @@ export type Judged = { readonly messageId: string } & (
 );
 
 /** Judges a message against the units of its sender's company; those of others it does not know. */
-export function judge(message: Received, units: ReadonlyMap<string, Unit>): Judged {
+export async function judge(message: Received, units: ReadonlyMap<string, Unit>): Promise<Judged> {
   const { messageId, companyId, unitId, receivedAt, line } = message;
-  const admission = ofSender(admit(line, units, receivedAt), message);
+  const admission = ofSender(await admitByForm(line, units, receivedAt, bySchema), message);
   if (admission.accepted) {
     const kept = withReceipt(line, receivedAt);
     return {
@@ -32,6 +35,12 @@ export function judge(message: Received, units: ReadonlyMap<string, Unit>): Judg
     messageId,
     quarantined: { companyId, sender: unitId ?? companyId, receivedAt, reason, detail, raw: line },
   };
+}
+
+/** Schemas are loaded with the first line that they are needed for: most lines fit a form. */
+async function bySchema(...event: Parameters<typeof admitBySchema>): Promise<Admission> {
+  const { admitBySchema } = await import('../shared/admission.ts');
+  return admitBySchema(...event);
 }
 
 /** Events of the service itself: a company may send its own back from a backup, a meter has none of them. */
@@ -74,8 +83,8 @@ function yieldsTo(admission: Admission, reason: QuarantineReason): boolean {
 /** The unit that a line says it is of; whether that is so is judged later. */
 export function unitNamedIn(line: string): string | undefined {
   try {
-    const source = sourceSchema.safeParse(JSON.parse(line)?.source);
-    return source.success ? partsOfSource(source.data).unitId : undefined;
+    const source: unknown = JSON.parse(line)?.source;
+    return typeof source === 'string' && SOURCE.test(source) ? partsOfSource(source).unitId : undefined;
   } catch {
     return undefined;
   }

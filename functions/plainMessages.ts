@@ -1,4 +1,6 @@
 import { CHANGES } from '../lib/live/transitions.ts';
+import type { TrialOrder } from '../lib/trial/plan.ts';
+import { isTrialId } from '../lib/trial/trialId.ts';
 import { ALERT_KINDS, CAUSES, SEVERITIES } from '../shared/alerts.ts';
 import { isId } from '../shared/idForm.ts';
 import { parseInstant } from '../shared/time/instant.ts';
@@ -6,7 +8,7 @@ import type { ReceivedMessage, StoredMessage, TouchedMessage } from './messages.
 import type { NoticeMessage, VisitNoticeMessage } from './noticeMessages.ts';
 
 /**
- * Messages that our own functions send to each other, read without their schemas: to load and make those takes a fifth of
+ * Messages that our own functions and the broker send, read without schemas: to load and make those takes a fifth of
  * what a bare function's whole start does. A property holds both to one verdict.
  */
 
@@ -26,6 +28,47 @@ export function readReceived(message: unknown): ReceivedMessage {
     receivedAt: whole(receivedAt, 'receivedAt'),
     line: text(line, 'line'),
     ...(onTopicOf !== undefined && { onTopicOf: text(onTopicOf, 'onTopicOf') }),
+  };
+}
+
+/** What a meter published through AWS IoT Core, and who the broker says it is. */
+export interface PublishedMessage {
+  /** In base64, since it may be no JSON. */
+  readonly payload: string;
+  /** The client id, which the policy of meters lets be nothing but the name of the thing. */
+  readonly thing: string;
+  /** The unit in the topic, its second segment. */
+  readonly topicOf: string;
+  readonly receivedAt: number;
+}
+
+/**
+ * What the rule sends (infra/aws/stacks/meterRule.ts); or what it leaves where its action has failed, put into the queue
+ * `ingest` by the operator. When that was received is not in it: the nearest that is known is when the queue was given it.
+ *
+ * Source of the members: AWS IoT Core, Developer Guide, "Error handling (error action)", "Error action message format".
+ *
+ * @param sentAt when the queue was given the message
+ * @throws MessageError
+ */
+export function readPublished(message: unknown, sentAt: number): PublishedMessage {
+  const members = membersOf(message);
+  if (!('base64OriginalPayload' in members)) {
+    const { data, thing, unitId, receivedAt } = members;
+    return {
+      payload: base64(data, 'data'),
+      thing: text(thing, 'thing'),
+      topicOf: text(unitId, 'unitId'),
+      receivedAt: whole(receivedAt, 'receivedAt'),
+    };
+  }
+  const { base64OriginalPayload, clientId, topic } = members;
+  const [, topicOf] = /^units\/([^/]+)\/events$/.exec(text(topic, 'topic')) ?? [];
+  return {
+    payload: base64(base64OriginalPayload, 'base64OriginalPayload'),
+    thing: text(clientId, 'clientId'),
+    topicOf: text(topicOf, 'the unit of the topic'),
+    receivedAt: whole(sentAt, 'sentAt'),
   };
 }
 
@@ -87,6 +130,20 @@ export async function readNotice(body: string): Promise<NoticeMessage | VisitNot
   };
 }
 
+/**
+ * What the workflow of a trial is begun with. What is in its rules is left to their own schema.
+ *
+ * @throws MessageError
+ */
+export function readTrialOrder(order: unknown): TrialOrder {
+  const { companyId, trialId, rules } = membersOf(order);
+  return {
+    companyId: id(companyId, 'companyId'),
+    trialId: trial(trialId, 'trialId'),
+    rules: { ...membersOf(rules) },
+  };
+}
+
 function alertOf(alert: Members): NoticeMessage['alert'] {
   const history = list(alert.history, 'history').map((each) => {
     const { at, severity, probability } = membersOf(each);
@@ -134,9 +191,22 @@ function text(value: unknown, name: string): string {
   return value;
 }
 
+/** RFC 4648, section 4. */
+function base64(value: unknown, name: string): string {
+  const found = text(value, name);
+  if (found.length % 4 !== 0 || !/^[A-Za-z0-9+/]*={0,2}$/.test(found)) throw wrong(`${name} is no base64`);
+  return found;
+}
+
 function id(value: unknown, name: string): string {
   const found = text(value, name);
   if (!isId(found)) throw wrong(`${name} is no id`);
+  return found;
+}
+
+function trial(value: unknown, name: string): string {
+  const found = text(value, name);
+  if (!isTrialId(found)) throw wrong(`${name} is no number of a trial`);
   return found;
 }
 

@@ -1,8 +1,8 @@
 import type { Received } from '../lib/replay/received.ts';
 import { settle } from '../lib/replay/standing.ts';
 import type { Store, UnitRef } from '../lib/store/store.ts';
-import { readmit } from '../shared/admission.ts';
 import type { Fact } from '../shared/facts.ts';
+import { readmit } from '../shared/readmit.ts';
 import type { Unit } from '../shared/registry.ts';
 import { factPages } from './everything.ts';
 

@@ -10,6 +10,7 @@ import {
   volumeSchema,
 } from './quantitySchemas.ts';
 import { textSchema } from './text.ts';
+import { CLOCK } from './time/clock.ts';
 import { instantSchema } from './time/instantSchema.ts';
 
 /** The CloudEvents 1.0 envelope, before its data is judged. Members that it does not name are let through. */
@@ -63,10 +64,7 @@ const settingsSchema = once(() =>
     hardness: hardnessSchema(),
     capacity: capacitySchema(),
     regenerationHour: z.int().min(0).max(23),
-    clock: z
-      .string()
-      .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'is not HH:MM')
-      .optional(),
+    clock: z.string().regex(CLOCK, 'is not HH:MM').optional(),
     saltDose: massSchema().optional(),
     mode: z.enum(['service', 'setup']).optional(),
   }),
@@ -184,14 +182,14 @@ const wholeSchemas = new Map<string, () => ReturnType<typeof wholeEvent>>(
 );
 
 /** What a whole event of a type must be; undefined if the contract does not name the type. */
-export function wholeSchemaOf(type: string): ReturnType<typeof wholeEvent> | undefined {
+function wholeSchemaOf(type: string): ReturnType<typeof wholeEvent> | undefined {
   return wholeSchemas.get(type)?.();
 }
 
 /** A whole event of any type, for the published JSON Schema. */
 export const eventSchema = once(() => z.union([...wholeSchemas.values()].map((schema) => schema())));
 
-/** Whether a value is an event that fits its type's schema: quicker than judging envelope and data apart. */
+/** Whether a value is an event that fits its type's schema: quicker than judging envelope and data apart. See `isOfForm`. */
 export function isWireEvent(value: unknown): value is WireEvent {
   if (typeof value !== 'object' || value === null || !('type' in value)) return false;
   return typeof value.type === 'string' && wholeSchemaOf(value.type)?.safeParse(value).success === true;

@@ -1,10 +1,10 @@
 import * as z from 'zod';
 import { idSchema } from './ids.ts';
 import { once } from './once.ts';
-import { gpgOf, grainsOf, lbOf } from './quantity.ts';
 import { capacitySchema, hardnessSchema, massSchema } from './quantitySchemas.ts';
-import { type LocalDate, parseLocalDate } from './time/localDate.ts';
+import type { LocalDate } from './time/localDate.ts';
 import { type Zone, zoneNamed } from './time/zone.ts';
+import { toUnit } from './toUnit.ts';
 import { firstIssue } from './zodIssue.ts';
 
 /** What a unit's telemetry may carry beside flow days and regenerations. */
@@ -225,38 +225,4 @@ const named = z.object({ unitId: z.string() });
 function unitIdOf(raw: unknown): string | undefined {
   const parsed = named.safeParse(raw);
   return parsed.success ? parsed.data.unitId.slice(0, 64) : undefined;
-}
-
-/** A record in the trade's units. */
-export function toUnit(record: UnitRecord): Unit {
-  const zone = zoneNamed(record.timeZone);
-  const installedOn = parseLocalDate(record.installedOn);
-  if (!zone || installedOn === undefined)
-    throw new RangeError('a registry record must pass its schema first');
-  return {
-    unitId: record.unitId,
-    companyId: record.companyId,
-    siteId: record.siteId,
-    region: record.region,
-    formerRegions: (record.formerRegions ?? []).map(({ region, until }) => ({
-      region,
-      until: parseLocalDate(until) ?? 0,
-    })),
-    round: record.round,
-    zone,
-    installedOn,
-    resinCubicFeet: record.resin.value,
-    saltDoseLb: lbOf(record.saltDose),
-    hardnessGpg: gpgOf(record.hardness),
-    ironMgPerL: record.iron?.value ?? 0,
-    programmed: {
-      hardnessGpg: gpgOf(record.programmed.hardness),
-      capacityGrains: grainsOf(record.programmed.capacity),
-      regenerationHour: record.programmed.regenerationHour,
-    },
-    saltTankLb: record.saltTank && lbOf(record.saltTank),
-    alternating: record.arrangement === 'alternating',
-    senses: record.senses,
-    occupants: record.occupants,
-  };
 }

@@ -1,4 +1,4 @@
-import { idSchema } from './ids.ts';
+import { isId } from './idForm.ts';
 
 /** What AWS IoT Core takes as the name of a thing (API reference, ThingAttribute: 1 to 128 of these characters). */
 const NAME = /^[a-zA-Z0-9:_-]{1,128}$/;
@@ -25,7 +25,7 @@ export class ThingNameError extends Error {
  * @throws ThingNameError `no-ids`; `name-too-long` if it would have over 128 characters, a dot counting as two
  */
 export function thingNameOf({ companyId, unitId }: { companyId: string; unitId: string }): string {
-  if (!idSchema.safeParse(companyId).success || !idSchema.safeParse(unitId).success) {
+  if (!isId(companyId) || !isId(unitId)) {
     throw new ThingNameError(
       'no-ids',
       `${companyId} and ${unitId} are not both ids`,
@@ -53,7 +53,7 @@ export function unitOfThing(name: string): { companyId: string; unitId: string }
     .split(SEPARATOR)
     .map((part) => part.replaceAll(':-', '.'));
   const unit = { companyId, unitId };
-  const isIds = idSchema.safeParse(companyId).success && idSchema.safeParse(unitId).success;
+  const isIds = isId(companyId) && isId(unitId);
   // What no encoding gives is refused too, so that each unit has one name only.
   if (more.length > 0 || !isIds || !NAME.test(name) || thingNameOf(unit) !== name) {
     throw new ThingNameError(

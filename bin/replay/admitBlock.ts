@@ -1,6 +1,7 @@
 import { isUtf8 } from 'node:buffer';
-import { type Admission, admit } from '../../shared/admission.ts';
+import { admit } from '../../shared/admission.ts';
 import { MAX_EVENT_BYTES } from '../../shared/quarantine.ts';
+import type { Admission } from '../../shared/verdict.ts';
 import { type Block, eachLine } from './blocks.ts';
 import type { Chunk } from './chunk.ts';
 import type { Fleet } from './fleet.ts';

@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { createMiddleware } from 'hono/factory';
-import { type Person, ROLES, type Role } from '../../lib/store/person.ts';
+import type { Person } from '../../lib/store/person.ts';
+import { ROLES, type Role } from '../../lib/store/roles.ts';
 import type { Ports } from '../ports.ts';
 import { fits } from '../secrets.ts';
 import { audited } from './audited.ts';

@@ -2,9 +2,10 @@ import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { idSchema } from '../../shared/ids.ts';
 import { alertView, viewOf } from './alertView.ts';
-import { type Api, json, knownUnit, unitParams } from './api.ts';
+import { type Api, json, knownUnit } from './api.ts';
 import { pageOf, pageQuery, readPage, shown } from './paging.ts';
 import { Problem } from './problems.ts';
+import { unitParams } from './unitParams.ts';
 
 /** The alert in an address. */
 export const alertParams = unitParams.extend({ alertId: idSchema });

@@ -1,6 +1,6 @@
 import * as z from 'zod';
-import { toUnit } from '../../shared/registry.ts';
 import { formatLocalDate, type LocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 import { type Asked, readAnswerToken } from '../answerToken.ts';
 import { overPage, PAGE_HEADERS, questionPage, thanksPage } from './answerPage.ts';
 import type { Api } from './api.ts';

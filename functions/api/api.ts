@@ -1,7 +1,6 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
-import * as z from 'zod';
+import type * as z from 'zod';
 import type { UnitRef } from '../../lib/store/store.ts';
-import { idSchema } from '../../shared/ids.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import type { Ports } from '../ports.ts';
 import type { Access, Member } from './access.ts';
@@ -16,7 +15,7 @@ export interface Api {
    * Schemas that the OpenAPI document has by name, for routes that refer to them without being judged by them. They are
    * made when the document is.
    */
-  readonly published: Map<string, () => z.ZodType>;
+  readonly published: Map<string, () => z.ZodType | Promise<z.ZodType>>;
 }
 
 /** An answer in some other media type, which nothing but its reader takes apart. */
@@ -24,8 +23,24 @@ export function text(mediaType: string, description: string) {
   return { description, content: { [mediaType]: { schema: { type: 'string' as const } } } };
 }
 
-/** The unit in an address. */
-export const unitParams = z.object({ unitId: idSchema });
+/** Not as a literal: by such a schema the compiler holds no answer. */
+const JSON_TYPE: string = 'application/json';
+
+/** What the OpenAPI document says of an object of a few plain members. */
+export interface PlainSchema {
+  type: 'object';
+  properties: Record<string, { type: 'boolean' | 'integer' }>;
+  required: string[];
+  additionalProperties?: object;
+}
+
+/**
+ * An answer in JSON whose schema is written down as the document has it: for routes that need zod for nothing else, which
+ * takes longer to load than they to answer.
+ */
+export function plainJson(schema: PlainSchema, description: string) {
+  return { description, content: { [JSON_TYPE]: { schema } } };
+}
 
 /** An answer in JSON. */
 export function json<Schema extends z.ZodType>(schema: Schema, description: string) {

@@ -32,7 +32,8 @@ import { saltRoutes } from './salt.ts';
 import { settingsRoutes } from './settings.ts';
 import { signInRoutes } from './signIn.ts';
 import { storyRoutes } from './story.ts';
-import { unitRoutes } from './units.ts';
+import { unitRoutes } from './unit.ts';
+import { unitsRoutes } from './units.ts';
 import { visitRoutes } from './visits.ts';
 import { whatIfRoutes } from './whatIf.ts';
 
@@ -42,6 +43,7 @@ export function apiApp(ports: Ports, options: ApiOptions): OpenAPIHono {
   eventRoutes(api);
   registryRoutes(api);
   attentionRoutes(api);
+  unitsRoutes(api);
   unitRoutes(api);
   storyRoutes(api);
   briefRoutes(api);

@@ -5,13 +5,15 @@ import { htmlOf } from '../../lib/brief/html.ts';
 import { PAPERS, paperFor } from '../../lib/brief/paper.ts';
 import type { UnitRef, Visit } from '../../lib/store/store.ts';
 import { idSchema } from '../../shared/ids.ts';
-import { toUnit, type UnitRecord } from '../../shared/registry.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 import { visitBrief } from '../visitBrief.ts';
 import type { Member } from './access.ts';
 import { PAGE_HEADERS } from './answerPage.ts';
-import { type Api, json, knownUnit, text, unitParams } from './api.ts';
+import { type Api, json, knownUnit, text } from './api.ts';
 import { Problem } from './problems.ts';
+import { unitParams } from './unitParams.ts';
 
 const briefView = briefSchema.meta({ id: 'Brief' });
 const briefQuery = z.object({

@@ -3,8 +3,9 @@ import * as z from 'zod';
 import { credentialSchema } from '../../shared/credential.ts';
 import { ThingNameError } from '../../shared/thingName.ts';
 import type { Credentials } from '../meters/credentials.ts';
-import { type Api, json, knownUnit, unitParams } from './api.ts';
+import { type Api, json, knownUnit } from './api.ts';
 import { Problem } from './problems.ts';
+import { unitParams } from './unitParams.ts';
 
 const schema = credentialSchema.meta({ id: 'Credential' });
 const onlyIfNone = z.object({

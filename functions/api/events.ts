@@ -1,9 +1,7 @@
 import { createRoute } from '@hono/zod-openapi';
-import * as z from 'zod';
-import { eventSchema } from '../../shared/events.ts';
 import { keysOf } from '../../shared/records.ts';
 import { received } from '../send.ts';
-import { type Api, json } from './api.ts';
+import { type Api, plainJson } from './api.ts';
 import { mediaTypeOf, textOf } from './body.ts';
 import { type EventsType, eventLines, MAX_EVENTS } from './eventLines.ts';
 import { eventExample } from './examples.ts';
@@ -21,7 +19,7 @@ const TYPES = keysOf(CONTENT);
 
 export function eventRoutes({ app, ports, access, published }: Api): void {
   // Not judged by its schema here: what does not fit is quarantined, counted and listed, and stops no neighbour.
-  published.set('Event', eventSchema);
+  published.set('Event', async () => (await import('../../shared/events.ts')).eventSchema());
 
   const post = createRoute({
     method: 'post',
@@ -31,7 +29,10 @@ export function eventRoutes({ app, ports, access, published }: Api): void {
     ...access.sender,
     request: { body: { required: true, content: CONTENT } },
     responses: {
-      202: json(z.object({ received: z.int() }), 'They are kept, and will be judged one by one'),
+      202: plainJson(
+        { type: 'object', properties: { received: { type: 'integer' } }, required: ['received'] },
+        'They are kept, and will be judged one by one',
+      ),
     },
   });
   app.openapi(post, async (c) => {

@@ -3,7 +3,8 @@ import { HTTPException } from 'hono/http-exception';
 import type * as z from 'zod';
 import { StoreError } from '../../lib/store/errors.ts';
 import type { Ports } from '../ports.ts';
-import { answer, type Fault, Problem } from './problems.ts';
+import type { Fault } from './problemSchema.ts';
+import { answer, Problem } from './problems.ts';
 
 /** Where the validators found what they object to. */
 type Target = 'json' | 'param' | 'query' | 'header' | 'cookie' | 'form';

@@ -1,7 +1,8 @@
 import { createRoute } from '@hono/zod-openapi';
 import { dataSchemas } from '../../shared/events.ts';
-import { type Api, json, jsonBody, knownUnit, unitParams } from './api.ts';
+import { type Api, json, jsonBody, knownUnit } from './api.ts';
 import { state, statedSchema } from './state.ts';
+import { unitParams } from './unitParams.ts';
 
 const WORDS = [
   { path: 'away', type: 'brinebell.away.v1', summary: 'The household is away' },

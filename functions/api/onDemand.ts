@@ -9,6 +9,8 @@ type Routes = (api: Api, options: ApiOptions) => void;
 /** A group of routes, and where it may answer. */
 interface Group {
   readonly path: RegExp;
+  /** The one method that it answers to, where others of its paths answer to another. */
+  readonly method?: 'GET' | 'PUT';
   readonly load: () => Promise<Routes>;
 }
 
@@ -25,12 +27,14 @@ const DOCUMENT: Group = {
 /** All groups, in the order in which `apiApp` has them. */
 const GROUPS: readonly Group[] = [
   { path: at('/v1/events'), load: async () => (await import('./events.ts')).eventRoutes },
-  { path: at('/v1/units'), load: async () => (await import('./registry.ts')).registryRoutes },
-  { path: at('/v1/attention'), load: async () => (await import('./attention.ts')).attentionRoutes },
   {
-    path: at('/v1/units(/[^/]+(/events)?)?'),
-    load: async () => (await import('./units.ts')).unitRoutes,
+    path: at('/v1/units'),
+    method: 'PUT',
+    load: async () => (await import('./registry.ts')).registryRoutes,
   },
+  { path: at('/v1/attention'), load: async () => (await import('./attention.ts')).attentionRoutes },
+  { path: at('/v1/units'), method: 'GET', load: async () => (await import('./units.ts')).unitsRoutes },
+  { path: at('/v1/units/[^/]+(/events)?'), load: async () => (await import('./unit.ts')).unitRoutes },
   { path: atUnit('story'), load: async () => (await import('./story.ts')).storyRoutes },
   { path: atUnit('brief(\\.[a-z]+)?'), load: async () => (await import('./brief.ts')).briefRoutes },
   { path: atUnit('advice'), load: async () => (await import('./settings.ts')).settingsRoutes },
@@ -144,10 +148,8 @@ export function apiOnDemand(ports: Ports, options: ApiOptions): Hono<{ Bindings:
   };
 
   return new Hono<{ Bindings: object }>().all('*', async (c) => {
-    const { path } = c.req;
-    const asked = GROUPS.filter((group) => group.path.test(path));
-    const groups = asked.length === 0 || asked.includes(DOCUMENT) ? GROUPS : asked;
-    const name = groups.map((group) => group.path.source).join(' ');
+    const groups = groupsFor(c.req.method, c.req.path);
+    const name = groups.map((group) => `${group.method} ${group.path.source}`).join(' ');
     let app = loaded.get(name);
     if (!app) {
       app = make(groups);
@@ -155,4 +157,12 @@ export function apiOnDemand(ports: Ports, options: ApiOptions): Hono<{ Bindings:
     }
     return (await app).fetch(c.req.raw, c.env);
   });
+}
+
+/** Those that may answer. Where none does by its method, all of the path tell together which methods there are. */
+function groupsFor(method: string, path: string): readonly Group[] {
+  const asked = GROUPS.filter((group) => group.path.test(path));
+  if (asked.length === 0 || asked.includes(DOCUMENT)) return GROUPS;
+  const able = asked.filter((group) => group.method === (method === 'HEAD' ? 'GET' : method));
+  return able.length > 0 ? able : asked;
 }

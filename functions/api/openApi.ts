@@ -2,7 +2,7 @@ import { createRoute } from '@hono/zod-openapi';
 import { once } from '../../shared/once.ts';
 import { SECURITY_SCHEMES } from './access.ts';
 import type { Api } from './api.ts';
-import { problemSchema } from './problems.ts';
+import { problemSchema } from './problemSchema.ts';
 
 /** Not as a literal: the document has no schema of its own to be held against. */
 const JSON_TYPE: string = 'application/json';

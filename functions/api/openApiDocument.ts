@@ -14,10 +14,10 @@ type Document = ReturnType<OpenApiGeneratorV31['generateDocument']>;
 type Operation = NonNullable<NonNullable<Document['paths']>[string]['get']>;
 
 /** The document of all routes and published schemas of an app. */
-export function documentOf(app: Api['app'], published: Api['published']): Document {
+export async function documentOf(app: Api['app'], published: Api['published']): Promise<Document> {
   const registry = app.openAPIRegistry;
   for (const [name, schema] of published) {
-    const { $schema: _, ...component } = z.toJSONSchema(schema(), { io: 'input' });
+    const { $schema: _, ...component } = z.toJSONSchema(await schema(), { io: 'input' });
     registry.registerComponent('schemas', name, component as object);
   }
   // As `app.getOpenAPI31Document` would, with what makes the document loaded here and nowhere else.

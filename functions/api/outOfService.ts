@@ -4,9 +4,10 @@ import type { OutOfService } from '../../lib/live/head.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { endAhead } from './alertActs.ts';
-import { type Api, json, jsonBody, knownUnit, unitParams, unitUnknown } from './api.ts';
+import { type Api, json, jsonBody, knownUnit, unitUnknown } from './api.ts';
 import { byWhom, byWhomSchema } from './byWhom.ts';
 import { state, statedSchema } from './state.ts';
+import { unitParams } from './unitParams.ts';
 
 const PATH = '/v1/units/{unitId}/out-of-service';
 const STATED = { 202: json(statedSchema, 'It is kept, and will be taken in as an event of the unit') };

@@ -1,7 +1,8 @@
 import { createRoute } from '@hono/zod-openapi';
 import * as z from 'zod';
 import { StoreError } from '../../lib/store/errors.ts';
-import { type Person, personSchema, preferencesSchema, ROLES } from '../../lib/store/person.ts';
+import { type Person, personSchema, preferencesSchema } from '../../lib/store/person.ts';
+import { ROLES } from '../../lib/store/roles.ts';
 import { idSchema } from '../../shared/ids.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';

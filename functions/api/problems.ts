@@ -1,7 +1,6 @@
 import type { Context } from 'hono';
 import type { ContentfulStatusCode } from 'hono/utils/http-status';
-import * as z from 'zod';
-import { keysOf } from '../../shared/records.ts';
+import type { Fault } from './problemSchema.ts';
 
 interface Kind {
   readonly status: ContentfulStatusCode;
@@ -50,27 +49,6 @@ export const PROBLEMS = {
 
 export type ProblemCode = keyof typeof PROBLEMS;
 
-const faultSchema = z.object({
-  detail: z.string(),
-  pointer: z
-    .string()
-    .optional()
-    .describe('Where in the body, as a JSON Pointer in a URI fragment (RFC 6901)'),
-  parameter: z.string().optional().describe('Which parameter of the address'),
-});
-
-/** One thing that is wrong with a request. */
-export type Fault = z.infer<typeof faultSchema>;
-
-/** A problem as it travels (RFC 9457). */
-export const problemSchema = z.object({
-  type: z.enum(keysOf(PROBLEMS).map(typeOf)).describe('Stable: names the problem'),
-  title: z.string(),
-  status: z.int(),
-  detail: z.string().describe('What to do about it'),
-  errors: z.array(faultSchema).optional().describe('What is wrong with the request, one by one'),
-});
-
 /** Thrown by whatever serves a request; becomes the answer. `detail` says what to do. */
 export class Problem extends Error {
   readonly code: ProblemCode;
@@ -96,6 +74,7 @@ export function answer(c: Context, { code, message, errors, headers }: Problem):
   return c.body(JSON.stringify(body), status, { ...headers, 'content-type': 'application/problem+json' });
 }
 
-function typeOf(code: ProblemCode): string {
+/** The `type` of a problem, as it travels. */
+export function typeOf(code: ProblemCode): string {
   return `/problems/${code}`;
 }

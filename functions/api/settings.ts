@@ -4,11 +4,12 @@ import { adviseUnit } from '../../lib/advice/settings/adviseUnit.ts';
 import type { Outcome } from '../../lib/advice/settings/outcome.ts';
 import { AdviceRefused } from '../../lib/advice/settings/refusal.ts';
 import type { SettingsAdvice } from '../../lib/advice/settings/settingsAdvice.ts';
-import { toUnit } from '../../shared/registry.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 import { CompanyCache } from '../companyCache.ts';
 import { receivedOf } from '../unitFacts.ts';
-import { type Api, json, knownUnit, unitParams } from './api.ts';
+import { type Api, json, knownUnit } from './api.ts';
+import { unitParams } from './unitParams.ts';
 
 /** A judgement, no source. */
 const USUAL_MOST_HARD_DAYS = 3;

@@ -4,14 +4,15 @@ import { fanOf } from '../../lib/unit/fan.ts';
 import { outlook } from '../../lib/unit/outlook.ts';
 import { type Story, storyOf } from '../../lib/unit/story.ts';
 import { forecastSchema } from '../../shared/forecasts.ts';
-import { toUnit } from '../../shared/registry.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { formatLocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 import { CompanyCache } from '../companyCache.ts';
 import { standingFacts } from '../unitFacts.ts';
 import { alertView, viewOf } from './alertView.ts';
-import { type Api, json, unitParams, unitUnknown } from './api.ts';
+import { type Api, json, unitUnknown } from './api.ts';
+import { unitParams } from './unitParams.ts';
 import { viewOfVisit, visitView } from './visitView.ts';
 
 /** Without a first day so many are told. */

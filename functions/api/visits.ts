@@ -6,10 +6,11 @@ import { idSchema } from '../../shared/ids.ts';
 import { instantSchema } from '../../shared/time/instantSchema.ts';
 import { formatLocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 import { visitNotice } from '../send.ts';
-import { type Api, json, jsonBody, knownUnit, unitParams } from './api.ts';
+import { type Api, json, jsonBody, knownUnit } from './api.ts';
 import { byWhom, byWhomSchema } from './byWhom.ts';
 import { Problem } from './problems.ts';
 import { state, statedSchema } from './state.ts';
+import { unitParams } from './unitParams.ts';
 import { plannedSchema, viewOfVisit, visitView } from './visitView.ts';
 
 const DAY_MS = 86_400_000;

@@ -1,10 +1,10 @@
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import { TrialError } from '../../lib/trial/errors.ts';
 import { partPaths, trialPaths } from '../../lib/trial/paths.ts';
-import { type TrialItem, type TrialOrder, type TrialPlan, trialOrderSchema } from '../../lib/trial/plan.ts';
-import { rulesSchema } from '../../lib/watch/rules.ts';
+import type { TrialItem, TrialOrder, TrialPlan } from '../../lib/trial/plan.ts';
 import type { UnitRecord } from '../../shared/registry.ts';
 import { recordPages } from '../everything.ts';
+import { MessageError, readTrialOrder } from '../plainMessages.ts';
 import type { Ports } from '../ports.ts';
 import { fitting, isThere } from './files.ts';
 
@@ -32,11 +32,11 @@ export function trialPlan(
   { unitsAPart = UNITS_A_PART }: TrialPlanOptions = {},
 ): (order: unknown) => Promise<PlannedTrial> {
   return async (given) => {
-    const order = fitting(given, trialOrderSchema, 'order-invalid');
+    const order = orderIn(given);
     const { companyId, trialId, rules } = order;
     const planned = { companyId, trialId, items: trialPaths.items(order) };
     if (await isThere(files, trialPaths.plan(order))) return planned;
-    fitting(rules, rulesSchema, 'order-invalid');
+    await judge(rules);
     const company = await store.company(companyId);
     if (!company) throw new TrialError('company-unknown', companyId);
     const items: TrialItem[] = [];
@@ -54,6 +54,21 @@ export function trialPlan(
     await files.put(trialPaths.plan(order), JSON.stringify(plan));
     return planned;
   };
+}
+
+function orderIn(given: unknown): TrialOrder {
+  try {
+    return readTrialOrder(given);
+  } catch (error) {
+    throw error instanceof MessageError ? new TrialError('order-invalid', error.message) : error;
+  }
+}
+
+/** Rules that override nothing fit; the schema of all rules takes as long to load and to make as all else of a plan. */
+async function judge(rules: TrialOrder['rules']): Promise<void> {
+  if (Object.keys(rules).length === 0) return;
+  const { rulesSchema } = await import('../../lib/watch/rules.ts');
+  fitting(rules, rulesSchema, 'order-invalid');
 }
 
 function itemOf({ companyId, trialId }: TrialOrder, part: number, records: readonly UnitRecord[]): TrialItem {

@@ -2,8 +2,9 @@ import * as z from 'zod';
 import type { ArchiveFiles } from '../../lib/archive/files.ts';
 import { TrialError, wordsOf } from '../../lib/trial/errors.ts';
 import { partPaths, trialFolder, trialPaths, trialsFolder } from '../../lib/trial/paths.ts';
-import { type TrialOrder, type TrialPlan, trialIdSchema, trialPlanSchema } from '../../lib/trial/plan.ts';
+import { type TrialOrder, type TrialPlan, trialPlanSchema } from '../../lib/trial/plan.ts';
 import { type TrialSummary, trialSummarySchema } from '../../lib/trial/summary.ts';
+import { isTrialId } from '../../lib/trial/trialId.ts';
 import { jsonAt, textAt } from './files.ts';
 
 /** How far a trial is. */
@@ -67,7 +68,7 @@ export function trialsOf(files: ArchiveFiles, runner: TrialRunner): Trials {
     },
 
     async look(companyId, trialId) {
-      if (!trialIdSchema.safeParse(trialId).success) return undefined;
+      if (!isTrialId(trialId)) return undefined;
       const trial = { companyId, trialId };
       // Before the files are looked at: what ends in between has left its summary then.
       const state = await runner.stateOf(trial);
@@ -95,7 +96,7 @@ export function trialsOf(files: ArchiveFiles, runner: TrialRunner): Trials {
     },
 
     async page(companyId, trialId) {
-      if (!trialIdSchema.safeParse(trialId).success) return undefined;
+      if (!isTrialId(trialId)) return undefined;
       const trial = { companyId, trialId };
       const paths = await files.list(trialFolder(trial));
       return paths.includes(trialPaths.summary(trial)) ? textAt(files, trialPaths.page(trial)) : undefined;
@@ -106,5 +107,5 @@ export function trialsOf(files: ArchiveFiles, runner: TrialRunner): Trials {
 /** The number of the trial that a file is of; 0 if it is of none. */
 function numberOf(companyId: string, path: string): number {
   const [trialId = ''] = path.slice(trialsFolder(companyId).length).split('/');
-  return trialIdSchema.safeParse(trialId).success ? Number(trialId) : 0;
+  return isTrialId(trialId) ? Number(trialId) : 0;
 }

@@ -12,6 +12,7 @@ import { BUNDLING, putInPlace, ROOT } from '../bundling.js';
 import { bundleSizes } from './bundleSizes.js';
 import { onDemandBeside } from './onDemand.js';
 import { standIn } from './standIn.js';
+import { whenCalled } from './whenCalled.js';
 
 const OUT = join(ROOT, 'dist/aws');
 const ENTRY = 'index.mjs';
@@ -28,6 +29,9 @@ const STAND_INS = [
     source: 'infra/aws/parts/openApiRegistry.js',
   }),
 ];
+
+/** What works out distributions: 300 small modules, of which a unit's noon mostly needs none. */
+const DISTRIBUTIONS = /^@stdlib\/stats-base-dists-\w+-cdf$/;
 
 /** What answers requests does so by types of the web, which the runtime takes 28 ms to load. */
 const ANSWERS_REQUESTS = /\/api\.ts$/;
@@ -47,7 +51,7 @@ export async function bundle(entries, out = OUT) {
     const { outputFiles, metafile } = await build({
       ...BUNDLING,
       entryPoints: [{ in: source, out: 'index' }],
-      plugins: [...BUNDLING.plugins, ...STAND_INS, onDemandBeside(source)],
+      plugins: [...BUNDLING.plugins, ...STAND_INS, whenCalled(DISTRIBUTIONS), onDemandBeside(source)],
       outdir,
       outExtension: { '.js': '.mjs' },
       inject: ANSWERS_REQUESTS.test(source) ? [WEB_TYPES] : [],

@@ -1,6 +1,7 @@
-import { toUnit, type UnitRecord } from '../../shared/registry.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 import type { Head } from '../live/head.ts';
 import { alertIdOf } from '../live/transitions.ts';
 import type { Attention } from '../store/attention.ts';

@@ -1,8 +1,9 @@
 import type { AlertCause, AlertKind } from '../../shared/alerts.ts';
 import type { Fact } from '../../shared/facts.ts';
-import { toUnit, type Unit, type UnitRecord } from '../../shared/registry.ts';
+import type { Unit, UnitRecord } from '../../shared/registry.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 import { harmOf, probabilityOf, weightOf } from '../advice/harm.ts';
 import type { Head } from '../live/head.ts';
 import type { Visit } from '../store/store.ts';

@@ -3,7 +3,7 @@ import type { Unit } from '../../shared/registry.ts';
 import { settingsFor } from '../advice/settingsFor.ts';
 import type { UnitState } from '../unit/state.ts';
 import type { Episode } from '../watch/episode.ts';
-import type { SettingMismatchRules } from '../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../watch/rules/settingMismatch.ts';
 import { otherCapacities, sumOf } from '../watch/settingsInForce.ts';
 import { whyImpossible } from '../watch/soundSettings.ts';
 import type { Brief } from './briefSchema.ts';

@@ -1,5 +1,4 @@
 import * as z from 'zod';
-import { type LocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 import { PUBLISHED_PRIOR } from './prior.ts';
 
 const chance = () => z.number().min(0.001).max(0.98);
@@ -60,9 +59,3 @@ export const demandRulesSchema = () =>
   });
 
 export type DemandRules = z.infer<ReturnType<typeof demandRulesSchema>>;
-
-/** The holidays of a region, in order. */
-export function holidaysOf({ holidays }: DemandRules, region: string): LocalDate[] {
-  const dates = (holidays[region] ?? []).flatMap((text) => parseLocalDate(text) ?? []);
-  return dates.sort((a, b) => a - b);
-}

@@ -6,7 +6,7 @@ import { clear, type Episode } from '../watch/episode.ts';
 import { visitedBy } from '../watch/fieldOutcome.ts';
 import type { WatchedKind } from '../watch/kind.ts';
 import { KINDS } from '../watch/kinds.ts';
-import { reopenMs, visitMs } from '../watch/lifecycleRules.ts';
+import { reopenMs, visitMs } from '../watch/lifecycle.ts';
 import type { Rules } from '../watch/rules.ts';
 import { type Watched, watchUnit } from '../watch/watchUnit.ts';
 import { aboutAlert, type DoneAct } from './alertActs.ts';

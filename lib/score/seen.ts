@@ -1,7 +1,7 @@
 import { type EventType, isEventType } from '../../shared/events.ts';
-import { partsOfSource } from '../../shared/ids.ts';
 import { lbOf } from '../../shared/quantity.ts';
 import { massReadingSchema } from '../../shared/quantitySchemas.ts';
+import { partsOfSource } from '../../shared/source.ts';
 import { type Instant, parseInstant } from '../../shared/time/instant.ts';
 import { type LocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
 

@@ -1,11 +1,7 @@
 import * as z from 'zod';
 import { idSchema } from '../../shared/ids.ts';
 import { zoneNamed } from '../../shared/time/zone.ts';
-
-/** What somebody does at a company; what each may do is told by the routes of the API. */
-export const ROLES = ['dispatcher', 'technician', 'analyst', 'owner'] as const;
-
-export type Role = (typeof ROLES)[number];
+import { ROLES } from './roles.ts';
 
 /** How somebody likes figures and times shown; left out: as their browser has it. */
 export const preferencesSchema = z.strictObject({

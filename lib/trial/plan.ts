@@ -1,8 +1,8 @@
 import * as z from 'zod';
 import { idSchema } from '../../shared/ids.ts';
+import { TRIAL_ID } from './trialId.ts';
 
-/** Trials of a company are numbered from 1: none runs beside another, and each is later than those before. */
-export const trialIdSchema = z.string().regex(/^[1-9]\d{0,8}$/, 'is no number of a trial');
+const trialIdSchema = z.string().regex(TRIAL_ID, 'is no number of a trial');
 
 /** What a company overrides of the rules; judged by the rules' own schema. */
 const overridesSchema = z.record(z.string(), z.unknown());

@@ -1,14 +1,14 @@
 import * as z from 'zod';
 import { demandRulesSchema } from '../demand/demandRules.ts';
 import { DEFAULT_IRON_ALLOWANCE_GPG_PER_MG_PER_L } from '../softening/iron.ts';
-import { clockRulesSchema } from './memory/clock.ts';
-import { cyclesRulesSchema } from './memory/cycles.ts';
-import { durationRulesSchema } from './memory/duration.ts';
-import { flowRulesSchema } from './memory/flow.ts';
-import { meterShareRulesSchema } from './memory/meterShare.ts';
-import { reportingRulesSchema } from './memory/reporting.ts';
-import { saltUseRulesSchema } from './memory/saltUse.ts';
-import { visitsRulesSchema } from './memory/visits.ts';
+import { clockRulesSchema } from './memory/rules/clock.ts';
+import { cyclesRulesSchema } from './memory/rules/cycles.ts';
+import { durationRulesSchema } from './memory/rules/duration.ts';
+import { flowRulesSchema } from './memory/rules/flow.ts';
+import { meterShareRulesSchema } from './memory/rules/meterShare.ts';
+import { reportingRulesSchema } from './memory/rules/reporting.ts';
+import { saltUseRulesSchema } from './memory/rules/saltUse.ts';
+import { visitsRulesSchema } from './memory/rules/visits.ts';
 
 const share = () => z.number().min(0).max(1);
 

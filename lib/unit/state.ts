@@ -2,7 +2,7 @@ import type { Programmed, Unit } from '../../shared/registry.ts';
 import type { Instant } from '../../shared/time/instant.ts';
 import type { LocalDate } from '../../shared/time/localDate.ts';
 import { type AbsenceRecord, copyAbsenceRecord, newAbsenceRecord } from '../demand/absence.ts';
-import { holidaysOf } from '../demand/demandRules.ts';
+import { holidaysOf } from '../demand/holidays.ts';
 import { type Household, newHousehold } from '../demand/household.ts';
 import { copyMonth, type MonthAccount, newMonth } from '../salt/monthAccount.ts';
 import { type Bed, copyBed, freshBed } from './bed.ts';

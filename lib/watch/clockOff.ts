@@ -1,4 +1,3 @@
-import * as z from 'zod';
 import type { Severity } from '../../shared/alerts.ts';
 import type { Unit } from '../../shared/registry.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
@@ -6,32 +5,7 @@ import { shareBefore } from '../demand/dayShare.ts';
 import type { Clock, ClockReading } from '../unit/memory/clock.ts';
 import type { UnitState } from '../unit/state.ts';
 import { type RankedCause, ranked, type WatchedKind } from './kind.ts';
-
-const probability = () => z.number().min(0).max(1);
-
-export const clockOffRulesSchema = () =>
-  z.strictObject({
-    raise: probability()
-      .default(0.75)
-      .describe(
-        'Two wrong starts that agree come well above this, one comes nowhere near; a look settles it',
-      ),
-    clear: probability()
-      .default(0.3)
-      .describe('A visit takes the belief well below this; so does a right start'),
-    soonShare: probability()
-      .default(0.05)
-      .describe(
-        'Somebody is sent where the household draws this share of its day, or more, while the unit regenerates: that water is hard',
-      ),
-    regenerationHours: z
-      .number()
-      .positive()
-      .default(1.75)
-      .describe('How long a regeneration takes: 90 to 120 minutes, common practice, no source'),
-  });
-
-export type ClockOffRules = z.infer<ReturnType<typeof clockOffRulesSchema>>;
+import type { ClockOffRules } from './rules/clockOff.ts';
 
 /**
  * The control's clock is off, told from the hours at which regenerations start and from what it showed in settings

@@ -1,22 +1,8 @@
-import * as z from 'zod';
 import type { Severity } from '../../shared/alerts.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import type { FlowRun } from '../unit/memory/flowRun.ts';
 import { only, severityOf, type WatchedKind } from './kind.ts';
-
-const probability = () => z.number().min(0).max(1);
-
-export const continuousFlowRulesSchema = () =>
-  z.strictObject({
-    routine: probability()
-      .default(0.5)
-      .describe('One whole day of flow: the household looks at its toilets and taps'),
-    soon: probability()
-      .default(0.85)
-      .describe('The second whole day: nobody fills a pool for two, and a leak does harm each day'),
-  });
-
-export type ContinuousFlowRules = z.infer<ReturnType<typeof continuousFlowRulesSchema>>;
+import type { ContinuousFlowRules } from './rules/continuousFlow.ts';
 
 const MINUTES_A_DAY = 1_440;
 

@@ -5,7 +5,7 @@ import { believedGallons } from '../unit/control.ts';
 import { reserveOf } from '../unit/controlCount.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import type { UnitState } from '../unit/state.ts';
-import type { DueRules } from './dueRules.ts';
+import type { DueRules } from './rules/due.ts';
 import { saltRatio } from './saltSinceDue.ts';
 
 /** What may be behind a control that was due and is not known to have regenerated; the probabilities sum to 1. */

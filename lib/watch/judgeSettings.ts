@@ -3,7 +3,7 @@ import { keysOf } from '../../shared/records.ts';
 import type { Unit } from '../../shared/registry.ts';
 import { believedGallons } from '../unit/control.ts';
 import type { UnitState } from '../unit/state.ts';
-import type { SettingMismatchRules } from './settingMismatch.ts';
+import type { SettingMismatchRules } from './rules/settingMismatch.ts';
 import { type OtherCapacity, otherCapacities, sumOf } from './settingsInForce.ts';
 import { type SoundBand, wrongRatio, wrongRatioWithin } from './soundBand.ts';
 import {

@@ -30,8 +30,8 @@ export interface Finding {
 }
 
 /**
- * One kind of alert. Each lives in a file of its own with its rules, its likelihood and its words; all have this
- * shape.
+ * One kind of alert. Each lives in a file of its own with its likelihood and its words; all have this shape. The schema of its
+ * rules is in rules/, a file of the same name: whoever judges by rules that were read before needs no schema.
  */
 export interface WatchedKind<KindRules> {
   readonly kind: AlertKind;

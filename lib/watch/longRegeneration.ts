@@ -1,26 +1,7 @@
-import * as z from 'zod';
 import { formatInstant } from '../../shared/time/instant.ts';
 import type { Duration, TimedRegeneration } from '../unit/memory/duration.ts';
 import { only, severityOf, type WatchedKind } from './kind.ts';
-
-const probability = () => z.number().min(0).max(1);
-
-export const longRegenerationRulesSchema = () =>
-  z.strictObject({
-    routine: probability()
-      .default(0.5)
-      .describe('A single one of twice the usual or more: worth a look, not a trip'),
-    soon: probability()
-      .default(0.8)
-      .describe(
-        'The second long one, or a single one of three times the usual: the drive stops for good before long',
-      ),
-    clear: probability()
-      .default(0.2)
-      .describe('A visit takes the belief below this; two in a row as usual take it to 0'),
-  });
-
-export type LongRegenerationRules = z.infer<ReturnType<typeof longRegenerationRulesSchema>>;
+import type { LongRegenerationRules } from './rules/longRegeneration.ts';
 
 /**
  * Regenerations run far beyond the unit's usual time: a failing drive. The likelihood is in

@@ -1,25 +1,8 @@
-import * as z from 'zod';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import type { MeterShare } from '../unit/memory/meterShare.ts';
 import { meanShare } from '../unit/memory/shareBelief.ts';
 import { only, severityOf, type WatchedKind } from './kind.ts';
-
-const probability = () => z.number().min(0).max(1);
-
-export const lowRegistrationRulesSchema = () =>
-  z.strictObject({
-    routine: probability()
-      .default(0.5)
-      .describe('From here somebody looks at the meter when next at the house: it may also be the pressure'),
-    soon: probability()
-      .default(0.85)
-      .describe('From here a technician is sent: water that is not counted goes through a spent bed'),
-    clear: probability()
-      .default(0.1)
-      .describe('An open episode ends below this: the meter registers all again, or something else changed'),
-  });
-
-export type LowRegistrationRules = z.infer<ReturnType<typeof lowRegistrationRulesSchema>>;
+import type { LowRegistrationRules } from './rules/lowRegistration.ts';
 
 /**
  * The meter registers a falling share of what flows: something obstructs it. Its peaks fall with the use, but not the

@@ -6,7 +6,7 @@ import type { UnitState } from '../unit/state.ts';
 import type { SettingsJudgement } from './judgeSettings.ts';
 import type { Evidence } from './kind.ts';
 import { overrunPattern } from './overrunPattern.ts';
-import type { SettingMismatchRules } from './settingMismatch.ts';
+import type { SettingMismatchRules } from './rules/settingMismatch.ts';
 import type { Impossible } from './soundSettings.ts';
 
 const IMPOSSIBLE_WORDS: Readonly<Record<Impossible, (state: UnitState) => string>> = {

@@ -1,26 +1,9 @@
-import * as z from 'zod';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { type Belief, withoutSaltProbability } from '../unit/brineDraw.ts';
 import type { UnitState } from '../unit/state.ts';
 import { noiseLb } from '../unit/tankLevel.ts';
 import { type RankedCause, ranked, severityOf, type WatchedKind } from './kind.ts';
-
-const probability = () => z.number().min(0).max(1);
-
-export const noSaltDrawRulesSchema = () =>
-  z.strictObject({
-    soon: probability()
-      .default(0.8)
-      .describe('Hard water follows within days, so a fair certainty is enough to go'),
-    urgent: probability()
-      .default(0.95)
-      .describe('From the second regeneration without salt on: the water is hard by now'),
-    clear: probability()
-      .default(0.3)
-      .describe('A regeneration that drew salt takes the belief well below this at once'),
-  });
-
-export type NoSaltDrawRules = z.infer<ReturnType<typeof noSaltDrawRulesSchema>>;
+import type { NoSaltDrawRules } from './rules/noSaltDraw.ts';
 
 /**
  * A regeneration without the salt it needs. The likelihood is that of the unit's brine draw (lib/unit/brineDraw.ts),

@@ -3,8 +3,8 @@ import type { AlertCause } from '../../shared/alerts.ts';
 import { controlCapacityGallons } from '../unit/outlook.ts';
 import { dwindlingRatio } from '../unit/registration.ts';
 import type { UnitState } from '../unit/state.ts';
-import type { OverrunRules } from './overrun.ts';
 import type { OverrunCycle } from './overrunCycle.ts';
+import type { OverrunRules } from './rules/overrun.ts';
 
 /** What may be behind an overrun. */
 export interface OverrunCauses {

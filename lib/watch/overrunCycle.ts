@@ -5,7 +5,7 @@ import { availableGrains } from '../unit/bed.ts';
 import { expectedDrawLb, withoutSaltProbability } from '../unit/brineDraw.ts';
 import type { UnitState } from '../unit/state.ts';
 import { type DueJudgement, judgeCycleBefore, judgeDue } from './judgeDue.ts';
-import type { OverrunRules } from './overrun.ts';
+import type { OverrunRules } from './rules/overrun.ts';
 
 /** A cycle that may have run over. */
 export interface OverrunCycle {

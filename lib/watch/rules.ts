@@ -2,19 +2,19 @@ import * as z from 'zod';
 import { saltRulesSchema } from '../salt/account/saltRules.ts';
 import { deliveryRulesSchema } from '../salt/deliveries/deliveryRules.ts';
 import { foldRulesSchema } from '../unit/foldRules.ts';
-import { clockOffRulesSchema } from './clockOff.ts';
-import { continuousFlowRulesSchema } from './continuousFlow.ts';
-import { earlyRegenerationRulesSchema } from './earlyRegeneration.ts';
-import { lifecycleRulesSchema } from './lifecycleRules.ts';
-import { longRegenerationRulesSchema } from './longRegeneration.ts';
-import { lowRegistrationRulesSchema } from './lowRegistration.ts';
-import { missedRegenerationRulesSchema } from './missedRegeneration.ts';
-import { noFlowRulesSchema } from './noFlow.ts';
-import { noSaltDrawRulesSchema } from './noSaltDraw.ts';
-import { overrunRulesSchema } from './overrun.ts';
-import { saltLowRulesSchema } from './saltLow.ts';
-import { settingMismatchRulesSchema } from './settingMismatch.ts';
-import { silentUnitRulesSchema } from './silentUnit.ts';
+import { clockOffRulesSchema } from './rules/clockOff.ts';
+import { continuousFlowRulesSchema } from './rules/continuousFlow.ts';
+import { earlyRegenerationRulesSchema } from './rules/earlyRegeneration.ts';
+import { lifecycleRulesSchema } from './rules/lifecycle.ts';
+import { longRegenerationRulesSchema } from './rules/longRegeneration.ts';
+import { lowRegistrationRulesSchema } from './rules/lowRegistration.ts';
+import { missedRegenerationRulesSchema } from './rules/missedRegeneration.ts';
+import { noFlowRulesSchema } from './rules/noFlow.ts';
+import { noSaltDrawRulesSchema } from './rules/noSaltDraw.ts';
+import { overrunRulesSchema } from './rules/overrun.ts';
+import { saltLowRulesSchema } from './rules/saltLow.ts';
+import { settingMismatchRulesSchema } from './rules/settingMismatch.ts';
+import { silentUnitRulesSchema } from './rules/silentUnit.ts';
 
 /**
  * The numbers by which units are read and watched. A company may override any of them; each says why it is what it

@@ -2,7 +2,7 @@ import type { Unit } from '../../shared/registry.ts';
 import { withoutSaltProbability } from '../unit/brineDraw.ts';
 import type { UnitState } from '../unit/state.ts';
 import { noiseLb, type Reading, sensorWorks } from '../unit/tankLevel.ts';
-import type { DueRules } from './dueRules.ts';
+import type { DueRules } from './rules/due.ts';
 
 /** A bag of salt that was put in hides what went before. */
 const REFILL_LB = 12;

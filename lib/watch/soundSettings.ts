@@ -2,7 +2,7 @@ import type { Unit } from '../../shared/registry.ts';
 import { MAX_DOSE_LB_PER_CUBIC_FOOT } from '../softening/capacity.ts';
 import { CEILING_GRAINS_PER_LB, GRAINS_PER_CUBIC_FOOT_PER_EQ_PER_L } from '../softening/stoichiometry.ts';
 import type { UnitState } from '../unit/state.ts';
-import type { SettingMismatchRules } from './settingMismatch.ts';
+import type { SettingMismatchRules } from './rules/settingMismatch.ts';
 import type { SoundBand } from './soundBand.ts';
 
 /** Where the settings of careful companies lie for a unit, by their logarithms. */

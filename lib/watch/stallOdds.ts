@@ -4,7 +4,7 @@ import { lengthOf, type ZeroRun } from '../demand/absence.ts';
 import { absencesPerDay } from '../demand/awayHabit.ts';
 import { dwindlingRatio } from '../unit/registration.ts';
 import type { Period, UnitState } from '../unit/state.ts';
-import type { NoFlowRules } from './noFlow.ts';
+import type { NoFlowRules } from './rules/noFlow.ts';
 
 const DAYS_A_YEAR = 365.25;
 

@@ -5,7 +5,7 @@ import type { UnitState } from '../unit/state.ts';
 import { clear, type Episode, explain, goOn, raise, reopen } from './episode.ts';
 import type { Finding, WatchedKind } from './kind.ts';
 import { KINDS } from './kinds.ts';
-import { reopenMs } from './lifecycleRules.ts';
+import { reopenMs } from './lifecycle.ts';
 import type { Rules } from './rules.ts';
 
 /** The episodes of a unit that are open, and those that have just ended. */

@@ -1,5 +1,5 @@
 import { isDigit, ZERO } from '../digits.ts';
-import type { SourceParts } from '../ids.ts';
+import type { SourceParts } from '../source.ts';
 import { type Instant, parseInstant } from '../time/instant.ts';
 import { formatLocalDate, type LocalDate, localDateOf } from '../time/localDate.ts';
 import { fourAt, held, Words } from './heldLine.ts';

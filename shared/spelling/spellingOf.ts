@@ -1,7 +1,6 @@
-import * as z from 'zod';
-import { type WireEvent, wholeSchemaOf } from '../events.ts';
-import { sourceSchema } from '../ids.ts';
-import { instantSchema } from '../time/instantSchema.ts';
+import type { WireEvent } from '../events.ts';
+import { formOfEvent } from './eventForms.ts';
+import { type Form, type Members, PATTERNS } from './form.ts';
 import { DateSlot, InstantSlot, NumberSlot, PatternSlot, type Slot, SourceSlot, TextSlot } from './slots.ts';
 
 /** Some words of a line, and the value behind them. */
@@ -9,7 +8,7 @@ export interface Piece {
   words: string;
   slot: Slot;
   /** What the value must be; undefined where no schema names it. */
-  schema: Schema;
+  form: Form | undefined;
   /** The object that holds the value in the event, and under what name. */
   holder: Record<string, unknown>;
   name: string;
@@ -21,12 +20,10 @@ export interface Spelling {
   end: string;
 }
 
-type Schema = z.core.$ZodType | undefined;
-
 /** An object of a line that has begun. */
 interface Begun {
   holder: Record<string, unknown>;
-  shape: Readonly<Record<string, Schema>>;
+  members: Members;
   names: number;
 }
 
@@ -35,8 +32,8 @@ const TOKEN = /"[^"\\]*"?|[-+.\w]+|[^\s:]/g;
 
 /**
  * Takes an accepted line apart into values and the words between them: names, white space, and values that are one of
- * few, as units are. Returns undefined where that would not tell all about the next such line: for lists, escapes, names
- * that come twice, and what a schema does not name or checks in ways of its own.
+ * few, as units are. Returns undefined where that would not tell all about the next such line: for events without a form, escapes,
+ * names that come twice, and all but texts where no schema names them.
  */
 export function spellingOf(line: string, event: WireEvent): Spelling | undefined {
   const pieces: Piece[] = [];
@@ -51,7 +48,7 @@ export function spellingOf(line: string, event: WireEvent): Spelling | undefined
     if (token === '{') {
       const object = inside
         ? objectOf(inside.holder[name], memberOf(inside, name))
-        : objectOf(event, wholeSchemaOf(event.type));
+        : objectOf(event, formOfEvent(event.type));
       if (!object) return undefined;
       begun.push(object);
       isNameNext = true;
@@ -68,56 +65,43 @@ export function spellingOf(line: string, event: WireEvent): Spelling | undefined
       isNameNext = false;
     } else {
       const { holder } = inside;
-      const schema = memberOf(inside, name);
-      if (isOneOfFew(schema, holder[name])) continue;
-      const slot = slotFor(schema, holder[name]);
+      const form = memberOf(inside, name);
+      if (isOneOfFew(form, holder[name])) continue;
+      const slot = slotFor(form, holder[name]);
       // Only the instants of the envelope are handed on as they were read.
       if (!slot || (slot instanceof InstantSlot && begun.length > 1)) return undefined;
       const from = isText ? index + 1 : index;
-      pieces.push({ words: line.slice(told, from), slot, schema, holder, name });
+      pieces.push({ words: line.slice(told, from), slot, form, holder, name });
       told = isText ? index + token.length - 1 : index + token.length;
     }
   }
   return { pieces, end: line.slice(told) };
 }
 
-/** An object of which its schema checks nothing but the members. */
-function objectOf(value: unknown, schema: Schema): Begun | undefined {
-  if (!(schema instanceof z.ZodObject) || schema.def.checks?.length || !isRecord(value)) return undefined;
-  return { holder: value, shape: schema.shape, names: 0 };
+function objectOf(value: unknown, form: Form | undefined): Begun | undefined {
+  return form?.members && isRecord(value) ? { holder: value, members: form.members, names: 0 } : undefined;
 }
 
 /** What a member must be if it is given at all; undefined if no schema names it. */
-function memberOf({ shape }: Begun, name: string): Schema {
-  let schema = Object.hasOwn(shape, name) ? shape[name] : undefined;
-  while (schema instanceof z.ZodOptional || schema instanceof z.ZodNullable) schema = schema.unwrap();
-  return schema;
+function memberOf({ members }: Begun, name: string): Form | undefined {
+  return Object.hasOwn(members, name) ? members[name] : undefined;
 }
 
-function isOneOfFew(schema: Schema, value: unknown): boolean {
-  return (
-    value === null ||
-    typeof value === 'boolean' ||
-    schema instanceof z.ZodEnum ||
-    schema instanceof z.ZodLiteral
-  );
+function isOneOfFew(form: Form | undefined, value: unknown): boolean {
+  return value === null || typeof value === 'boolean' || form?.words !== undefined;
 }
 
-/** How a value that fits its schema is spelt; undefined if only the schema can tell whether the next one fits. */
-function slotFor(schema: Schema, value: unknown): Slot | undefined {
-  if (schema === undefined) return typeof value === 'string' ? new TextSlot(0, Infinity) : undefined;
-  if (schema === instantSchema) return new InstantSlot();
-  if (schema === sourceSchema) return new SourceSlot();
-  if (schema instanceof z.ZodISODate) return new DateSlot();
-  if (schema instanceof z.ZodNumber)
-    return new NumberSlot(schema.minValue ?? -Infinity, schema.maxValue ?? Infinity, schema.isInt);
-  if (!(schema instanceof z.ZodString) || schema.def.checks?.length !== 1) return undefined;
-  const [check] = schema.def.checks;
-  if (check instanceof z.core.$ZodCheckRegex) return new PatternSlot(check._zod.def.pattern);
-  const { minLength, maxLength } = schema.meta() ?? {};
-  return typeof minLength === 'number' && typeof maxLength === 'number'
-    ? new TextSlot(minLength, maxLength)
-    : undefined;
+/** How a value that fits its form is spelt; undefined where a line does not show that the next one does. */
+function slotFor(form: Form | undefined, value: unknown): Slot | undefined {
+  if (!form) return typeof value === 'string' ? new TextSlot(0, Infinity) : undefined;
+  const { is = '', number, text } = form;
+  if (is === 'instant') return new InstantSlot();
+  if (is === 'source') return new SourceSlot();
+  if (is === 'date') return new DateSlot();
+  if (number) return new NumberSlot(number.least, number.most, number.whole);
+  if (text) return new TextSlot(text.least, text.most);
+  const pattern = PATTERNS[is];
+  return pattern && new PatternSlot(pattern);
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

@@ -1,4 +1,5 @@
 import type { EventContent, WireEvent } from '../events.ts';
+import type { Form } from './form.ts';
 import { hold, Words } from './heldLine.ts';
 import {
   type DateSlot,
@@ -9,7 +10,7 @@ import {
   SourceSlot,
   TextSlot,
 } from './slots.ts';
-import { type Piece, type Spelling, spellingOf } from './spellingOf.ts';
+import type { Piece, Spelling } from './spellingOf.ts';
 
 /** What a line says. It is lent: the next line of its spelling is read into the same. */
 export interface Usual {
@@ -60,7 +61,7 @@ let known = 0;
 let credit = CREDIT;
 
 /**
- * Reads a line that is spelt like one that {@link learn} was given, and fits the same schema, in less time than
+ * Reads a line that is spelt like one that `learn` was given, and fits the same schema, in less time than
  * JSON.parse alone would take. Returns undefined for any other.
  */
 export function readUsual(line: string): Usual | undefined {
@@ -101,19 +102,15 @@ function stepAt(steps: readonly Step[], at: number): Step | undefined {
   return undefined;
 }
 
-/**
- * Learns how an accepted line is spelt, so that the next one like it can be read quickly.
- *
- * @param event what it says, which must not be used any more
- */
-export function learn(line: string, event: WireEvent): void {
-  if (credit < COST || !hold(line)) return;
+/** Whether another spelling may be learnt from a line; then what that takes is spent. */
+export function mayLearn(line: string): boolean {
+  if (credit < COST || !hold(line)) return false;
   credit -= COST;
-  const spelling = spellingOf(line, event);
-  if (spelling) keep(spelling, event);
+  return true;
 }
 
-function keep({ pieces, end }: Spelling, event: WireEvent): void {
+/** Keeps how a line is spelt, and its event, into which the next such line is read. */
+export function keep({ pieces, end }: Spelling, event: WireEvent): void {
   if (known === MOST_SPELLINGS) {
     beginning = { steps: [], ends: [] };
     known = 0;
@@ -126,8 +123,8 @@ function keep({ pieces, end }: Spelling, event: WireEvent): void {
     const step = stepOf(next, piece);
     next = step.next;
     const { slot } = step;
-    const { holder, name, schema } = piece;
-    if (!schema) continue;
+    const { holder, name, form } = piece;
+    if (!form) continue;
     if (slot instanceof SourceSlot) envelope.source = slot;
     else if (slot instanceof InstantSlot) envelope[name === 'recordedtime' ? 'recorded' : 'time'] = slot;
     else if (slot instanceof TextSlot && holder === event && name === 'id') envelope.id = slot;
@@ -146,10 +143,15 @@ function hasValue(holder: object): holder is { value: unknown } {
 
 /** The step that a piece takes, which is new where no line went on so before. */
 function stepOf({ steps }: Next, piece: Piece): Step {
-  const { words, schema, slot } = piece;
-  const taken = steps.find(({ piece }) => piece.words === words && piece.schema === schema);
+  const { words, form, slot } = piece;
+  const taken = steps.find(({ piece }) => piece.words === words && isSame(piece.form, form));
   if (taken) return taken;
   const step = { words: new Words(words), piece, slot, next: { steps: [], ends: [] } };
   steps.push(step);
   return step;
+}
+
+/** Whether two forms read the same: those of two types of event often do. */
+function isSame(one: Form | undefined, other: Form | undefined): boolean {
+  return one === other || JSON.stringify(one) === JSON.stringify(other);
 }

@@ -6,20 +6,13 @@ import { expect, it } from 'vitest';
 import { CASES, SOURCES } from '../../bench/comparisons/start/cases.ts';
 import { inWords } from '../../bench/comparisons/start/profile.ts';
 import { bundle } from '../../infra/aws/bundle.js';
+import { sourcesAtStart } from '../../infra/aws/bundleSizes.js';
 
 /** The clients of the SDK that a bundle loads when it starts. */
-function clientsOf({ outputs }: Metafile): string[] {
-  const [entry] = Object.keys(outputs).filter((path) => path.endsWith('/index.mjs'));
-  const atStart = new Set([entry ?? '']);
-  for (const path of atStart) {
-    for (const { path: imported, kind } of outputs[path]?.imports ?? []) {
-      if (kind === 'import-statement' && imported in outputs) atStart.add(imported);
-    }
-  }
-  const inputs = [...atStart].flatMap((path) =>
-    Object.entries(outputs[path]?.inputs ?? {}).filter(([, { bytesInOutput }]) => bytesInOutput > 0),
+function clientsOf(metafile: Metafile): string[] {
+  const clients = sourcesAtStart(metafile).flatMap(
+    (source) => /@aws-sdk\/(client-[\w-]+)/.exec(source)?.[1] ?? [],
   );
-  const clients = inputs.flatMap(([input]) => /@aws-sdk\/(client-[\w-]+)/.exec(input)?.[1] ?? []);
   return [...new Set(clients)].sort();
 }
 

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { changed } from '../../functions/send.ts';
-import { withReceipt } from '../../shared/admission.ts';
-import { toUnit, type UnitRecord } from '../../shared/registry.ts';
+import type { UnitRecord } from '../../shared/registry.ts';
+import { toUnit } from '../../shared/toUnit.ts';
+import { withReceipt } from '../../shared/withReceipt.ts';
 import { memoryStore } from '../support/memoryStore.ts';
 import { Pipeline } from '../support/pipeline.ts';
 import { alertsOf, lastHeard, replayed } from '../support/replayed.ts';

@@ -8,8 +8,11 @@ const NOW = Date.UTC(2026, 2, 20, 12);
 const ACT = { act: 'acknowledge', by: 'desk', alertId: 'no-flow-1772000000000' };
 
 /** Why a line is set aside that a sender sends; undefined where it is accepted. */
-function reasonFor(line: string, unitId: string | null): string | undefined {
-  const judged = judge({ messageId: 'm', companyId: 'fenwick-water', unitId, receivedAt: NOW, line }, units);
+async function reasonFor(line: string, unitId: string | null): Promise<string | undefined> {
+  const judged = await judge(
+    { messageId: 'm', companyId: 'fenwick-water', unitId, receivedAt: NOW, line },
+    units,
+  );
   return 'quarantined' in judged ? judged.quarantined.reason : undefined;
 }
 
@@ -36,20 +39,20 @@ it.each([
   ],
   ['no event', lineOf('alert-act', ACT, { specversion: '2.0' }), 'not-an-event'],
   ['its level', lineOf('salt-level', { mass: { value: 3, unit: 'kg' } }), undefined],
-])('a meter that tells of %s is judged by the first reason that applies', (_, line, reason) => {
-  expect(reasonFor(line, 'u-17')).toBe(reason);
+])('a meter that tells of %s is judged by the first reason that applies', async (_, line, reason) => {
+  expect(await reasonFor(line, 'u-17')).toBe(reason);
 });
 
-it('a meter that speaks for another is none, whatever it says', () => {
+it('a meter that speaks for another is none, whatever it says', async () => {
   const both = registryOf(unitRecord(), unitRecord({ unitId: 'u-18' })).units;
   const line = lineOf('alert-act', ACT, other);
   const message = { messageId: 'm', companyId: 'fenwick-water', unitId: 'u-17', receivedAt: NOW, line };
-  expect(judge(message, both)).toMatchObject({ quarantined: { reason: 'not-an-event' } });
+  expect(await judge(message, both)).toMatchObject({ quarantined: { reason: 'not-an-event' } });
 });
 
 it.each([lineOf('alert-act', ACT), lineOf('question', { step: 'not-sure' })])(
   'a company may send back what its backup holds',
-  (line) => {
-    expect(reasonFor(line, null)).toBeUndefined();
+  async (line) => {
+    expect(await reasonFor(line, null)).toBeUndefined();
   },
 );

@@ -1,13 +1,48 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import * as z from 'zod';
 import { receivedSchema, storedSchema, touchedSchema } from '../../functions/messages.ts';
 import { notifySchema } from '../../functions/noticeMessages.ts';
-import { readNotice, readReceived, readStored, readTouched } from '../../functions/plainMessages.ts';
+import {
+  readNotice,
+  readPublished,
+  readReceived,
+  readStored,
+  readTouched,
+  readTrialOrder,
+} from '../../functions/plainMessages.ts';
 import { notices } from '../../functions/send.ts';
+import { trialOrderSchema } from '../../lib/trial/plan.ts';
 import { outboxOf } from '../lib/store/examples.ts';
 
 const COMPANY = 'fenwick-water';
 const [notice] = notices({ companyId: COMPANY, unitId: 'u-19' }, 7, outboxOf('u-19').transitions);
+
+const SENT_AT = 1_545_082_649_183;
+
+/** What the broker's rule sends, and what it leaves where its action has failed. */
+const publishedSchema = z.union([
+  z
+    .object({ data: z.base64(), thing: z.string(), unitId: z.string(), receivedAt: z.int() })
+    .and(z.object({ base64OriginalPayload: z.undefined().optional() }))
+    .transform(({ data, thing, unitId, receivedAt }) => ({
+      ...{ payload: data, thing, topicOf: unitId, receivedAt },
+    })),
+  z
+    .object({
+      base64OriginalPayload: z.base64(),
+      clientId: z.string(),
+      topic: z.string().regex(/^units\/[^/]+\/events$/),
+    })
+    .transform(({ base64OriginalPayload, clientId, topic }) => ({
+      ...{
+        payload: base64OriginalPayload,
+        thing: clientId,
+        topicOf: topic.split('/')[1],
+        receivedAt: SENT_AT,
+      },
+    })),
+]);
 
 const KINDS = [
   {
@@ -17,6 +52,15 @@ const KINDS = [
     examples: [
       { companyId: COMPANY, unitId: null, receivedAt: 17, line: '{}' },
       { companyId: COMPANY, unitId: 'u-1', receivedAt: 17, line: '', onTopicOf: 'u-2' },
+    ],
+  },
+  {
+    name: 'to ingest, from the broker',
+    schema: publishedSchema,
+    read: (body: string) => readPublished(JSON.parse(body), SENT_AT),
+    examples: [
+      { data: 'e30=', thing: 'fenwick-water:u-1', unitId: 'u-1', receivedAt: 17 },
+      { base64OriginalPayload: 'AA==', clientId: 'fenwick-water:u-1', topic: 'units/u-1/events' },
     ],
   },
   {
@@ -56,10 +100,30 @@ const KINDS = [
       },
     ],
   },
+  {
+    name: 'to the workflow of a trial',
+    schema: trialOrderSchema,
+    read: (body: string) => readTrialOrder(JSON.parse(body)),
+    examples: [
+      { companyId: COMPANY, trialId: '1', rules: {} },
+      { companyId: COMPANY, trialId: '999999999', rules: { overrun: { raise: 0.97 } } },
+    ],
+  },
 ];
 
 /** Values near those that are allowed, and far from them. */
 const value = fc.oneof(
+  fc.constantFrom(
+    'YWJj',
+    'YWJ',
+    'YW==',
+    'Y===',
+    'YWJj\n',
+    'Y=Wj',
+    'Y-_j',
+    'units/u-2/events',
+    'units//events',
+  ),
   fc.constantFrom<unknown>(
     null,
     true,

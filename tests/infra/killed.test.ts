@@ -13,7 +13,7 @@ import { openTable } from '../../infra/local/table.ts';
 import { Chance } from '../../lib/simulation/chance.ts';
 import { planFleet } from '../../lib/simulation/plan.ts';
 import { simulateUnit } from '../../lib/simulation/simulate.ts';
-import { toUnit } from '../../shared/registry.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 import { alertsOf, lastHeard, replayed } from '../support/replayed.ts';
 
 const KILLS = 20;

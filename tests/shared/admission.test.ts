@@ -1,9 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Admission, admit, readmit, withReceipt } from '../../shared/admission.ts';
+import { admit } from '../../shared/admission.ts';
 import { canonicalContent } from '../../shared/canonicalContent.ts';
 import { QUARANTINE_REASONS, type QuarantineReason } from '../../shared/quarantine.ts';
+import { readmit } from '../../shared/readmit.ts';
 import { formatInstant, type Instant } from '../../shared/time/instant.ts';
+import type { Admission } from '../../shared/verdict.ts';
+import { withReceipt } from '../../shared/withReceipt.ts';
 import { anyText, damaged } from '../support/damaged.ts';
 import { type Wire, wire } from '../support/events.ts';
 import { registryOf, unitRecord } from '../support/fleet.ts';

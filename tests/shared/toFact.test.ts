@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { admit, readmit } from '../../shared/admission.ts';
+import { admit } from '../../shared/admission.ts';
+import { readmit } from '../../shared/readmit.ts';
 import { formatInstant } from '../../shared/time/instant.ts';
 import { formatLocalDate } from '../../shared/time/localDate.ts';
 import { wire } from '../support/events.ts';

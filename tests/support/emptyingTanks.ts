@@ -6,8 +6,9 @@ import { UnitHistory } from '../../lib/unit/history.ts';
 import type { UnitState } from '../../lib/unit/state.ts';
 import type { Rules } from '../../lib/watch/rules.ts';
 import { admit } from '../../shared/admission.ts';
-import { toUnit, type Unit } from '../../shared/registry.ts';
+import type { Unit } from '../../shared/registry.ts';
 import { type LocalDate, parseLocalDate } from '../../shared/time/localDate.ts';
+import { toUnit } from '../../shared/toUnit.ts';
 
 /** A simulated unit whose tank nobody refills from some day on. */
 export interface EmptyingTank {

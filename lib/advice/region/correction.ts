@@ -8,7 +8,7 @@ import type { UnitState } from '../../unit/state.ts';
 import type { Episode } from '../../watch/episode.ts';
 import { judgeSettings } from '../../watch/judgeSettings.ts';
 import { ranked } from '../../watch/kind.ts';
-import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../../watch/rules/settingMismatch.ts';
 import { isPlainlySound } from '../../watch/soundSettings.ts';
 import type { Replay } from '../settings/outcome.ts';
 import { LEAST_SAVING_LB } from '../settings/rollUp.ts';

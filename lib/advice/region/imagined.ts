@@ -2,7 +2,7 @@ import type { Unit } from '../../../shared/registry.ts';
 import { bedCapacityGrains } from '../../softening/capacity.ts';
 import type { Salt } from '../../softening/stoichiometry.ts';
 import type { UnitState } from '../../unit/state.ts';
-import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../../watch/rules/settingMismatch.ts';
 import { isPlainlySound } from '../../watch/soundSettings.ts';
 import type { ControlSettings, ReserveRule } from '../settings/replaySettings.ts';
 import { settingsFor } from '../settingsFor.ts';

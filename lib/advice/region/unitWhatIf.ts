@@ -2,7 +2,7 @@ import type { Unit } from '../../../shared/registry.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
 import type { Salt } from '../../softening/stoichiometry.ts';
 import type { UnitState } from '../../unit/state.ts';
-import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../../watch/rules/settingMismatch.ts';
 import { settingsToday } from '../settings/candidates.ts';
 import type { Replay } from '../settings/outcome.ts';
 import { DAYS_A_YEAR } from '../settings/pastUse.ts';

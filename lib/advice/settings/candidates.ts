@@ -1,7 +1,7 @@
 import type { Unit } from '../../../shared/registry.ts';
 import { setDose } from '../../unit/bed.ts';
 import type { UnitState } from '../../unit/state.ts';
-import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../../watch/rules/settingMismatch.ts';
 import { isPlainlySound } from '../../watch/soundSettings.ts';
 import { settingsFor } from '../settingsFor.ts';
 import type { ControlSettings } from './replaySettings.ts';

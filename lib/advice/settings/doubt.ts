@@ -2,7 +2,7 @@ import type { Fact } from '../../../shared/facts.ts';
 import type { Unit } from '../../../shared/registry.ts';
 import type { UnitState } from '../../unit/state.ts';
 import type { Episode } from '../../watch/episode.ts';
-import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../../watch/rules/settingMismatch.ts';
 import { otherCapacities, sumOf } from '../../watch/settingsInForce.ts';
 import { whyImpossible } from '../../watch/soundSettings.ts';
 import { DAYS_A_YEAR, type PastUse } from './pastUse.ts';

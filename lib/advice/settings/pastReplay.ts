@@ -2,7 +2,7 @@ import type { Fact } from '../../../shared/facts.ts';
 import type { Unit } from '../../../shared/registry.ts';
 import type { UnitState } from '../../unit/state.ts';
 import type { Episode } from '../../watch/episode.ts';
-import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../../watch/rules/settingMismatch.ts';
 import { enoughPast, HISTORY_NEEDED, type HistoryNeeded, nothingInDoubt } from './doubt.ts';
 import type { Replay } from './outcome.ts';
 import { calendarDaysOf, pastRegenerations } from './pastRegenerations.ts';

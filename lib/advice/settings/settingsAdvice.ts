@@ -1,6 +1,6 @@
 import type { Unit } from '../../../shared/registry.ts';
 import type { LocalDate } from '../../../shared/time/localDate.ts';
-import type { SettingMismatchRules } from '../../watch/settingMismatch.ts';
+import type { SettingMismatchRules } from '../../watch/rules/settingMismatch.ts';
 import { candidatesFor, settingsToday } from './candidates.ts';
 import { choose, frontier, keepsWithin } from './choose.ts';
 import type { HistoryNeeded } from './doubt.ts';

@@ -1,5 +1,6 @@
-import type { ClockReading, ClockRules, PowerFailure } from './clock.ts';
+import type { ClockReading, PowerFailure } from './clock.ts';
 import { keptShort } from './keptShort.ts';
+import type { ClockRules } from './rules/clock.ts';
 
 /** Probability of each state of a control's clock; they sum to 1. A hidden Markov model over its readings. */
 export interface ClockBelief {

@@ -1,6 +1,6 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
-import type { CyclesRules } from './cycles.ts';
 import { keptShort } from './keptShort.ts';
+import type { CyclesRules } from './rules/cycles.ts';
 
 /**
  * Why the cycles of a bed end when they do: a hidden Markov model over cycles. Probabilities, which sum to 1. A metered

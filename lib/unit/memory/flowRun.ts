@@ -1,6 +1,6 @@
 import type { LocalDate } from '../../../shared/time/localDate.ts';
-import type { FlowRules } from './flow.ts';
 import { keptShort } from './keptShort.ts';
+import type { FlowRules } from './rules/flow.ts';
 
 /** Days in a row on which water never stopped; days without a report in between count as part of it. */
 export interface FlowRun {

@@ -1,18 +1,6 @@
-import * as z from 'zod';
 import type { Fact } from '../../../shared/facts.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import type { WrittenMemory } from './memory.ts';
-
-export const reportingRulesSchema = () =>
-  z.strictObject({
-    memoryDays: z
-      .number()
-      .positive()
-      .default(730)
-      .describe(
-        'Once so many days of reporting are on record, what was counted of them is halved: habits change',
-      ),
-  });
 
 /**
  * When a unit was heard, and how long it is quiet in between. Heard means that its electronics sent something, however

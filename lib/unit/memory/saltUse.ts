@@ -1,31 +1,9 @@
-import * as z from 'zod';
 import type { Fact, Regeneration } from '../../../shared/facts.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import { normalProbability } from '../../demand/gamma.ts';
 import type { UnitState } from '../state.ts';
 import { noiseLb, sensorWorks } from '../tankLevel.ts';
 import type { Seen, WrittenMemory } from './memory.ts';
-
-const share = () => z.number().min(0).max(1);
-
-export const saltUseRulesSchema = () =>
-  z.strictObject({
-    refillLb: z
-      .number()
-      .positive()
-      .default(12)
-      .describe(
-        'A rise of less is noise: a bag is 40 lb, and hardly anybody carries down less than a third of one (common practice, no source)',
-      ),
-    doseSpread: share()
-      .default(0.15)
-      .describe('Salt drawn at one regeneration deviates so much from the usual. A guess, no source'),
-    refillsKept: z
-      .int()
-      .min(1)
-      .default(8)
-      .describe('A year or two of refills: a household may change its ways'),
-  });
 
 /** The salt in a unit's tank, how fast it goes, and when the household refills. A unit without a level sensor has none. */
 export interface SaltUse {

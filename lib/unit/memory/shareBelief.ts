@@ -1,5 +1,5 @@
 import { keptShort } from './keptShort.ts';
-import type { MeterShareRules } from './meterShare.ts';
+import type { MeterShareRules } from './rules/meterShare.ts';
 import type { Deviations } from './usualFlow.ts';
 
 /**

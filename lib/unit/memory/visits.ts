@@ -1,9 +1,6 @@
-import * as z from 'zod';
 import { type AlertCause, CAUSES } from '../../../shared/alerts.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import type { Memory } from './memory.ts';
-
-export const visitsRulesSchema = () => z.strictObject({});
 
 /** The last visit of a technician: when, what was found, and whether anything was done. */
 export interface Visits {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { problemSchema } from '../../../functions/api/problems.ts';
+import { problemSchema } from '../../../functions/api/problemSchema.ts';
 import { monthlyReports } from '../../../functions/monthlyReports.ts';
 import { givenOf } from '../../lib/salt/report/accounts.ts';
 import { memoryFiles } from '../../support/memoryFiles.ts';

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import * as z from 'zod';
-import { problemSchema } from '../../../functions/api/problems.ts';
+import { problemSchema } from '../../../functions/api/problemSchema.ts';
 import { lines, records } from '../../support/smallFleet.ts';
 import { keyOf, live, service } from './service.ts';
 

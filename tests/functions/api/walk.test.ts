@@ -1,9 +1,9 @@
 import { generateKeyPair } from 'jose';
 import { beforeAll, describe, expect, it } from 'vitest';
 import * as z from 'zod';
-import { problemSchema } from '../../../functions/api/problems.ts';
+import { problemSchema } from '../../../functions/api/problemSchema.ts';
 import { hashOf } from '../../../functions/secrets.ts';
-import { ROLES, type Role } from '../../../lib/store/person.ts';
+import { ROLES, type Role } from '../../../lib/store/roles.ts';
 import type { Store } from '../../../lib/store/store.ts';
 import { rowOf } from '../../lib/store/examples.ts';
 import { lines, records } from '../../support/smallFleet.ts';

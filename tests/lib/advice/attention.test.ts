@@ -5,7 +5,8 @@ import { byKnown, follow } from '../../../lib/live/follow.ts';
 import { newHead } from '../../../lib/live/head.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
 import { admit } from '../../../shared/admission.ts';
-import { toUnit, unitRecordSchema } from '../../../shared/registry.ts';
+import { unitRecordSchema } from '../../../shared/registry.ts';
+import { toUnit } from '../../../shared/toUnit.ts';
 import { registryOf } from '../../support/fleet.ts';
 import { events, records } from '../../support/smallFleet.ts';
 

@@ -4,7 +4,8 @@ import { byKnown, follow } from '../../../lib/live/follow.ts';
 import { newHead } from '../../../lib/live/head.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
 import { admit } from '../../../shared/admission.ts';
-import { readRecords, toUnit, type UnitRecord } from '../../../shared/registry.ts';
+import { readRecords, type UnitRecord } from '../../../shared/registry.ts';
+import { toUnit } from '../../../shared/toUnit.ts';
 import { lines, records } from '../../support/smallFleet.ts';
 
 /** Noon of the day after the last that the small fleet tells of. */

@@ -10,7 +10,7 @@ import { planFleet } from '../../../lib/simulation/plan.ts';
 import { simulateUnit } from '../../../lib/simulation/simulate.ts';
 import type { Episode } from '../../../lib/watch/episode.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
-import { readmit } from '../../../shared/admission.ts';
+import { readmit } from '../../../shared/readmit.ts';
 import type { Unit } from '../../../shared/registry.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
 import { type Wire, wire } from '../../support/events.ts';

@@ -5,7 +5,7 @@ import { alertIdOf } from '../../../lib/live/transitions.ts';
 import type { Received } from '../../../lib/replay/received.ts';
 import { settle } from '../../../lib/replay/standing.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
-import { readmit } from '../../../shared/admission.ts';
+import { readmit } from '../../../shared/readmit.ts';
 import type { Unit } from '../../../shared/registry.ts';
 import { type Wire, wire, zoneOf } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';

@@ -4,7 +4,7 @@ import { newHead } from '../../../lib/live/head.ts';
 import type { Received } from '../../../lib/replay/received.ts';
 import { settle } from '../../../lib/replay/standing.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
-import { readmit } from '../../../shared/admission.ts';
+import { readmit } from '../../../shared/readmit.ts';
 import { flowDay, regeneration, type Wire, zoneOf } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';
 import { FollowedUnit } from '../../support/keptPast.ts';

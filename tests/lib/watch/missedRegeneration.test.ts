@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { reserveGallons } from '../../../lib/unit/control.ts';
 import { newUnitState } from '../../../lib/unit/state.ts';
 import { judgeDue } from '../../../lib/watch/judgeDue.ts';
-import { missedRegenerationRulesSchema } from '../../../lib/watch/missedRegeneration.ts';
+import { missedRegenerationRulesSchema } from '../../../lib/watch/rules/missedRegeneration.ts';
 import { rulesSchema } from '../../../lib/watch/rules.ts';
 import { formatInstant } from '../../../shared/time/instant.ts';
 import { episodesOf } from '../../support/episodesOf.ts';

@@ -1,9 +1,11 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { type Admission, admit, readmit } from '../../../shared/admission.ts';
+import { admit } from '../../../shared/admission.ts';
+import { readmit } from '../../../shared/readmit.ts';
 import { LONGEST_HELD } from '../../../shared/spelling/heldLine.ts';
 import { readUsual } from '../../../shared/spelling/usual.ts';
 import type { Instant } from '../../../shared/time/instant.ts';
+import type { Admission } from '../../../shared/verdict.ts';
 import { wire } from '../../support/events.ts';
 import { registryOf, unitRecord } from '../../support/fleet.ts';
 

@@ -1,5 +1,5 @@
 import { keptShort } from '../../../lib/unit/memory/keptShort.ts';
-import type { MeterShareRules } from '../../../lib/unit/memory/meterShare.ts';
+import type { MeterShareRules } from '../../../lib/unit/memory/rules/meterShare.ts';
 import type { Deviations } from '../../../lib/unit/memory/usualFlow.ts';
 
 /*

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { bundle, handlers } from '../../../../infra/aws/bundle.js';
-import { bundleSizes } from '../../../../infra/aws/bundleSizes.js';
+import { bundleSizes, sourcesAtStart } from '../../../../infra/aws/bundleSizes.js';
 import { FUNCTIONS } from '../../../../infra/topology.ts';
 
 /** What one may weigh when its function starts, bytes. */
@@ -44,6 +44,18 @@ test('a bundle holds what is run and nothing else: no maps, no path of this mach
     }
     const inputs = Object.keys(built[name]?.inputs ?? {}).join('\n');
     expect(inputs).not.toMatch(/credential-provider-(node|sso|ini|process|imds)|zod\/v4\/locales\/de/);
+  }
+});
+
+test('zod is not loaded at the start of those that need it for nothing at first', () => {
+  const without = ['api', 'archive', 'assess', 'compact', 'ingest', 'notify', 'report', 'sweep', 'trialPlan'];
+  for (const name of without) {
+    const sources = sourcesAtStart(built[name] ?? { inputs: {}, outputs: {} });
+    expect(sources.length, name).toBeGreaterThan(100);
+    expect(
+      sources.filter((path) => path.includes('/node_modules/zod/')),
+      name,
+    ).toEqual([]);
   }
 });
 

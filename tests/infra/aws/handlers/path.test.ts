@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import * as z from 'zod';
 import { chunks } from '../../../../shared/chunks.ts';
 import type { Kept } from '../../../support/aws/sqs.ts';
+import { wire } from '../../../support/events.ts';
 import { PUBLIC_URL } from '../../../support/lambda/environment.ts';
 import { httpEvent, sqsEvent } from '../../../support/lambda/events.ts';
 import type { Lambda } from '../../../support/lambda/lambda.ts';
@@ -110,6 +111,27 @@ test('a bad message fails alone, in each function that is handed batches', async
       batchItemFailures: [{ itemIdentifier: 'bad-1' }, { itemIdentifier: 'bad-2' }],
     });
   }
+});
+
+test('what no form can tell, the bundle judges by its schemas: why a line is set aside, and a period away', async () => {
+  const day = Date.parse('2026-03-29T05:00:00Z');
+  const sent = [
+    wire('flow-day', 'odd-1', day, { date: '2026-02-30', volume: { value: 1, unit: 'L' } }),
+    wire('away', 'odd-2', day, { from: '2026-03-08', to: '2026-03-07' }),
+    wire('away', 'even-1', day, { from: '2026-03-08', to: '2026-03-09' }),
+  ].map((event) => ({
+    body: JSON.stringify({
+      ...{ companyId: COMPANY, unitId: null, receivedAt: Date.now(), line: JSON.stringify(event) },
+    }),
+  }));
+  cloud.take('assess');
+  expect(await lambdas.ingest.invoke(sqsEvent(sent))).toEqual(NONE);
+  const { items } = await cloud.store.quarantined(COMPANY, { limit: 10 });
+  expect(items.map(({ detail }) => detail).sort()).toEqual([
+    'data.date: is not a date that exists (YYYY-MM-DD)',
+    'data.to: ends before it begins',
+  ]);
+  expect(cloud.take('assess').map(({ group }) => group)).toEqual([`${COMPANY}/u-17`]);
 });
 
 test('counts are written in the embedded metric format, and logs name the invocation', async () => {

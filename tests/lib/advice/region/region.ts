@@ -4,7 +4,8 @@ import { unitWhatIf } from '../../../../lib/advice/region/unitWhatIf.ts';
 import { regenerationWater } from '../../../../lib/advice/settings/regenerationWater.ts';
 import { newUnitState } from '../../../../lib/unit/state.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
-import { toUnit, unitRecordSchema } from '../../../../shared/registry.ts';
+import { unitRecordSchema } from '../../../../shared/registry.ts';
+import { toUnit } from '../../../../shared/toUnit.ts';
 import { unitRecord } from '../../../support/fleet.ts';
 import { useOf } from '../settings/plain.ts';
 

@@ -11,7 +11,8 @@ import { bedCapacityGrains } from '../../../../lib/softening/capacity.ts';
 import { newUnitState } from '../../../../lib/unit/state.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
 import { recordOf } from '../../../../shared/records.ts';
-import { toUnit, unitRecordSchema } from '../../../../shared/registry.ts';
+import { unitRecordSchema } from '../../../../shared/registry.ts';
+import { toUnit } from '../../../../shared/toUnit.ts';
 import { unitRecord } from '../../../support/fleet.ts';
 import { plainly, series, useOf } from '../settings/plain.ts';
 

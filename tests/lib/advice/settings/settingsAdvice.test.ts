@@ -15,7 +15,8 @@ import { only } from '../../../../lib/watch/kind.ts';
 import { rulesSchema } from '../../../../lib/watch/rules.ts';
 import type { AlertCause, AlertKind } from '../../../../shared/alerts.ts';
 import type { Fact, FlowDay } from '../../../../shared/facts.ts';
-import { toUnit, type Unit, unitRecordSchema } from '../../../../shared/registry.ts';
+import { type Unit, unitRecordSchema } from '../../../../shared/registry.ts';
+import { toUnit } from '../../../../shared/toUnit.ts';
 import { unitRecord } from '../../../support/fleet.ts';
 import { plainly, series } from './plain.ts';
 
