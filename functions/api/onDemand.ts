@@ -3,10 +3,12 @@ import { Hono } from 'hono';
 import type { Ports } from '../ports.ts';
 import type { Api } from './api.ts';
 import { type ApiOptions, bareApp } from './bareApp.ts';
+import { eventRoutes } from './events.ts';
+import { healthRoutes } from './health.ts';
 
 type Routes = (api: Api, options: ApiOptions) => void;
 
-/** A group of routes, and where it may answer. */
+/** A group of routes, and where it may answer. Two are small, need no schema and are asked most: those are there from the start. */
 interface Group {
   readonly path: RegExp;
   /** The one method that it answers to, where others of its paths answer to another. */
@@ -26,7 +28,7 @@ const DOCUMENT: Group = {
 
 /** All groups, in the order in which `apiApp` has them. */
 const GROUPS: readonly Group[] = [
-  { path: at('/v1/events'), load: async () => (await import('./events.ts')).eventRoutes },
+  { path: at('/v1/events'), load: async () => eventRoutes },
   {
     path: at('/v1/units'),
     method: 'PUT',
@@ -129,7 +131,7 @@ const GROUPS: readonly Group[] = [
     },
   },
   { path: at('/v1/companies(/.+)?'), load: async () => (await import('./companies.ts')).companiesRoutes },
-  { path: at('/(health|metrics)'), load: async () => (await import('./health.ts')).healthRoutes },
+  { path: at('/(health|metrics)'), load: async () => healthRoutes },
   DOCUMENT,
 ];
 
