@@ -18,7 +18,8 @@ export type Empty =
 export interface Case {
   readonly name: string;
   readonly lambda: FunctionName | Empty;
-  readonly event: object;
+  /** Of so many starts before this one none has left its work done: where work is done but once, each is asked for another. */
+  readonly event: object | ((starts: number) => object);
   /** What it is compared with; undefined for what others are compared with. */
   readonly beside?: Empty;
   /** Whether the limit is for it, or it is there to be known. */
@@ -29,6 +30,8 @@ const COMPANY = 'fenwick-water';
 const UNIT = { companyId: COMPANY, unitId: 'u-19' };
 export const DESK = { name: `${COMPANY}~desk`, secret: 'of-the-desk' };
 
+const DAY_MS = 86_400_000;
+const FIRST_NOON = Date.parse('2026-03-29T16:00:00Z');
 const line = lines.find((each) => each.includes('flow-day') && each.includes('u-17')) ?? '';
 const authorization = `Bearer ${DESK.name}.${DESK.secret}`;
 const group = (body: { body: string; group?: string | undefined }) => ({ ...body, group: body.group ?? 'g' });
@@ -56,9 +59,17 @@ export const CASES: readonly Case[] = [
     judged: true,
   },
   {
-    name: 'assess: a unit’s noon',
+    name: 'assess: the next noon of a unit with an alert',
     lambda: 'assess',
-    event: sqsEvent([group(clockStruck({ ...UNIT, unitId: 'u-17' }, Date.parse('2026-03-29T16:00:00Z')))]),
+    event: (starts) =>
+      sqsEvent([group(clockStruck({ ...UNIT, unitId: 'u-17' }, FIRST_NOON + (starts + 1) * DAY_MS))]),
+    beside: 'emptyTableQueue',
+    judged: true,
+  },
+  {
+    name: 'assess: a noon that was looked at before',
+    lambda: 'assess',
+    event: sqsEvent([group(clockStruck({ ...UNIT, unitId: 'u-17' }, FIRST_NOON))]),
     beside: 'emptyTableQueue',
     judged: true,
   },
@@ -88,9 +99,9 @@ export const CASES: readonly Case[] = [
   },
   { name: 'compact', lambda: 'compact', event: SCHEDULED, beside: 'emptyFiles', judged: true },
   {
-    name: 'trialPlan',
+    name: 'trialPlan: a new trial',
     lambda: 'trialPlan',
-    event: { companyId: COMPANY, trialId: '1', rules: {} },
+    event: (starts) => ({ companyId: COMPANY, trialId: `trial-${starts}`, rules: {} }),
     beside: 'emptyTableFiles',
     judged: true,
   },
