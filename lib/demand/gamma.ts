@@ -1,46 +1,30 @@
 import gammaCdf from '@stdlib/stats-base-dists-gamma-cdf';
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import cells from './gammaTable.json';
 
 /*
  * The gamma distribution of mean 1, given by its coefficient of variation. A fleet's history asks for it tens of
- * times a unit-day, so @stdlib's cdf is laid down in a table, each row once. Its knots lie evenly in the coefficient of
+ * times a unit-day, so @stdlib's cdf is laid down in a table, and that in a file: to work it out takes 25 ms, which is much of
+ * the start of a function. The test of it holds it to @stdlib, and writes it anew with `--update`. Its knots lie evenly in the coefficient of
  * variation and in the deviate of the square root, along which a gamma is nearly normal (Fisher; from memory,
  * unverified: it only places the knots, the tests hold the values to @stdlib).
  */
-const ROWS_A_UNIT = 20;
+export const ROWS_A_UNIT = 20;
 const CV_MAX = 1.5;
-const ROWS = Math.round(CV_MAX * ROWS_A_UNIT) + 1;
-const COLUMNS_A_DEVIATION = 10;
-const Z_MAX = 4;
-const COLUMNS = Math.round(2 * Z_MAX * COLUMNS_A_DEVIATION) + 1;
+export const ROWS = Math.round(CV_MAX * ROWS_A_UNIT) + 1;
+export const COLUMNS_A_DEVIATION = 10;
+export const Z_MAX = 4;
+export const COLUMNS = Math.round(2 * Z_MAX * COLUMNS_A_DEVIATION) + 1;
 
-const table = new Float64Array(ROWS * COLUMNS);
-/** Rows that have been laid down, by 1, and those whose next has been too. All take 25 ms, and a first forecast asks for few. */
-const laid = new Uint8Array(ROWS);
-const bothLaid = new Uint8Array(ROWS);
+const table = Float64Array.from(cells.flat());
 
-function lay(row: number) {
-  if (laid[row] === 1) return;
-  laid[row] = 1;
-  const cv = row / ROWS_A_UNIT;
-  for (let column = 0; column < COLUMNS; column++) {
-    const z = column / COLUMNS_A_DEVIATION - Z_MAX;
-    table[column * ROWS + row] = row === 0 ? normalCdf(z, 0, 1) : exactCdf(atDeviate(z, cv), cv);
-  }
-}
-
-function layBoth(row: number) {
-  bothLaid[row] = 1;
-  lay(row);
-  lay(row + 1);
-}
-
-function exactCdf(x: number, cv: number): number {
+/** P(X <= x) by @stdlib. */
+export function exactCdf(x: number, cv: number): number {
   const shape = 1 / (cv * cv);
   return gammaCdf(x, shape, shape);
 }
 
-function atDeviate(z: number, cv: number): number {
+/** Where a deviate of the square root stands. */
+export function atDeviate(z: number, cv: number): number {
   const root = Math.max(1 - (cv * cv) / 8 + (z * cv) / 2, 0);
   return root * root;
 }
@@ -62,7 +46,6 @@ export function place(places: Float64Array, at: number, mean: number, deviation:
   places[at + 1] = (cv / 4 - 2 * mean * inverse + Z_MAX) * COLUMNS_A_DEVIATION;
   const rows = cv * ROWS_A_UNIT;
   const row = Math.floor(rows);
-  if (row < ROWS - 1 && bothLaid[row] === 0) layBoth(row);
   places[at + 2] = row;
   places[at + 3] = rows - row;
   places[at + 4] = mean;
@@ -106,7 +89,6 @@ export function normalProbability(z: number): number {
   const column = (z + Z_MAX) * COLUMNS_A_DEVIATION;
   if (!(column > 0)) return 0;
   if (column >= COLUMNS - 1) return 1;
-  if (laid[0] === 0) lay(0);
   const left = Math.floor(column);
   const below = table[left * ROWS] as number;
   return below + (column - left) * ((table[(left + 1) * ROWS] as number) - below);
@@ -139,7 +121,6 @@ export class UnitGammaTail {
 export function unitGammaQuantile(p: number, cv: number): number {
   const rows = Math.min(cv * ROWS_A_UNIT, ROWS - 1.001);
   const row = Math.floor(rows);
-  if (bothLaid[row] === 0) layBoth(row);
   const share = rows - row;
   let left = 0;
   let right = COLUMNS - 1;

@@ -101,7 +101,7 @@ export const CASES: readonly Case[] = [
   {
     name: 'trialPlan: a new trial',
     lambda: 'trialPlan',
-    event: (starts) => ({ companyId: COMPANY, trialId: `trial-${starts}`, rules: {} }),
+    event: (starts) => ({ companyId: COMPANY, trialId: String(starts + 1), rules: {} }),
     beside: 'emptyTableFiles',
     judged: true,
   },
