@@ -9,8 +9,7 @@ import { meterShareRulesSchema } from './memory/rules/meterShare.ts';
 import { reportingRulesSchema } from './memory/rules/reporting.ts';
 import { saltUseRulesSchema } from './memory/rules/saltUse.ts';
 import { visitsRulesSchema } from './memory/rules/visits.ts';
-
-const share = () => z.number().min(0).max(1);
+import { share } from './ruleNumbers.ts';
 
 /** The numbers by which a unit's events are read. Each default says why it is what it is. */
 export const foldRulesSchema = () =>

@@ -1,6 +1,5 @@
 import * as z from 'zod';
-
-const share = () => z.number().min(0).max(1);
+import { share } from '../../unit/ruleNumbers.ts';
 
 /** The numbers by which a control is judged that was due by its count and is not known to have regenerated. */
 export const dueRules = () => ({

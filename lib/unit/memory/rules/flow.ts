@@ -1,7 +1,6 @@
 import * as z from 'zod';
+import { rate, share } from '../../ruleNumbers.ts';
 
-const rate = () => z.number().min(0);
-const share = () => z.number().min(0).max(1);
 const gallons = () => z.number().min(0);
 
 /** The numbers by which ../flow.ts remembers. Each default says why it is what it is. */

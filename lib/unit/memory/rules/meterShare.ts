@@ -1,7 +1,5 @@
 import * as z from 'zod';
-
-const share = () => z.number().min(0).max(1);
-const rate = () => z.number().min(0);
+import { rate, share } from '../../ruleNumbers.ts';
 
 /** The numbers by which ../meterShare.ts remembers. Each default says why it is what it is. */
 export const meterShareRulesSchema = () =>

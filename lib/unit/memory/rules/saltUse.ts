@@ -1,6 +1,5 @@
 import * as z from 'zod';
-
-const share = () => z.number().min(0).max(1);
+import { share } from '../../ruleNumbers.ts';
 
 /** The numbers by which ../saltUse.ts remembers. Each default says why it is what it is. */
 export const saltUseRulesSchema = () =>
